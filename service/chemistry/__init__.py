@@ -1,0 +1,1 @@
+"""The science: pure functions on SI numbers. Knows no HTTP, no unit text and no settings."""

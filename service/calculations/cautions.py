@@ -1,0 +1,130 @@
+"""Cautions an answer may carry: every code, how grave it is, and what it rests on."""
+
+from typing import Annotated, Final, Literal, NamedTuple, get_args
+
+from msgspec import Meta, Struct
+
+Severity = Literal["note", "caution", "danger"]
+
+CautionCode = Literal[
+    "acid-takes-alkali",
+    "alcohol-in-batch",
+    "alkali-burns",
+    "aqueous-alkali-hardly-saponifies",
+    "beyond-source-range",
+    "boiling-margin-small",
+    "boils",
+    "carbon-monoxide",
+    "composition-incomplete",
+    "crystals-in-solution",
+    "fat-note",
+    "figure-from-memory",
+    "figure-limits-assumed",
+    "free-alkali-possible",
+    "heat-lost-unknown",
+    "ice-left",
+    "ice-path-beyond-data",
+    "liquid-brings-fat",
+    "liquid-counted-whole",
+    "moisture-assumed",
+    "property-missing",
+    "purity-missing",
+    "purity-taken-as-exact",
+    "saponification-value-low",
+    "stock-by-weight-only",
+    "superfat-contradicts",
+    "vessel-limit-exceeded",
+    "vessel-limit-unknown",
+    "vessel-too-small",
+    "vessel-unsuitable",
+    "water-ratio",
+    "water-warms-stock",
+    "wax-or-resin",
+]
+
+
+class Ground(NamedTuple):
+    """How grave a caution is, and what it rests on, where the calculation does not say otherwise."""
+
+    severity: Severity
+    basis: str
+    meaning: str
+
+
+_PRACTICE: Final = "common practice"
+_CHEMISTRY: Final = "chemistry"
+_DATA: Final = "reference data"
+
+GROUNDS: Final[dict[CautionCode, Ground]] = {
+    "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
+    "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
+    "alkali-burns": Ground(
+        "danger",
+        "Regulation (EC) 1272/2008, Annex VI (Skin Corr. 1A, H314); 29 CFR 1910.133, 1910.138 and 1910.151(c)",
+        "How to handle caustic; local codes and the safety data sheet come first.",
+    ),
+    "aqueous-alkali-hardly-saponifies": Ground(
+        "caution",
+        "British Pharmaceutical Codex 1911, Adeps Lanae; Ph. Eur., White Beeswax",
+        "Alkali in water leaves most of this material as it is.",
+    ),
+    "beyond-source-range": Ground("caution", _DATA, "A model was used beyond the range its source states."),
+    "boiling-margin-small": Ground("danger", _CHEMISTRY, "The mixing comes close to boiling."),
+    "boils": Ground("danger", _CHEMISTRY, "The mixing can boil and throw caustic out of the vessel."),
+    "carbon-monoxide": Ground(
+        "danger",
+        "storage guidance of caustic soda makers (Dow Chemical)",
+        "A reducing sugar in a closed caustic container gives carbon monoxide.",
+    ),
+    "composition-incomplete": Ground("note", _DATA, "The fatty acids of a part of the fats are not known."),
+    "crystals-in-solution": Ground("caution", _DATA, "The solution is not fully liquid at this temperature."),
+    "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
+    "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
+    "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
+    "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
+    "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
+    "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
+    "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),
+    "liquid-brings-fat": Ground("note", _CHEMISTRY, "A liquid brings fat, which raises the superfat."),
+    "liquid-counted-whole": Ground("note", _PRACTICE, "Liquids are counted whole, though part of them is not water."),
+    "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
+    "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
+    "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
+    "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
+    "saponification-value-low": Ground(
+        "caution", _CHEMISTRY, "A value between 110 and 165 mg/g looks like mg NaOH per g."
+    ),
+    "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
+    "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
+    "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
+    "vessel-limit-unknown": Ground("caution", _DATA, "No temperature limit of the vessel is known."),
+    "vessel-too-small": Ground("danger", _CHEMISTRY, "The vessel does not hold the mixing with room for foam."),
+    "vessel-unsuitable": Ground("danger", _DATA, "Caustic attacks this material."),
+    "water-ratio": Ground("note", _PRACTICE, "What this ratio of water to alkali is used for."),
+    "water-warms-stock": Ground("note", _CHEMISTRY, "Water added to the stock warms it."),
+    "wax-or-resin": Ground("caution", _CHEMISTRY, "Not a glyceride: no glycerol, and part of it takes no alkali."),
+}
+
+if set(GROUNDS) != set(get_args(CautionCode)):  # a code without ground would be found only by a caller
+    raise RuntimeError("every caution code needs its ground")
+
+
+class Caution(Struct, frozen=True):
+    """Something the caller must know about an answer."""
+
+    code: Annotated[CautionCode, Meta(description="What kind of caution; stable, for programs.")]
+    severity: Annotated[Severity, Meta(description="note, caution or danger, in rising order.")]
+    message: Annotated[str, Meta(description="What to know, for a person.", examples=["Weigh the stock."])]
+    basis: Annotated[
+        str,
+        Meta(
+            description="What it rests on: a standard, a regulation, reference data, chemistry or common practice.",
+            examples=["common practice"],
+        ),
+    ]
+
+
+def caution(code: CautionCode, message: str, severity: Severity | None = None, basis: str | None = None) -> Caution:
+    """A caution with the severity and basis of its code, unless others are named."""
+    ground = GROUNDS[code]
+    return Caution(code, severity or ground.severity, message, basis or ground.basis)

@@ -1,0 +1,111 @@
+"""What is wrong with a request: the faults, and the exceptions that carry them.
+
+Faulty     raised while one value is read; knows what and how to mend it, not where
+Refusal    raised for a whole request; holds every fault with its place
+"""
+
+import difflib
+from collections.abc import Iterable
+from typing import Annotated, Final, Literal, get_args
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+FaultCode = Literal[
+    # what the schema can say (400)
+    "malformed-json",
+    "wrong-type",
+    "missing-member",
+    "unknown-member",
+    "repeated-member",
+    "choose-one",
+    "not-one-of",
+    "too-few",
+    "too-many",
+    "too-long",
+    "not-text",
+    "bare-number",
+    "unreadable-quantity",
+    "decimal-comma",
+    "unknown-unit",
+    "wrong-kind-of-unit",
+    "volume-for-mass",
+    "percent-missing",
+    "out-of-range",
+    "unknown-parameter",
+    "repeated-parameter",
+    "invalid-parameter",
+    # what only chemistry, physics or the catalogue can say (422)
+    "unknown-identifier",
+    "does-not-add-up",
+    "contradiction",
+    "stock-too-weak",
+    "too-little-water",
+    "beyond-solubility",
+    "beyond-data",
+    "impossible-temperature",
+    "purity-needed",
+    "not-a-fat",
+    "unsuitable-vessel",
+]
+
+FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))
+
+
+class Fault(Struct, frozen=True, omit_defaults=True):
+    """One fault of a request: where it is, what it is, and how to mend it."""
+
+    code: Annotated[FaultCode, Meta(description="What kind of fault it is; stable, for programs.")]
+    detail: Annotated[str, Meta(description="What is wrong, for a person.", examples=["a mass needs a unit"])]
+    mend: Annotated[str, Meta(description="How to mend it.", examples=["write '170.1 g' or '6 oz'"])]
+    pointer: (
+        Annotated[
+            str,
+            Meta(description="Where in the body it is: JSON Pointer (RFC 6901).", examples=["/fats/0/mass"]),
+        ]
+        | UnsetType
+    ) = UNSET
+    parameter: Annotated[str, Meta(description="Which query parameter it is in.", examples=["units"])] | UnsetType = (
+        UNSET
+    )
+
+
+class Faulty(ValueError):  # noqa: N818 - reads as what it says of a value
+    """A value cannot be taken as it is.
+
+    Attributes:
+        code: kind of fault.
+        detail: what is wrong.
+        mend: how to mend it.
+        within: JSON Pointer below the value, where the fault lies deeper.
+    """
+
+    def __init__(self, code: FaultCode, detail: str, mend: str, within: str = "") -> None:
+        super().__init__(detail)
+        self.code = code
+        self.detail = detail
+        self.mend = mend
+        self.within = within
+
+    def at(self, pointer: str) -> Fault:
+        """The fault at its place."""
+        return Fault(self.code, self.detail, self.mend, pointer + self.within)
+
+
+class Refusal(Exception):  # noqa: N818 - reads as what happens to a request
+    """A request is refused, with all its faults.
+
+    Attributes:
+        status: 400 for what the schema can say, 422 for what only chemistry or the catalogue can say.
+        faults: every fault found.
+    """
+
+    def __init__(self, status: Literal[400, 422], faults: Iterable[Fault]) -> None:
+        self.status: Literal[400, 422] = status
+        self.faults = tuple(faults)
+        super().__init__("; ".join(f"{f.pointer or ''} {f.detail}" for f in self.faults))
+
+
+def near(word: str, known: Iterable[str]) -> str:
+    """Names close to a word, as the end of a sentence: " (did you mean 'x'?)", or nothing."""
+    close = difflib.get_close_matches(word[:80], list(known), n=3, cutoff=0.6)
+    return f" (did you mean {' or '.join(repr(c) for c in close)}?)" if close else ""

@@ -1,0 +1,256 @@
+"""What every request and every answer holds, and the objects that several requests share."""
+
+from typing import Annotated, ClassVar, Final, Literal
+
+from msgspec import UNSET, Meta, Struct, UnsetType, field
+
+from service.calculations.cautions import Caution
+from service.calculations.given import (
+    Density,
+    Fraction,
+    IodineValue,
+    Length,
+    Mass,
+    MassConcentration,
+    Molality,
+    Molarity,
+    Purity,
+    Ratio,
+    SaponificationValue,
+    Temperature,
+    Volume,
+)
+from service.calculations.notes import Assumption, Step
+from service.calculations.rules import AtMostOne, ExactlyOne, OnlyWith, Rule, Ruled, Together
+
+MOST_FATS: Final = 200
+MOST_LIQUIDS: Final = 50
+
+AlkaliName = Literal["NaOH", "KOH"]
+"""The two hydroxides."""
+
+Identifier = Annotated[
+    str,
+    Meta(
+        min_length=1,
+        max_length=80,
+        description="Identifier in the catalogue: the plain English name in kebab-case.",
+        examples=["olive-oil"],
+    ),
+]
+Alkali = Annotated[AlkaliName, Meta(description="The hydroxide.", examples=["NaOH"])]
+Reference = Annotated[
+    str,
+    Meta(
+        max_length=200,
+        description="The caller's own mark (a SKU, a cell, a batch number), given back untouched.",
+        examples=["batch 12"],
+    ),
+]
+PurityGiven = Annotated[
+    Purity, Meta(description="Mass fraction of hydroxide in the solid; for solid KOH it must be given.")
+]
+MoistureGiven = Annotated[
+    Fraction,
+    Meta(
+        description="Mass fraction of water in the solid. It dilutes, and being bound as hydrate it gives less heat."
+        " What is neither hydroxide nor water counts as inert."
+    ),
+]
+TemperatureGiven = Annotated[Temperature, Meta(description="Temperature; 20 °C where it is not given.")]
+
+
+class Request(Ruled, kw_only=True):
+    """What every request may carry."""
+
+    reference: Reference | None = None
+
+
+class Answer(Struct, kw_only=True):
+    """What every answer carries beside its results."""
+
+    reference: Reference | UnsetType = UNSET
+    cautions: Annotated[list[Caution], Meta(description="What to know about this answer.")] = field(
+        default_factory=list
+    )
+    assumed: Annotated[list[Assumption], Meta(description="Every default that was used.")] = field(default_factory=list)
+    data_version: Annotated[
+        str, Meta(description="Version of the reference data.", examples=["sha256-0123456789ab"])
+    ] = ""
+    steps: Annotated[list[Step], Meta(description="The calculation step by step, with `explain=true`.")] | UnsetType = (
+        UNSET
+    )
+
+
+STRENGTH_FORMS: Final = (
+    "mass_fraction",
+    "water_ratio",
+    "mole_fraction",
+    "molality",
+    "molarity",
+    "mass_concentration",
+    "density",
+    "degrees_baume",
+    "degrees_twaddell",
+    "oxide_fraction",
+    "as_mixed",
+)
+
+
+class AsMixed(Ruled, kw_only=True):
+    """A solution described by what it was mixed from: 1:1 from 98 % beads is 49 %, not 50 %."""
+
+    mass_as_supplied: Annotated[Mass, Meta(description="What was weighed from the bag.")]
+    water_mass: Annotated[Mass, Meta(description="The water it was mixed with.")]
+    purity: PurityGiven | None = None
+    moisture: MoistureGiven | None = None
+
+
+class Strength(Ruled, kw_only=True):
+    """Strength of a solution, in exactly one form."""
+
+    mass_fraction: Annotated[Fraction, Meta(description="Pure hydroxide per mass of solution.")] | None = None
+    water_ratio: (
+        Annotated[Ratio, Meta(description="Everything else per mass of pure hydroxide (1:1 is 50 %).")] | None
+    ) = None
+    mole_fraction: (
+        Annotated[Fraction, Meta(description="Moles of hydroxide per moles of hydroxide and water.")] | None
+    ) = None
+    molality: Annotated[Molality, Meta(description="Moles of hydroxide per mass of water.")] | None = None
+    molarity: Annotated[Molarity, Meta(description="Moles of hydroxide per volume, at `temperature`.")] | None = None
+    mass_concentration: (
+        Annotated[MassConcentration, Meta(description="Mass of hydroxide per volume, at `temperature`.")] | None
+    ) = None
+    density: Annotated[Density, Meta(description="Density at `temperature`.")] | None = None
+    degrees_baume: (
+        Annotated[
+            float,
+            Meta(ge=0, le=70, description="Degrees Baumé (heavier than water), by `baume_modulus`.", examples=[50]),
+        ]
+        | None
+    ) = None
+    degrees_twaddell: (
+        Annotated[
+            float,
+            Meta(ge=0, le=200, description="Degrees Twaddell: 200 (specific gravity - 1).", examples=[100]),
+        ]
+        | None
+    ) = None
+    oxide_fraction: (
+        Annotated[Fraction, Meta(description="The hydroxide counted as Na2O or K2O per mass of solution.")] | None
+    ) = None
+    as_mixed: AsMixed | None = None
+    temperature: (
+        Annotated[Temperature, Meta(description="Temperature of density and of amounts per volume; default 20 °C.")]
+        | None
+    ) = None
+    reference_temperature: (
+        Annotated[
+            Temperature,
+            Meta(description="Temperature of solution and water in the specific gravity; default 60 °F."),
+        ]
+        | None
+    ) = None
+    baume_modulus: (
+        Annotated[
+            float,
+            Meta(ge=140, le=150, description="Modulus of the Baumé scale; default 145 (USA).", examples=[145, 144.3]),
+        ]
+        | None
+    ) = None
+    uncertainty: (
+        Annotated[Fraction, Meta(description="Standard uncertainty of the mass fraction.", examples=["0.5 %"])] | None
+    ) = None
+
+    rules: ClassVar[tuple[Rule, ...]] = (
+        ExactlyOne(STRENGTH_FORMS),
+        OnlyWith("baume_modulus", ("degrees_baume",)),
+        OnlyWith("reference_temperature", ("degrees_baume", "degrees_twaddell")),
+    )
+
+
+class Stock(Ruled, kw_only=True):
+    """A stock that alkali is drawn from."""
+
+    alkali: Alkali
+    strength: Strength
+    temperature: TemperatureGiven | None = None
+
+
+class Solution(Ruled, kw_only=True):
+    """An amount of a solution; water has strength 0."""
+
+    alkali: Alkali
+    mass: Annotated[Mass, Meta(description="Its mass.")] | None = None
+    volume: Annotated[Volume, Meta(description="Its volume at its temperature.")] | None = None
+    strength: Strength
+    temperature: TemperatureGiven | None = None
+    state: Annotated[Literal["liquid", "ice"], Meta(description="`ice` only for water.")] | None = None
+
+    rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("mass", "volume")),)
+
+
+class Vessel(Ruled, kw_only=True):
+    """A vessel for caustic."""
+
+    material: Identifier
+    mass: Annotated[Mass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
+    volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
+    diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
+    height: Annotated[Length, Meta(description="Inner height.")] | None = None
+    wall_thickness: Annotated[Length, Meta(description="Thickness of the wall.")] | None = None
+    lid: Annotated[bool, Meta(description="Whether it is closed.")] | None = None
+    maximum_temperature: Annotated[Temperature, Meta(description="Its limit, where its maker states one.")] | None = (
+        None
+    )
+    dead_volume: Annotated[Volume, Meta(description="What stays below the outlet.")] | None = None
+
+    rules: ClassVar[tuple[Rule, ...]] = (
+        Together(("diameter", "height")),
+        AtMostOne(("volume", "diameter")),
+    )
+
+    acid: str
+    share: float
+
+
+class FatLine(Ruled, kw_only=True):
+    """A fat of the catalogue and its mass; or one's own fat by its certificate of analysis."""
+
+    fat: Identifier | None = None
+    name: (
+        Annotated[
+            str,
+            Meta(min_length=1, max_length=120, description="Name of one's own fat.", examples=["own olive oil, lot 7"]),
+        ]
+        | None
+    ) = None
+    mass: Annotated[Mass, Meta(description="Its mass.")]
+    saponification_value: (
+        Annotated[SaponificationValue, Meta(description="From the certificate of analysis.", examples=["192 mg/g"])]
+        | None
+    ) = None
+    iodine_value: (
+        Annotated[IodineValue, Meta(description="From the certificate of analysis.", examples=["84 g/100g"])] | None
+    ) = None
+    fatty_acids: (
+        Annotated[
+            dict[str, Fraction],
+            Meta(
+                max_length=40,
+                description="Mass fraction of each acid of all fatty acids, in the standard shorthand.",
+                examples=[{"C18:1": "72 %", "C16:0": "12 %"}],
+            ),
+        ]
+        | None
+    ) = None
+
+    rules: ClassVar[tuple[Rule, ...]] = (
+        ExactlyOne(("fat", "name")),
+        Together(("name", "saponification_value")),
+        OnlyWith("iodine_value", ("name",)),
+        OnlyWith("fatty_acids", ("name",)),
+    )
+
+
+FatLines = Annotated[list[FatLine], Meta(min_length=1, max_length=MOST_FATS, description="The fats, in any order.")]

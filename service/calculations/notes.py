@@ -1,0 +1,93 @@
+"""What a calculation writes down beside its numbers: cautions, what it assumed, faults, and its steps."""
+
+from typing import Annotated, Final
+
+from msgspec import Meta, Struct
+
+from service.calculations.cautions import Caution, CautionCode, Severity, caution
+from service.calculations.faults import Fault, FaultCode, Refusal
+
+
+class Worked:
+    """A number in a step, in the unit its expression is written in."""
+
+    __slots__ = ("unit", "value")
+
+    def __init__(self, value: float, unit: str) -> None:
+        self.value = value
+        self.unit = unit
+
+
+class Step(Struct, frozen=True):
+    """One step of a calculation, so that a person can redo it by hand."""
+
+    name: Annotated[str, Meta(description="What the step finds.", examples=["alkali for the fats"])]
+    expression: Annotated[
+        str, Meta(description="The equation, in the names of the inputs.", examples=["mass * fraction"])
+    ]
+    inputs: Annotated[dict[str, Worked], Meta(description="The numbers that go in, by name.")]
+    result: Annotated[Worked, Meta(description="The number that comes out.")]
+    source: Annotated[str, Meta(description="Where the equation or its figures come from.")]
+
+
+class Assumption(Struct, frozen=True):
+    """A default that was used."""
+
+    pointer: Annotated[str, Meta(description="The member that was not given (RFC 6901).", examples=["/superfat"])]
+    value: Annotated[str, Meta(description="What was taken instead.", examples=["5 %"])]
+    why: Annotated[str, Meta(description="Why that.", examples=["usual in cold process"])]
+
+
+class Notes:
+    """Collected while one request is calculated."""
+
+    __slots__ = ("assumed", "cautions", "explain", "faults", "steps")
+
+    def __init__(self, *, explain: bool = False) -> None:
+        self.explain: Final = explain
+        self.cautions: list[Caution] = []
+        self.assumed: list[Assumption] = []
+        self.faults: list[Fault] = []
+        self.steps: list[Step] = []
+
+    def caution(
+        self, code: CautionCode, message: str, severity: Severity | None = None, basis: str | None = None
+    ) -> None:
+        """Add a caution; the same one twice is said once."""
+        new = caution(code, message, severity, basis)
+        if new not in self.cautions:
+            self.cautions.append(new)
+
+    def assume(self, pointer: str, value: str, why: str) -> None:
+        """Say that a default was used."""
+        self.assumed.append(Assumption(pointer, value, why))
+
+    def fault(self, pointer: str, code: FaultCode, detail: str, mend: str) -> None:
+        """Note a fault that only chemistry, physics or the catalogue can see."""
+        self.faults.append(Fault(code, detail, mend, pointer))
+
+    def stop_at_faults(self) -> None:
+        """Refuse the request with all faults noted so far.
+
+        Raises:
+            Refusal: 422, where there is any.
+        """
+        if self.faults:
+            raise Refusal(422, self.faults)
+
+    def refuse(self, pointer: str, code: FaultCode, detail: str, mend: str) -> Refusal:
+        """The refusal to raise for a fault that leaves nothing to calculate."""
+        self.fault(pointer, code, detail, mend)
+        return Refusal(422, self.faults)
+
+    def step(
+        self,
+        name: str,
+        expression: str,
+        inputs: dict[str, tuple[float, str]],
+        result: tuple[float, str],
+        source: str,
+    ) -> None:
+        """Write down a step; call it only where `explain` is set, since building its text costs time."""
+        worked = {key: Worked(*value) for key, value in inputs.items()}
+        self.steps.append(Step(name, expression, worked, Worked(*result), source))

@@ -1,0 +1,105 @@
+"""The calculations there are: each module registers itself once, and all ways to call it come from here.
+
+From one registration come the POST route, the offline command, the contract and the fuzz target.
+"""
+
+import pkgutil
+from collections.abc import Callable
+from functools import cache
+from importlib import import_module
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from service.calculations.decoding import decoder
+from service.calculations.messages import Answer, Request
+from service.calculations.notes import Notes
+from service.reference import reference_data
+
+Asked = TypeVar("Asked", bound=Request)
+Told = TypeVar("Told", bound=Answer)
+
+
+class Example(NamedTuple):
+    """A named request of the contract; its answer is computed and stored with it."""
+
+    name: str
+    summary: str
+    request: dict[str, Any]
+
+
+class Link(NamedTuple):
+    """How an answer leads to the next request."""
+
+    name: str
+    to: str
+    """Name of the next calculation."""
+    description: str
+    request: dict[str, Any]
+    """The next request; values may be runtime expressions of OpenAPI."""
+
+
+class Calculation(Generic[Asked, Told]):
+    """A calculation a caller may ask for.
+
+    Attributes:
+        name: its path below /v1/.
+        summary: what it gives, in a line.
+        description: what it does and means, for the contract.
+        request: struct of the request.
+        answer: struct of the answer.
+        calculate: the calculation itself.
+        examples: named requests of the contract, all of them invented.
+        links: what an answer leads to.
+    """
+
+    def __init__(
+        self,
+        *,
+        name: str,
+        summary: str,
+        description: str,
+        request: type[Asked],
+        answer: type[Told],
+        calculate: Callable[[Asked, Notes], Told],
+        examples: tuple[Example, ...],
+        links: tuple[Link, ...] = (),
+    ) -> None:
+        self.name = name
+        self.summary = summary
+        self.description = description
+        self.request = request
+        self.answer = answer
+        self.calculate = calculate
+        self.examples = examples
+        self.links = links
+        self._decode = decoder(request)
+        self._data_version = reference_data().version
+
+    def run(self, body: bytes, *, explain: bool = False) -> Told:
+        """Calculate the answer to a request's bytes.
+
+        Raises:
+            Refusal: 400 or 422, with every fault found.
+        """
+        request = self._decode(body)
+        notes = Notes(explain=explain)
+        answer = self.calculate(request, notes)
+        if request.reference is not None:
+            answer.reference = request.reference
+        answer.cautions = notes.cautions
+        answer.assumed = notes.assumed
+        answer.data_version = self._data_version
+        if explain:
+            answer.steps = notes.steps
+        return answer
+
+
+@cache
+def calculations() -> dict[str, Calculation[Any, Any]]:
+    """Every calculation by its name: the CALCULATION of each module of this package."""
+    package = import_module("service.calculations")
+    found = {}
+    for module in sorted(info.name for info in pkgutil.iter_modules(package.__path__)):
+        calculation = getattr(import_module(f"service.calculations.{module}"), "CALCULATION", None)
+        if calculation is not None:
+            found[calculation.name] = calculation
+    return found

@@ -1,0 +1,44 @@
+"""From an answer's struct to its JSON, in the units and with the digits the caller asks for."""
+
+from collections.abc import Callable
+from functools import lru_cache
+from math import isfinite
+from typing import Final, Literal
+
+import msgspec
+
+from service.calculations.notes import Worked
+from service.calculations.told import NotFinite, Told, figure, significant
+
+UnitSystem = Literal["metric", "us"]
+
+MOST_DIGITS: Final = 15
+
+
+@lru_cache(maxsize=64)
+def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callable[[object], bytes]:
+    """A function that writes answers as JSON.
+
+    Args:
+        units: system of units of the answer.
+        digits: significant digits from 1 to 15, or None for all there are.
+
+    Raises (the function returned):
+        NotFinite: a number of the answer is NaN or infinite.
+    """
+
+    def metric(told: object) -> object:
+        return figure(told, told.kind.metric, digits) if isinstance(told, Told) else _worked(told)
+
+    def us(told: object) -> object:
+        return figure(told, told.kind.us, digits) if isinstance(told, Told) else _worked(told)
+
+    def _worked(told: object) -> object:
+        if isinstance(told, Worked):
+            if not isfinite(told.value):
+                raise NotFinite(repr(told))
+            value = told.value if digits is None else significant(told.value, digits)
+            return {"value": value, "unit": told.unit}
+        raise NotImplementedError(type(told))
+
+    return msgspec.json.Encoder(enc_hook=metric if units == "metric" else us).encode

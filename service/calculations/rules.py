@@ -1,0 +1,139 @@
+"""Rules between the members of one object: checked when it is read, and stated in the contract.
+
+A struct names its rules in `rules`; the same rule object checks a request and writes its JSON Schema.
+"""
+
+from typing import Any, ClassVar, NamedTuple
+
+from msgspec import Struct
+
+from service.calculations.faults import Faulty
+
+
+def _given(struct: Struct, names: tuple[str, ...]) -> list[str]:
+    return [name for name in names if getattr(struct, name) is not None]
+
+
+def _listed(names: tuple[str, ...] | list[str], word: str) -> str:
+    *most, last = names
+    return f"{', '.join(most)} {word} {last}" if most else last
+
+
+_NOT_NULL: dict[str, Any] = {"not": {"type": "null"}}
+_NULL: dict[str, Any] = {"type": "null"}
+
+
+class ExactlyOne(NamedTuple):
+    """Exactly one of some members is given."""
+
+    names: tuple[str, ...]
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where none or several are given."""
+        given = _given(struct, self.names)
+        if len(given) == 1:
+            return
+        what = "none of them is given" if not given else f"{_listed(given, 'and')} are given"
+        raise Faulty(
+            "choose-one",
+            f"exactly one of {_listed(self.names, 'or')} is due, and {what}",
+            f"give one, such as {self.names[0]}" if not given else f"keep one of {_listed(given, 'and')}",
+        )
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        return {
+            "oneOf": [
+                {
+                    "title": f"by {name.replace('_', ' ')}",
+                    "required": [name],
+                    "properties": {name: _NOT_NULL} | {other: _NULL for other in self.names if other != name},
+                }
+                for name in self.names
+            ]
+        }
+
+
+class AtMostOne(NamedTuple):
+    """Not more than one of some members is given."""
+
+    names: tuple[str, ...]
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where several are given."""
+        given = _given(struct, self.names)
+        if len(given) > 1:
+            raise Faulty(
+                "choose-one",
+                f"{_listed(given, 'and')} are given, and they say the same thing in different ways",
+                f"keep one of {_listed(given, 'and')}",
+            )
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        pairs = [(a, b) for i, a in enumerate(self.names) for b in self.names[i + 1 :]]
+        return {"allOf": [{"not": {"required": [a, b], "properties": {a: _NOT_NULL, b: _NOT_NULL}}} for a, b in pairs]}
+
+
+class OnlyWith(NamedTuple):
+    """A member makes sense only beside one of some others."""
+
+    name: str
+    beside: tuple[str, ...]
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where the member stands without the others."""
+        if getattr(struct, self.name) is not None and not _given(struct, self.beside):
+            raise Faulty(
+                "choose-one",
+                f"{self.name} says something about {_listed(self.beside, 'or')}, which is not given",
+                f"give {_listed(self.beside, 'or')}, or leave {self.name} out",
+                f"/{self.name}",
+            )
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        alone = {"properties": {self.name: _NULL}}
+        together = [{"required": [name], "properties": {name: _NOT_NULL}} for name in self.beside]
+        return {"anyOf": [alone, *together]}
+
+
+class Together(NamedTuple):
+    """Some members are given together or not at all."""
+
+    names: tuple[str, ...]
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where some are given and some are not."""
+        given = _given(struct, self.names)
+        if given and len(given) < len(self.names):
+            lacking = [name for name in self.names if name not in given]
+            raise Faulty(
+                "missing-member",
+                f"{_listed(given, 'and')} needs {_listed(lacking, 'and')} beside it",
+                f"give {_listed(lacking, 'and')} too",
+                f"/{lacking[0]}",
+            )
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        return {
+            "anyOf": [
+                {"properties": dict.fromkeys(self.names, _NULL)},
+                {"required": list(self.names), "properties": dict.fromkeys(self.names, _NOT_NULL)},
+            ]
+        }
+
+
+Rule = ExactlyOne | AtMostOne | OnlyWith | Together
+
+
+class Ruled(Struct, forbid_unknown_fields=True, kw_only=True):
+    """An object of a request whose members follow rules."""
+
+    rules: ClassVar[tuple[Rule, ...]] = ()
+
+    def __post_init__(self) -> None:
+        """Check the rules; msgspec calls this once the members are read."""
+        for rule in self.rules:
+            rule.check(self)

@@ -1,0 +1,202 @@
+"""Quantities as they are answered: SI numbers that become {"value", "unit", "low", "high"}.
+
+One class per kind; the class on an answer's member decides the unit and how the contract describes it.
+"""
+
+from math import isfinite
+from typing import ClassVar, Final, Self
+
+from msgspec import UNSET, Struct, UnsetType
+
+from service.calculations import units
+from service.calculations.units import Kind, Unit
+
+
+class Told:
+    """A quantity of an answer, in SI, with the ends of its 95 % interval where it is uncertain."""
+
+    __slots__ = ("high", "low", "value")
+    kind: ClassVar[Kind]
+
+    def __init__(self, value: float, low: float | None = None, high: float | None = None) -> None:
+        self.value = value
+        self.low = low
+        self.high = high
+
+    def __repr__(self) -> str:
+        interval = "" if self.low is None else f", {self.low!r}, {self.high!r}"
+        return f"{type(self).__name__}({self.value!r}{interval})"
+
+    @classmethod
+    def around(cls, value: float, half_width: float) -> Self:
+        """A value with a symmetric interval; none where the half-width is nothing."""
+        return cls(value, value - half_width, value + half_width) if half_width > 0 else cls(value)
+
+
+class MassFigure(Told):
+    """A mass."""
+
+    __slots__ = ()
+    kind = units.MASS
+
+
+class VolumeFigure(Told):
+    """A volume."""
+
+    __slots__ = ()
+    kind = units.VOLUME
+
+
+class TemperatureFigure(Told):
+    """A temperature."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE
+
+
+class TemperatureDifferenceFigure(Told):
+    """A difference of temperatures."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE_DIFFERENCE
+
+
+class EnergyFigure(Told):
+    """An amount of heat."""
+
+    __slots__ = ()
+    kind = units.ENERGY
+
+
+class DensityFigure(Told):
+    """A density."""
+
+    __slots__ = ()
+    kind = units.DENSITY
+
+
+class MolarityFigure(Told):
+    """Amount of hydroxide per volume of solution."""
+
+    __slots__ = ()
+    kind = units.MOLARITY
+
+
+class MolalityFigure(Told):
+    """Amount of hydroxide per mass of water."""
+
+    __slots__ = ()
+    kind = units.MOLALITY
+
+
+class MassConcentrationFigure(Told):
+    """Mass of hydroxide per volume of solution."""
+
+    __slots__ = ()
+    kind = units.MASS_CONCENTRATION
+
+
+class SaponificationValueFigure(Told):
+    """Mass of KOH that a mass of fat takes."""
+
+    __slots__ = ()
+    kind = units.SAPONIFICATION_VALUE
+
+
+class IodineValueFigure(Told):
+    """Mass of iodine that a mass of fat takes up."""
+
+    __slots__ = ()
+    kind = units.IODINE_VALUE
+
+
+class FractionFigure(Told):
+    """A part of a whole."""
+
+    __slots__ = ()
+    kind = units.FRACTION
+
+
+class RatioFigure(Told):
+    """A ratio of masses."""
+
+    __slots__ = ()
+    kind = units.RATIO
+
+
+class HeatCapacityFigure(Told):
+    """Heat taken up by a mass for each kelvin."""
+
+    __slots__ = ()
+    kind = units.HEAT_CAPACITY
+
+
+class ViscosityFigure(Told):
+    """Dynamic viscosity."""
+
+    __slots__ = ()
+    kind = units.VISCOSITY
+
+
+class PressureFigure(Told):
+    """A pressure."""
+
+    __slots__ = ()
+    kind = units.PRESSURE
+
+
+TOLD: Final[tuple[type[Told], ...]] = (
+    MassFigure,
+    VolumeFigure,
+    TemperatureFigure,
+    TemperatureDifferenceFigure,
+    EnergyFigure,
+    DensityFigure,
+    MolarityFigure,
+    MolalityFigure,
+    MassConcentrationFigure,
+    SaponificationValueFigure,
+    IodineValueFigure,
+    FractionFigure,
+    RatioFigure,
+    HeatCapacityFigure,
+    ViscosityFigure,
+    PressureFigure,
+)
+
+
+class Shown(Struct, omit_defaults=True):
+    """A number with its unit, as it is answered."""
+
+    value: float
+    unit: str
+    low: float | UnsetType = UNSET
+    high: float | UnsetType = UNSET
+
+
+class NotFinite(ArithmeticError):  # noqa: N818 - says what the number is
+    """A number about to leave the service is not finite."""
+
+
+def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
+    """A quantity of an answer in one unit.
+
+    Raises:
+        NotFinite: a number is NaN or infinite; it must not leave the service as null.
+    """
+    value = unit.from_si(told.value)
+    if not isfinite(value):
+        raise NotFinite(repr(told))
+    if told.low is None or told.high is None:
+        return Shown(value if digits is None else significant(value, digits), unit.symbol)
+    low, high = unit.from_si(told.low), unit.from_si(told.high)
+    if not (isfinite(low) and isfinite(high)):
+        raise NotFinite(repr(told))
+    if digits is not None:
+        value, low, high = (significant(number, digits) for number in (value, low, high))
+    return Shown(value, unit.symbol, low, high)
+
+
+def significant(number: float, digits: int) -> float:
+    """A number rounded to significant digits."""
+    return float(f"{number:.{digits}g}")

@@ -44,8 +44,7 @@ FaultCode = Literal[
     "beyond-data",
     "impossible-temperature",
     "purity-needed",
-    "not-a-fat",
-    "unsuitable-vessel",
+    "not-into-stock",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

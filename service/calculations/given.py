@@ -12,7 +12,7 @@ from typing import Any, ClassVar, Final, Self
 from service.calculations import units
 from service.calculations.faults import Faulty, near
 from service.calculations.units import Kind, Unit
-from service.chemistry.uncertainty import Part, normal, rectangular
+from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
@@ -399,6 +399,11 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Purity,
     Ratio,
 )
+
+
+def part_of(given: Given | None) -> Part:
+    """Spread of a quantity of the request; none where it was given as exact."""
+    return EXACT if given is None or given.part is None else given.part
 
 
 def read_hook(kind: type, said: object) -> object:

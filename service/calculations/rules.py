@@ -75,6 +75,21 @@ class AtMostOne(NamedTuple):
         return {"allOf": [{"not": {"required": [a, b], "properties": {a: _NOT_NULL, b: _NOT_NULL}}} for a, b in pairs]}
 
 
+class AtLeastOne(NamedTuple):
+    """One or more of some members are given."""
+
+    names: tuple[str, ...]
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where none is given."""
+        if not _given(struct, self.names):
+            raise Faulty("choose-one", f"none of {_listed(self.names, 'or')} is given", "give one of them at least")
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        return {"anyOf": [{"required": [name], "properties": {name: _NOT_NULL}} for name in self.names]}
+
+
 class OnlyWith(NamedTuple):
     """A member makes sense only beside one of some others."""
 
@@ -125,7 +140,7 @@ class Together(NamedTuple):
         }
 
 
-Rule = ExactlyOne | AtMostOne | OnlyWith | Together
+Rule = ExactlyOne | AtMostOne | AtLeastOne | OnlyWith | Together
 
 
 class Ruled(Struct, forbid_unknown_fields=True, kw_only=True):

@@ -124,6 +124,13 @@ class RatioFigure(Told):
     kind = units.RATIO
 
 
+class DegreesFigure(Told):
+    """Degrees of a hydrometer's scale."""
+
+    __slots__ = ()
+    kind = units.DEGREES
+
+
 class HeatCapacityFigure(Told):
     """Heat taken up by a mass for each kelvin."""
 
@@ -159,6 +166,7 @@ TOLD: Final[tuple[type[Told], ...]] = (
     IodineValueFigure,
     FractionFigure,
     RatioFigure,
+    DegreesFigure,
     HeatCapacityFigure,
     ViscosityFigure,
     PressureFigure,

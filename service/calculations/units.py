@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 
 import pint
 
-_REGISTRY: Final = pint.UnitRegistry(non_int_type=Decimal)
+_REGISTRY: Final[pint.UnitRegistry[Decimal]] = pint.UnitRegistry(non_int_type=Decimal)
 
 
 class Unit(NamedTuple):
@@ -219,6 +219,7 @@ IODINE_VALUE: Final = Kind(
 )
 FRACTION: Final = Kind("fraction", _spellings((_ONE, ""), (_PERCENT, "pct|percent")), 0.0, 1.0, "5 %", _ONE, _ONE)
 RATIO: Final = Kind("ratio", _spellings((_ONE, "")), 1e-6, 1e6, "2:1", _ONE, _ONE)
+DEGREES: Final = Kind("hydrometer degrees", _spellings((_ONE, "")), 0.0, 1e4, "50", _ONE, _ONE)
 
 _KJ_KG_K: Final = _unit("kJ/(kg K)", "kilojoule/kilogram/kelvin", "joule/kilogram/kelvin")
 _MPA_S: Final = _unit("mPa s", "millipascal*second", "pascal*second")
@@ -247,7 +248,7 @@ NUMBER: Final = r"[+-]?(?:\d{1,40}(?:\.\d{0,40})?|\.\d{1,40})(?:[eE][+-]?\d{1,3}
 """A decimal number as any program writes it: sign, digits, decimal point, exponent."""
 
 QUANTITY_TEXT: Final = re.compile(
-    rf"[ \u00a0]{{0,4}}({NUMBER})[ \u00a0\u202f]{{0,4}}(\D.{{0,30}}?)[ \u00a0]{{0,4}}", re.ASCII
+    rf"[ \u00a0]{{0,4}}({NUMBER})[ \u00a0\u202f]{{0,4}}([A-Za-z%°℃℉].{{0,30}}?)[ \u00a0]{{0,4}}", re.ASCII
 )
 NUMBER_TEXT: Final = re.compile(rf"[ \u00a0]{{0,4}}({NUMBER})[ \u00a0]{{0,4}}", re.ASCII)
 

@@ -1,0 +1,328 @@
+"""POST /v1/concentration: every form of a solution's strength, and its properties."""
+
+from collections.abc import Callable
+from typing import Annotated, Final, TypeVar
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.calculations.messages import Alkali, AlkaliName, Answer, Request, Strength, TemperatureGiven
+from service.calculations.notes import Notes
+from service.calculations.registry import Calculation, Example
+from service.calculations.solutions import ROOM, SIXTY_FAHRENHEIT, SOLUBILITY, Found, mass_fraction
+from service.calculations.told import (
+    DegreesFigure,
+    DensityFigure,
+    FractionFigure,
+    HeatCapacityFigure,
+    MassConcentrationFigure,
+    MolalityFigure,
+    MolarityFigure,
+    PressureFigure,
+    RatioFigure,
+    TemperatureFigure,
+    Told,
+    ViscosityFigure,
+)
+from service.chemistry import density, enthalpy, freezing, molar_masses, vapour_pressure, viscosity, water
+from service.chemistry import strength as forms
+from service.chemistry.errors import OutOfRange
+from service.chemistry.freezing import FirstSolid
+from service.chemistry.uncertainty import coverage_half_width
+
+Figure = TypeVar("Figure", bound=Told)
+
+LOWEST: Final = 0.0
+HIGHEST: Final = 100.0
+"""Temperatures answered for [°C]."""
+STEP: Final = 1e-5
+"""Step in mass fraction by which a property's sensitivity is found."""
+HEAT_CAPACITY_SPREAD: Final = 0.03
+"""Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
+
+
+class ConcentrationRequest(Request, kw_only=True):
+    """A solution, by its strength."""
+
+    alkali: Alkali
+    strength: Strength
+    temperature: TemperatureGiven | None = None
+
+
+class ConcentrationAnswer(Answer):
+    """Every form of the strength, and the properties of the solution."""
+
+    mass_fraction: Annotated[FractionFigure, Meta(description="Pure hydroxide per mass of solution.")]
+    mole_fraction: Annotated[FractionFigure, Meta(description="Moles of hydroxide per moles in all.")]
+    molality: Annotated[MolalityFigure, Meta(description="Moles of hydroxide per mass of water.")]
+    molarity: Annotated[MolarityFigure, Meta(description="Moles of hydroxide per volume at this temperature.")]
+    mass_concentration: Annotated[
+        MassConcentrationFigure, Meta(description="Mass of hydroxide per volume at this temperature.")
+    ]
+    density: Annotated[DensityFigure, Meta(description="Density at this temperature.")]
+    degrees_baume: Annotated[DegreesFigure, Meta(description="Degrees Baumé, heavier than water, by the modulus.")]
+    baume_modulus: Annotated[float, Meta(description="Modulus of the Baumé scale.", examples=[145])]
+    degrees_twaddell: Annotated[DegreesFigure, Meta(description="200 (specific gravity - 1).")]
+    specific_gravity: Annotated[RatioFigure, Meta(description="Density against water, both at the reference.")]
+    reference_temperature: Annotated[
+        TemperatureFigure, Meta(description="Temperature of the specific gravity, 60 °F unless asked otherwise.")
+    ]
+    oxide_fraction: Annotated[FractionFigure, Meta(description="The hydroxide counted as Na2O or K2O.")]
+    temperature: Annotated[TemperatureFigure, Meta(description="Temperature the answer holds for.")]
+    first_solid_temperature: Annotated[
+        TemperatureFigure, Meta(description="Where the first solid forms on slow cooling.")
+    ]
+    first_solid: Annotated[str, Meta(description="What that solid is.", examples=["sodium hydroxide dihydrate"])]
+    fully_liquid: Annotated[bool, Meta(description="Whether it is surely all liquid at this temperature.")]
+    boiling_point: Annotated[TemperatureFigure, Meta(description="At 1 atm (101.325 kPa).")]
+    heat_capacity: Annotated[HeatCapacityFigure, Meta(description="Heat capacity at this temperature.")]
+    water_vapour_pressure: Annotated[PressureFigure, Meta(description="Water vapour pressure over the solution.")]
+    water_ratio: (
+        Annotated[RatioFigure, Meta(description="Everything else per mass of hydroxide; not for water.")] | UnsetType
+    ) = UNSET
+    viscosity: (
+        Annotated[ViscosityFigure, Meta(description="Dynamic viscosity; left out where no data reach.")] | UnsetType
+    ) = UNSET
+
+
+def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswer:
+    """Every form of a solution's strength, and its properties."""
+    alkali = request.alkali
+    t = _temperature(request, notes)
+    found = mass_fraction(request.strength, alkali, notes, "/strength")
+    reference, modulus = _scales(request.strength)
+    notes.stop_at_faults()
+    if found is None:
+        raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
+    w = found.mass_fraction
+    first = freezing.first_solid(alkali, w)
+    tell = _Teller(alkali, found)
+    rho_half = density.density_half_width(alkali, w, t)
+    gravity_half = density.density_half_width(alkali, w, reference) / water.density(reference)
+    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
+    answer = ConcentrationAnswer(
+        mass_fraction=tell(FractionFigure, lambda x: x),
+        water_ratio=tell(RatioFigure, forms.water_ratio_from_mass_fraction) if w > STEP else UNSET,
+        mole_fraction=tell(FractionFigure, lambda x: forms.mole_fraction_from_mass_fraction(alkali, x)),
+        molality=tell(MolalityFigure, lambda x: forms.molality_from_mass_fraction(alkali, x)),
+        molarity=tell(
+            MolarityFigure,
+            lambda x: forms.molarity_from_mass_fraction(alkali, x, t),
+            w * rho_half / molar_masses.ALKALI[alkali],
+        ),
+        mass_concentration=tell(
+            MassConcentrationFigure,
+            lambda x: forms.mass_concentration_from_mass_fraction(alkali, x, t),
+            w * rho_half,
+        ),
+        density=tell(DensityFigure, lambda x: density.density(alkali, x, t), rho_half),
+        specific_gravity=tell(
+            RatioFigure, lambda x: forms.specific_gravity_from_mass_fraction(alkali, x, reference), gravity_half
+        ),
+        reference_temperature=TemperatureFigure(reference),
+        degrees_baume=tell(
+            DegreesFigure,
+            lambda x: forms.degrees_baume_from_mass_fraction(alkali, x, modulus, reference),
+            gravity_half * modulus / gravity**2,
+        ),
+        baume_modulus=modulus,
+        degrees_twaddell=tell(
+            DegreesFigure,
+            lambda x: forms.degrees_twaddell_from_mass_fraction(alkali, x, reference),
+            200 * gravity_half,
+        ),
+        oxide_fraction=tell(FractionFigure, lambda x: forms.oxide_fraction_from_mass_fraction(alkali, x)),
+        temperature=TemperatureFigure(t),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
+        first_solid=first.name,
+        fully_liquid=t > first.high,
+        boiling_point=tell(
+            TemperatureFigure,
+            lambda x: vapour_pressure.boiling_point(alkali, x),
+            vapour_pressure.boiling_point_half_width(alkali, w),
+        ),
+        heat_capacity=tell(
+            HeatCapacityFigure,
+            lambda x: enthalpy.heat_capacity(alkali, x, t),
+            HEAT_CAPACITY_SPREAD * enthalpy.heat_capacity(alkali, w, t),
+        ),
+        viscosity=_viscosity(alkali, w, t, notes),
+        water_vapour_pressure=tell(
+            PressureFigure,
+            lambda x: vapour_pressure.water_vapour_pressure(alkali, x, t),
+            vapour_pressure.water_vapour_pressure_half_width(alkali, w, t),
+        ),
+    )
+    _caution(alkali, w, t, first, notes)
+    if notes.explain:
+        _explain(alkali, found, t, (reference, modulus), notes)
+    return answer
+
+
+class _Teller:
+    """Tells values of a solution with the interval that the spread of its strength and the model leave."""
+
+    def __init__(self, alkali: AlkaliName, found: Found) -> None:
+        self.w = found.mass_fraction
+        self.spread = coverage_half_width(found.spread)
+        self.low = max(0.0, self.w - STEP)
+        self.high = min(self.w + STEP, SOLUBILITY[alkali])
+
+    def __call__(self, kind: type[Figure], value: Callable[[float], float], model: float = 0.0) -> Figure:
+        """A value.
+
+        Args:
+            kind: kind of the figure.
+            value: the value for a mass fraction [SI].
+            model: 95 % half-width that the model leaves [SI].
+        """
+        best = value(self.w)
+        if not self.spread:
+            return kind.around(best, model)
+        slope = (value(self.high) - value(self.low)) / (self.high - self.low)
+        return kind.around(best, ((slope * self.spread) ** 2 + model**2) ** 0.5)
+
+
+def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
+    if request.temperature is None:
+        notes.assume("/temperature", "20 °C", "a workshop's room")
+        return ROOM
+    t = request.temperature.value
+    if not LOWEST <= t <= HIGHEST:
+        notes.fault(
+            "/temperature",
+            "beyond-data",
+            f"{t:.4g} °C is outside {LOWEST:g} to {HIGHEST:g} °C, where the properties are known",
+            "ask for a temperature between them",
+        )
+    return t
+
+
+def _scales(given: Strength) -> tuple[float, float]:
+    """Reference temperature and Baumé modulus to answer with: those asked with, else the usual ones."""
+    reference = SIXTY_FAHRENHEIT if given.reference_temperature is None else given.reference_temperature.value
+    return reference, 145.0 if given.baume_modulus is None else given.baume_modulus
+
+
+def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> ViscosityFigure | UnsetType:
+    try:
+        value = viscosity.viscosity(alkali, w, t)
+        return ViscosityFigure.around(value, viscosity.viscosity_half_width(alkali, w, t))
+    except OutOfRange as error:
+        notes.caution("property-missing", f"The viscosity is left out: {error}.", basis="Laliberté 2009")
+        return UNSET
+
+
+def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: Notes) -> None:
+    if t <= first.high:
+        notes.caution(
+            "crystals-in-solution",
+            f"At {t:.3g} °C {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
+            f"{first.temperature:.3g} °C): the properties are those of the liquid without crystals.",
+        )
+    if first.evidence == "memory":
+        notes.caution(
+            "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
+        )
+    beyond = [
+        name
+        for name, inside in (
+            ("density", density.in_source_range(alkali, w, t)),
+            ("boiling point and vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
+        )
+        if not inside
+    ]
+    if beyond:
+        notes.caution(
+            "beyond-source-range",
+            f"{' and '.join(beyond).capitalize()} lie beyond the range their source states; the interval is wider "
+            "for it.",
+            "note",
+            "Olsson, Jernqvist & Aly 1997 (NaOH); Laliberté 2009 and Balej 1985 (KOH)",
+        )
+
+
+def _explain(alkali: AlkaliName, found: Found, t: float, scales: tuple[float, float], notes: Notes) -> None:
+    w = found.mass_fraction
+    molar_mass = molar_masses.ALKALI[alkali] * 1000
+    rho = density.density(alkali, w, t)
+    reference, modulus = scales
+    notes.step(
+        "molality",
+        "1000 * w / (molar_mass * (1 - w))",
+        {"w": (w, "1"), "molar_mass": (molar_mass, "g/mol")},
+        (forms.molality_from_mass_fraction(alkali, w), "mol/kg"),
+        "definition",
+    )
+    notes.step(
+        "density",
+        "correlation in w and temperature",
+        {"w": (w, "1"), "temperature": (t, "°C")},
+        (rho / 1000, "kg/L"),
+        "Olsson, Jernqvist & Aly 1997" if alkali == "NaOH" else "Laliberté 2009",
+    )
+    notes.step(
+        "molarity",
+        "1000 * w * density / molar_mass",
+        {"w": (w, "1"), "density": (rho / 1000, "kg/L"), "molar_mass": (molar_mass, "g/mol")},
+        (forms.molarity_from_mass_fraction(alkali, w, t) / 1000, "mol/L"),
+        "definition",
+    )
+    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
+    notes.step(
+        "specific gravity",
+        "density / density_of_water",
+        {
+            "density": (density.density(alkali, w, reference) / 1000, "kg/L"),
+            "density_of_water": (water.density(reference) / 1000, "kg/L"),
+        },
+        (gravity, "1"),
+        f"both at {reference:.4g} °C; water by Kell 1975",
+    )
+    notes.step(
+        "degrees Baumé",
+        "modulus - modulus / specific_gravity",
+        {"modulus": (modulus, "1"), "specific_gravity": (gravity, "1")},
+        (forms.degrees_baume_from_mass_fraction(alkali, w, modulus, reference), "1"),
+        "scale for liquids heavier than water; modulus 145 in the USA",
+    )
+    notes.step(
+        "boiling point",
+        "temperature where the water vapour pressure is 101.325 kPa",
+        {"w": (w, "1")},
+        (vapour_pressure.boiling_point(alkali, w), "°C"),
+        "Olsson, Jernqvist & Aly 1997" if alkali == "NaOH" else "Balej 1985",
+    )
+
+
+CALCULATION: Final = Calculation(
+    name="concentration",
+    summary="Strength in every form, and the solution's properties",
+    description=(
+        "From any form of a strength all others, with density, boiling point, first solid, heat capacity, "
+        "viscosity and water vapour pressure; NaOH to 52 %, KOH to 50 %, 0 to 100 °C. Says whether the solution "
+        "is fully liquid at that temperature: a 50 % NaOH stock starts to crystallise in a cool room."
+    ),
+    request=ConcentrationRequest,
+    answer=ConcentrationAnswer,
+    calculate=calculate,
+    examples=(
+        Example(
+            "fifty-per-cent",
+            "A 50 % NaOH stock in a cool room (invented)",
+            {
+                "alkali": "NaOH",
+                "strength": {"mass_fraction": "50 %", "uncertainty": "0.5 %"},
+                "temperature": "12 °C",
+            },
+        ),
+        Example(
+            "hydrometer-degrees",
+            "A KOH solution by its degrees Baumé (invented)",
+            {
+                "alkali": "KOH",
+                "strength": {"degrees_baume": 42.5, "baume_modulus": 145},
+                "temperature": "68 °F",
+            },
+        ),
+    ),
+)

@@ -1,0 +1,229 @@
+"""Fats of a request: looked up in the catalogue, or taken from one's own certificate of analysis."""
+
+from collections.abc import Hashable, Sequence
+from functools import cache
+from typing import Final, NamedTuple
+
+from service.calculations.faults import near
+from service.calculations.given import part_of
+from service.calculations.messages import FatLine
+from service.calculations.notes import Notes
+from service.chemistry import fatty_acids, saponification_budget
+from service.chemistry.fatty_acids import Spread
+from service.chemistry.saponification_budget import SaponificationBudget
+from service.chemistry.uncertainty import EXACT, Part, rectangular
+from service.reference import Fat, FatKind, reference_data
+
+LOOKS_LIKE_NAOH = (0.110, 0.165)
+"""Saponification values [kg/kg] that no common fat has, but that 150 to 230 mg KOH/g become as mg NaOH/g."""
+
+
+CAUTION_FROM: Final = 0.01
+"""Probability of free alkali from which a caution is due."""
+DANGER_FROM: Final = 0.10
+"""Probability of free alkali from which it is a danger."""
+
+
+class KnownFat(NamedTuple):
+    """What a calculation needs to know of a fat, whatever its origin."""
+
+    label: str
+    key: Hashable
+    """What its saponification value belongs to: lines of the same fat err together."""
+    kind: FatKind
+    saponification_value: float
+    saponification_part: Part
+    iodine_value: float | None
+    iodine_part: Part
+    acids: tuple[Spread, ...] | None
+    acid_fraction: float
+    """Mass of fatty acids from one mass of the fat."""
+    hardly_saponified: bool
+    source: str
+    evidence: str
+
+
+class WeighedFat(NamedTuple):
+    """A fat and its mass."""
+
+    fat: KnownFat
+    mass: float
+    mass_part: Part
+
+    @property
+    def line(self) -> saponification_budget.FatLine:
+        """The line as the chemistry reckons with it."""
+        fat = self.fat
+        return saponification_budget.FatLine(
+            fat.key, self.mass, fat.saponification_value, fat.saponification_part, self.mass_part
+        )
+
+
+@cache
+def catalogue_fat(identifier: str) -> KnownFat:
+    """A fat of the catalogue.
+
+    Raises:
+        KeyError: there is none of that name.
+    """
+    data = reference_data()
+    fat = data.fats[identifier]
+    value = fat.saponification_value
+    acids, fraction = None, 1.0
+    if fat.fatty_acids is not None:
+        limits = fat.fatty_acids.shares
+        acids = fatty_acids.spreads(limits)
+        if fat.kind == "triglyceride":
+            middles = {code: (low + high) / 2 for code, (low, high) in limits.items()}
+            fraction = fatty_acids.acid_mass_fraction(middles, data.fatty_acids)
+    iodine, iodine_part = _iodine_value(fat)
+    return KnownFat(
+        identifier,
+        identifier,
+        fat.kind,
+        value.middle,
+        rectangular(value.half_width),
+        iodine,
+        iodine_part,
+        acids,
+        fraction,
+        fat.hardly_saponified,
+        value.source,
+        value.evidence,
+    )
+
+
+def _iodine_value(fat: Fat) -> tuple[float | None, Part]:
+    """The printed limits; where none are printed, what the fatty acids give."""
+    if fat.iodine_value is not None:
+        return fat.iodine_value.middle, rectangular(fat.iodine_value.half_width)
+    if fat.fatty_acids is None or fat.kind != "triglyceride":
+        return None, EXACT
+    middles = {code: (low + high) / 2 for code, (low, high) in fat.fatty_acids.shares.items()}
+    return fatty_acids.iodine_value(middles, reference_data().fatty_acids), EXACT
+
+
+def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
+    value = line.saponification_value
+    if value is None or line.name is None:  # the rules of FatLine leave no such line
+        return None
+    if LOOKS_LIKE_NAOH[0] <= value.value <= LOOKS_LIKE_NAOH[1]:
+        notes.caution(
+            "saponification-value-low",
+            f"{line.name}: {value.value * 1000:g} mg/g is below every common fat and looks like mg NaOH per g; "
+            "saponification values are mg KOH per g, 1.403 times as much. The soap would keep far too much fat.",
+        )
+    known = reference_data().fatty_acids
+    acids, fraction = None, 1.0
+    iodine = None if line.iodine_value is None else line.iodine_value.value
+    if line.fatty_acids:
+        unknown = [code for code in line.fatty_acids if code not in known]
+        for code in unknown:
+            notes.fault(
+                f"{at}/fatty_acids/{code}",
+                "unknown-identifier",
+                f"{code!r} is no fatty acid of the catalogue{near(code, known)}",
+                "write carbon atoms and double bonds, as in 'C18:1'",
+            )
+        total = sum(share.value for share in line.fatty_acids.values())
+        if not 0.8 <= total <= 1.02:
+            notes.fault(
+                f"{at}/fatty_acids",
+                "does-not-add-up",
+                f"the fatty acids add up to {total:.1%}, and all of them are due",
+                "give every acid of the certificate; 80 % to 102 % is taken, and scaled to the whole",
+            )
+        if unknown or not 0.8 <= total <= 1.02:
+            return None
+        shares = {code: share.value for code, share in line.fatty_acids.items()}
+        acids = fatty_acids.spreads({code: (share, share) for code, share in shares.items()})
+        fraction = fatty_acids.acid_mass_fraction(shares, known)
+        if iodine is None:
+            iodine = fatty_acids.iodine_value(shares, known)
+    spread = part_of(value)
+    return KnownFat(
+        line.name,
+        (line.name, value.value, spread),
+        "triglyceride",
+        value.value,
+        spread,
+        iodine,
+        part_of(line.iodine_value),
+        acids,
+        fraction,
+        hardly_saponified=False,
+        source="certificate of analysis, as given",
+        evidence="as-given",
+    )
+
+
+def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> list[WeighedFat]:
+    """The fats of a request; faults and cautions go into the notes.
+
+    Args:
+        lines: as the request has them.
+        notes: where faults and cautions are collected; call `stop_at_faults` after all lists are looked up.
+        at: pointer of the list.
+    """
+    found = []
+    for index, line in enumerate(lines):
+        if line.fat is None:
+            fat = _own_fat(line, notes, f"{at}/{index}")
+        else:
+            try:
+                fat = catalogue_fat(line.fat)
+            except KeyError:
+                fats = reference_data().fats
+                notes.fault(
+                    f"{at}/{index}/fat",
+                    "unknown-identifier",
+                    f"{line.fat!r} is no fat of the catalogue{near(line.fat, fats)}",
+                    "use an identifier of the catalogue, or give name and saponification_value of a certificate",
+                )
+                continue
+        if fat is not None:
+            found.append(WeighedFat(fat, line.mass.value, part_of(line.mass)))
+    return found
+
+
+def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
+    """Say what the users of these fats must know."""
+    records = reference_data().fats
+    for key in dict.fromkeys(weighed.fat.key for weighed in fats):
+        fat = records.get(str(key))
+        if fat is not None:
+            _caution_fat(fat, notes)
+
+
+def _caution_fat(fat: Fat, notes: Notes) -> None:
+    value = fat.saponification_value
+    if value.evidence == "memory":
+        notes.caution(
+            "figure-from-memory",
+            f"The saponification value of {fat.name} ({value.low * 1000:g} to {value.high * 1000:g} mg/g) is from "
+            "memory and was not verified: give the value of your certificate.",
+            basis=value.source,
+        )
+    elif "assumed" in value.note:
+        notes.caution("figure-limits-assumed", f"Saponification value of {fat.name}: {value.note}.", basis=value.source)
+    if fat.hardly_saponified:
+        notes.caution(
+            "aqueous-alkali-hardly-saponifies",
+            f"Alkali in water saponifies {fat.name} hardly or slowly: what it does not take stays as free alkali.",
+        )
+    elif fat.kind in {"wax", "resin"}:
+        notes.caution("wax-or-resin", f"{fat.name} is a {fat.kind}: it gives no glycerol.")
+    if fat.caution:
+        notes.caution("fat-note", f"{fat.name}: {fat.caution}")
+
+
+def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
+    """Say how likely it is that caustic is left in the soap."""
+    probability = budget.free_alkali_probability
+    if probability >= CAUTION_FROM:
+        notes.caution(
+            "free-alkali-possible",
+            f"With a probability of {probability:.0%} there is more alkali than the fats can take, and the soap holds "
+            "free caustic. Raise the superfat, or narrow the spread with certificates of analysis.",
+            "danger" if probability >= DANGER_FROM else None,
+        )

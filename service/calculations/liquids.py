@@ -1,0 +1,107 @@
+"""Liquids of a request: looked up in the catalogue, where they go and why."""
+
+from functools import cache
+from typing import Final, NamedTuple
+
+from service.calculations.fats import KnownFat, catalogue_fat
+from service.calculations.faults import near
+from service.calculations.notes import Notes
+from service.reference import Liquid, reference_data
+
+TRACE: Final = 0.005
+"""Mass fraction of sugar, fat or acid below which it is no reason of its own."""
+PROTEIN_TRACE: Final = 0.001
+SOLIDS_TRACE: Final = 0.002
+"""Mass fraction of all that is not water below which a liquid is plain water."""
+
+
+class KnownLiquid(NamedTuple):
+    """What a calculation needs to know of a liquid."""
+
+    id: str
+    name: str
+    water: float
+    fat: float
+    acid_per_mass: float
+    """Hydroxide that one mass of it takes [mol/kg]."""
+    density: float | None
+    fat_like: KnownFat | None
+    is_water: bool
+    holds_sugar: bool
+    alcohol: float
+    reason: str
+    """Why it goes where it goes."""
+
+    def counted(self, *, whole: bool) -> float:
+        """What one mass of it counts as liquid."""
+        return 1.0 if whole else self.water
+
+
+@cache
+def catalogue_liquid(identifier: str) -> KnownLiquid:
+    """A liquid of the catalogue.
+
+    Raises:
+        KeyError: there is none of that name.
+    """
+    liquid = reference_data().liquids[identifier]
+    water, fat = liquid.water.middle, liquid.fat.middle
+    sugars = liquid.sugars.middle if liquid.sugars is not None else liquid.carbohydrate.middle
+    alcohol = 0.0 if liquid.alcohol is None else liquid.alcohol.middle
+    acidity = 0.0 if liquid.acidity is None else liquid.acidity.mass_fraction.middle
+    is_water = water >= 1 - SOLIDS_TRACE
+    reasons = []
+    if sugars >= TRACE:
+        reasons.append("its sugars brown and scorch in strong caustic")
+    elif liquid.carbohydrate.middle >= TRACE:
+        reasons.append("its carbohydrates brown in strong caustic")
+    if liquid.protein.middle >= PROTEIN_TRACE and not is_water:
+        reasons.append("its proteins scorch and smell in strong caustic")
+    if fat >= TRACE:
+        reasons.append("its fat saponifies there")
+    if alcohol >= TRACE:
+        reasons.append("its alcohol boils off in hot caustic")
+    if acidity >= TRACE:
+        reasons.append("its acid heats the caustic and takes alkali")
+    if is_water:
+        reason = "plain water may go either way; with the fats it does not warm the stock"
+    elif reasons:
+        reason = f"into the fats, not the stock: {'; '.join(reasons)}"
+    else:
+        reason = "into the fats, not the stock: what is dissolved in it browns in strong caustic"
+    return KnownLiquid(
+        identifier,
+        liquid.name,
+        water,
+        fat,
+        _acid_per_mass(liquid),
+        None if liquid.density is None else liquid.density.middle,
+        None if liquid.fat_like is None else catalogue_fat(liquid.fat_like),
+        is_water,
+        sugars >= TRACE,
+        alcohol,
+        reason,
+    )
+
+
+def _acid_per_mass(liquid: Liquid) -> float:
+    """Acidity is told as the acid itself, not as its commercial solution."""
+    if liquid.acidity is None:
+        return 0.0
+    acid = reference_data().acids[liquid.acidity.acid]
+    return liquid.acidity.mass_fraction.middle * acid.protons / acid.molar_mass
+
+
+def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:
+    """A liquid of the catalogue; an unknown one is a fault in the notes."""
+    try:
+        return catalogue_liquid(identifier)
+    except KeyError:
+        known = reference_data().liquids
+        notes.fault(
+            at,
+            "unknown-identifier",
+            f"{identifier!r} is no liquid of the catalogue{near(identifier, known)}",
+            "use an identifier of the catalogue",
+        )
+        return None

@@ -1,0 +1,425 @@
+"""POST /v1/saponification: the alkali that fats need, and what it leaves of them."""
+
+from collections.abc import Sequence
+from typing import Annotated, Final
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from service.calculations.acids import AcidLine, weighed_acids
+from service.calculations.alkalis import AlkaliShare, UsedAlkali, caution_burns, used_alkalis
+from service.calculations.fats import WeighedFat, caution_fats, caution_free_alkali, weighed_fats
+from service.calculations.given import Mass, Superfat
+from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
+from service.calculations.notes import Notes
+from service.calculations.registry import Calculation, Example, Link
+from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
+from service.chemistry import molar_masses
+from service.chemistry.errors import OutOfRange
+from service.chemistry.fatty_acids import blend_spreads
+from service.chemistry.saponification import alkali_amount, glycerol_mass, hydroxide_amount
+from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.reference import reference_data
+
+USUAL_SUPERFAT: Final = 0.05
+
+
+class SaponificationRequest(Request, kw_only=True):
+    """Fats, and how they are to be saponified."""
+
+    fats: FatLines
+    superfat: (
+        Annotated[
+            Superfat,
+            Meta(
+                description="Share of the fats' need for alkali that is left unmet; at most 50 %, default 5 %. "
+                "The alkali for acids is not reduced by it.",
+                examples=["5 %"],
+            ),
+        ]
+        | None
+    ) = None
+    alkalis: (
+        Annotated[
+            list[AlkaliShare],
+            Meta(min_length=1, max_length=2, description="The alkalis and their shares; default NaOH alone."),
+        ]
+        | None
+    ) = None
+    acids: (
+        Annotated[
+            list[AcidLine],
+            Meta(max_length=MOST_LIQUIDS, description="Acids whose neutralisation takes alkali beyond the fats' need."),
+        ]
+        | None
+    ) = None
+    scale_division: (
+        Annotated[
+            Mass,
+            Meta(
+                description="Step of the scale that everything is weighed on; it widens the intervals.",
+                examples=["1 g"],
+            ),
+        ]
+        | None
+    ) = None
+
+
+class AlkaliNeeded(Struct, frozen=True, kw_only=True):
+    """An alkali to weigh."""
+
+    alkali: Alkali
+    mass: Annotated[
+        MassFigure,
+        Meta(description="Pure hydroxide. The interval: what would really leave the wanted superfat."),
+    ]
+    mass_as_supplied: (
+        Annotated[MassFigure, Meta(description="What is weighed from the bag; left out where the purity is missing.")]
+        | UnsetType
+    ) = UNSET
+
+
+class FatContribution(Struct, frozen=True, kw_only=True):
+    """What one fat asks for."""
+
+    fat: Annotated[str, Meta(description="Its identifier, or the name given.", examples=["olive-oil"])]
+    mass: Annotated[MassFigure, Meta(description="Its mass.")]
+    saponification_value: Annotated[SaponificationValueFigure, Meta(description="The value reckoned with.")]
+    alkali_mass: Annotated[MassFigure, Meta(description="Pure alkali for this fat, superfat taken off.")]
+    source: Annotated[
+        str, Meta(description="Key of the source of the saponification value.", examples=["cxs-210-1999"])
+    ]
+    evidence: Annotated[
+        str, Meta(description="How well the value was verified.", examples=["seen-reprint", "as-given"])
+    ]
+
+
+class SaponificationAnswer(Answer):
+    """Alkali for a batch, and what it makes of the fats."""
+
+    alkalis: Annotated[list[AlkaliNeeded], Meta(description="The alkalis to weigh.")]
+    contributions: Annotated[list[FatContribution], Meta(description="One for each line of fats, in order.")]
+    acid_demand: Annotated[MassFigure, Meta(description="Pure alkali that the acids take, part of `alkalis`.")]
+    superfat: Annotated[
+        FractionFigure,
+        Meta(description="Share of the fats' need left unmet; the interval shows what it may really be."),
+    ]
+    free_alkali_probability: Annotated[
+        FractionFigure, Meta(description="Probability that more alkali is weighed than fats and acids can take.")
+    ]
+    glycerol_mass: Annotated[MassFigure, Meta(description="Glycerol set free; it stays in the soap.")]
+    fatty_acids: Annotated[
+        dict[str, FractionFigure],
+        Meta(description="Every fatty acid in the standard shorthand, by its share of all acids by mass."),
+    ]
+    saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]
+    iodine_value: (
+        Annotated[IodineValueFigure, Meta(description="Of the blend; left out where it is unknown for a fat.")]
+        | UnsetType
+    ) = UNSET
+
+
+def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAnswer:
+    """The alkali that fats need, and what it leaves of them."""
+    fats = weighed_fats(request.fats, notes)
+    alkalis = used_alkalis(request.alkalis, notes)
+    acids = weighed_acids(request.acids or (), notes)
+    notes.stop_at_faults()
+    superfat = _superfat(request, notes)
+    division = 0.0 if request.scale_division is None else request.scale_division.value
+
+    need = sum(hydroxide_amount(fat.mass, fat.fat.saponification_value) for fat in fats)
+    acid = sum(one.mass * one.content for one in acids)
+    amount = alkali_amount(need, superfat, acid)
+    mean_molar_mass = sum(one.mole_share * one.molar_mass for one in alkalis)
+    reagents = [one.reagent(amount * one.mole_share * one.molar_mass) for one in alkalis]
+    try:
+        budget = saponification_budget([fat.line for fat in fats], reagents, acids, division)
+    except OutOfRange as error:
+        raise notes.refuse("", "contradiction", f"no superfat can be told: {error}", "narrow the limits") from None
+
+    _caution(fats, alkalis, budget, notes)
+    if notes.explain:
+        _explain(fats, alkalis, budget, superfat, notes)
+    mass = sum(fat.mass for fat in fats)
+    return SaponificationAnswer(
+        alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
+        contributions=[_contribution(fat, 1 - superfat, mean_molar_mass) for fat in fats],
+        acid_demand=MassFigure(acid * mean_molar_mass),
+        superfat=FractionFigure(budget.superfat, *budget.superfat_interval),
+        free_alkali_probability=FractionFigure(budget.free_alkali_probability),
+        glycerol_mass=MassFigure(_glycerol(fats, amount - acid)),
+        fatty_acids=_fatty_acids(fats, mass, notes),
+        iodine_value=_iodine_value(fats, mass, notes),
+        saponification_value=SaponificationValueFigure(
+            budget.need * molar_masses.KOH / mass,
+            *(end * molar_masses.KOH / mass for end in budget.need_interval),
+        ),
+    )
+
+
+def _superfat(request: SaponificationRequest, notes: Notes) -> float:
+    if request.superfat is not None:
+        return request.superfat.value
+    notes.assume("/superfat", "5 %", "usual in cold process, 3 to 8 % (common practice)")
+    return USUAL_SUPERFAT
+
+
+def _needed(one: UsedAlkali, reagent: Reagent, budget: SaponificationBudget) -> AlkaliNeeded:
+    to_mass = one.mole_share * one.molar_mass
+    low, high = budget.alkali_needed
+    mass = MassFigure(budget.alkali * to_mass, low * to_mass, high * to_mass)
+    if one.purity is None:
+        return AlkaliNeeded(alkali=one.alkali, mass=mass)
+    # The need and the purity err independently; both bear on what should really be weighed.
+    met = (1 - budget.superfat) * to_mass / one.purity
+    spread = combine(((met, budget.need_combined), (reagent.mass / one.purity, one.purity_part)))
+    return AlkaliNeeded(
+        alkali=one.alkali, mass=mass, mass_as_supplied=MassFigure.around(reagent.mass, coverage_half_width(spread))
+    )
+
+
+def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float) -> FatContribution:
+    fat = weighed.fat
+    half_width = coverage_half_width(Combined(*fat.saponification_part))
+    to_alkali = weighed.mass * met * mean_molar_mass / molar_masses.KOH
+    return FatContribution(
+        fat=fat.label,
+        mass=MassFigure(weighed.mass),
+        saponification_value=SaponificationValueFigure.around(fat.saponification_value, half_width),
+        alkali_mass=MassFigure.around(fat.saponification_value * to_alkali, half_width * to_alkali),
+        source=fat.source,
+        evidence=fat.evidence,
+    )
+
+
+def _glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
+    """Free acids take alkali before any ester does; of the esters only triglycerides give glycerol."""
+    amounts = {"triglyceride": 0.0, "free": 0.0, "other": 0.0}
+    for weighed in fats:
+        kind = weighed.fat.kind
+        group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
+        amounts[group] += hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
+    esters = amounts["triglyceride"] + amounts["other"]
+    if esters <= 0:
+        return 0.0
+    saponified = max(0.0, alkali_for_fats - amounts["free"]) * amounts["triglyceride"] / esters
+    return glycerol_mass(min(saponified, amounts["triglyceride"]))
+
+
+def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[str, FractionFigure]:
+    together: dict[object, float] = {}
+    unknown = 0.0
+    for weighed in fats:
+        if weighed.fat.acids is None:
+            unknown += weighed.mass
+        else:
+            together[weighed.fat.key] = together.get(weighed.fat.key, 0.0) + weighed.mass * weighed.fat.acid_fraction
+    if unknown:
+        notes.caution(
+            "composition-incomplete",
+            f"The fatty acids of {unknown / mass:.0%} of the fats by mass are not known; shares are of the rest.",
+        )
+    if not together:
+        return {}
+    acids = {weighed.fat.key: weighed.fat.acids for weighed in fats if weighed.fat.acids is not None}
+    blend = blend_spreads([(fat_mass, acids[key]) for key, fat_mass in together.items()])
+    order = {code: place for place, code in enumerate(reference_data().fatty_acids)}
+    return {
+        code: FractionFigure(*share) if share.low < share.high else FractionFigure(share.value)
+        for code, share in sorted(blend.items(), key=lambda item: order.get(item[0], len(order)))
+    }
+
+
+def _iodine_value(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> IodineValueFigure | UnsetType:
+    lacking = [weighed.fat.label for weighed in fats if weighed.fat.iodine_value is None]
+    if lacking:
+        notes.caution(
+            "composition-incomplete", f"No iodine value is known for {', '.join(dict.fromkeys(lacking))[:200]}."
+        )
+        return UNSET
+    value = sum(weighed.mass * (weighed.fat.iodine_value or 0.0) for weighed in fats) / mass
+    shared: dict[object, float] = {}
+    parts = {weighed.fat.key: weighed.fat.iodine_part for weighed in fats}
+    for weighed in fats:
+        shared[weighed.fat.key] = shared.get(weighed.fat.key, 0.0) + weighed.mass / mass
+    spread = combine((share, parts[key]) for key, share in shared.items())
+    half_width = coverage_half_width(spread)
+    return (
+        IodineValueFigure(value, max(0.0, value - half_width), value + half_width)
+        if half_width
+        else IodineValueFigure(value)
+    )
+
+
+def _caution(
+    fats: Sequence[WeighedFat], alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes
+) -> None:
+    caution_burns(notes)
+    notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
+    _caution_purity(alkalis, notes)
+    caution_free_alkali(budget, notes)
+    caution_fats(fats, notes)
+    _caution_hardly_saponified(fats, budget, notes)
+
+
+def _caution_purity(alkalis: Sequence[UsedAlkali], notes: Notes) -> None:
+    for one in alkalis:
+        if one.purity is None:
+            notes.caution(
+                "purity-missing",
+                "Solid KOH holds about a tenth of water, so mass_as_supplied is left out: give purity from the "
+                "certificate. The mass is of pure KOH; a stock may be drawn for it as it is.",
+            )
+        elif not one.purity_part.standard_uncertainty:
+            notes.caution(
+                "purity-taken-as-exact",
+                f"The purity of {one.alkali} ({one.purity:.4g}) carries no spread in the intervals; "
+                "give the limits of its certificate as low and high.",
+            )
+
+
+def _caution_hardly_saponified(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
+    idle = sum(
+        hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
+        for weighed in fats
+        if weighed.fat.hardly_saponified
+    )
+    if not idle or idle >= budget.need:
+        return
+    left = 1 - (budget.alkali - budget.acid) / (budget.need - idle)
+    if left < budget.superfat:
+        notes.caution(
+            "aqueous-alkali-hardly-saponifies",
+            f"If the wax takes no alkali at all, the superfat of the other fats is {left:.1%}"
+            + (", that is free alkali." if left < 0 else "."),
+            "danger" if left < 0 else None,
+        )
+
+
+def _explain(
+    fats: Sequence[WeighedFat],
+    alkalis: Sequence[UsedAlkali],
+    budget: SaponificationBudget,
+    superfat: float,
+    notes: Notes,
+) -> None:
+    koh = molar_masses.KOH * 1000
+    for weighed in fats:
+        fat = weighed.fat
+        notes.step(
+            f"hydroxide for {fat.label}",
+            "mass * saponification_value / 1000 / molar_mass_koh",
+            {
+                "mass": (weighed.mass * 1000, "g"),
+                "saponification_value": (fat.saponification_value * 1000, "mg/g"),
+                "molar_mass_koh": (koh, "g/mol"),
+            },
+            (hydroxide_amount(weighed.mass, fat.saponification_value), "mol"),
+            f"ISO 3657 (definition); value from {fat.source}",
+        )
+    notes.step(
+        "hydroxide in all",
+        "(1 - superfat) * need + acids",
+        {"need": (budget.need, "mol"), "superfat": (superfat, "1"), "acids": (budget.acid, "mol")},
+        (budget.alkali, "mol"),
+        "superfat by alkali discount; acids are neutralised in full",
+    )
+    for one in alkalis:
+        pure = budget.alkali * one.mole_share * one.molar_mass * 1000
+        notes.step(
+            f"mass of {one.alkali}",
+            "hydroxide * mole_share * molar_mass",
+            {
+                "hydroxide": (budget.alkali, "mol"),
+                "mole_share": (one.mole_share, "1"),
+                "molar_mass": (one.molar_mass * 1000, "g/mol"),
+            },
+            (pure, "g"),
+            "abridged standard atomic weights (IUPAC/CIAAW)",
+        )
+        if one.purity is not None:
+            notes.step(
+                f"{one.alkali} as supplied",
+                "mass / purity",
+                {"mass": (pure, "g"), "purity": (one.purity, "1")},
+                (pure / one.purity, "g"),
+                "definition of purity",
+            )
+    notes.step(
+        "relative standard uncertainty of the need",
+        "standard_uncertainty / need",
+        {"standard_uncertainty": (budget.need_combined.standard_uncertainty, "mol"), "need": (budget.need, "mol")},
+        (budget.need_combined.standard_uncertainty / budget.need, "1"),
+        "JCGM 100:2008, 5.1.2; limits are rectangular (4.3.7)",
+    )
+
+
+CALCULATION: Final = Calculation(
+    name="saponification",
+    summary="Alkali that fats need",
+    description=(
+        "From fats of the catalogue or by one's own certificates, the alkali to weigh for a wanted superfat; how "
+        "far the superfat can really lie from it, since saponification values are known as ranges; the "
+        "probability that free alkali is left; glycerol, fatty acids and iodine value of the blend. The alkali "
+        "for the fats is reduced by the superfat, that for acids is not. Limits that come in are rectangular "
+        "distributions, intervals that go out cover 95 % (JCGM 100:2008)."
+    ),
+    request=SaponificationRequest,
+    answer=SaponificationAnswer,
+    calculate=calculate,
+    examples=(
+        Example(
+            "olive-and-coconut",
+            "A bar of olive and coconut oil (invented)",
+            {
+                "reference": "invented recipe 1",
+                "fats": [
+                    {"fat": "olive-oil", "mass": "700 g"},
+                    {"fat": "coconut-oil", "mass": "300 g"},
+                ],
+                "superfat": "5 %",
+                "alkalis": [{"alkali": "NaOH", "purity": "98.5 %"}],
+            },
+        ),
+        Example(
+            "own-certificates",
+            "Own certificates, both alkalis and an acid (invented)",
+            {
+                "fats": [
+                    {
+                        "name": "olive oil, own lot",
+                        "mass": "1.2 kg",
+                        "saponification_value": {"value": 190.4, "uncertainty": 0.8, "unit": "mg/g"},
+                        "iodine_value": "82 g/100g",
+                    },
+                    {
+                        "name": "coconut oil, own lot",
+                        "mass": "0.5 kg",
+                        "saponification_value": {"low": 254, "high": 259, "unit": "mg/g"},
+                    },
+                    {"fat": "castor-oil", "mass": {"value": 3, "unit": "oz"}},
+                ],
+                "superfat": 0.04,
+                "alkalis": [
+                    {"alkali": "NaOH", "mole_share": "70 %", "purity": {"low": 0.97, "high": 0.99, "unit": "1"}},
+                    {"alkali": "KOH", "mole_share": "30 %", "purity": "90 %"},
+                ],
+                "acids": [{"acid": "citric-acid-anhydrous", "mass": "20 g"}],
+                "scale_division": "1 g",
+            },
+        ),
+    ),
+    links=(
+        Link(
+            "split-the-liquid",
+            "liquid-split",
+            "Draw the alkali from a 50 % stock and add water to 2:1.",
+            {
+                "alkalis": "$response.body#/alkalis",
+                "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}],
+                "total_liquid": {"water_ratio": "2:1"},
+            },
+        ),
+    ),
+)

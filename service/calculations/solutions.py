@@ -1,0 +1,152 @@
+"""Strength of a solution in any of its forms, read into a mass fraction of hydroxide."""
+
+from collections.abc import Callable
+from typing import Final, NamedTuple
+
+from service.calculations.alkalis import purity_of
+from service.calculations.given import Given, part_of
+from service.calculations.messages import STRENGTH_FORMS, AlkaliName, Strength
+from service.calculations.notes import Notes
+from service.chemistry import strength as forms
+from service.chemistry.errors import OutOfRange
+from service.chemistry.uncertainty import EXACT, Combined, Part, combine
+
+ROOM: Final = 20.0
+"""Temperature taken where none is given [°C]."""
+SIXTY_FAHRENHEIT: Final = forms.SIXTY_FAHRENHEIT
+
+SOLUBILITY: Final[dict[AlkaliName, float]] = {"NaOH": 0.52, "KOH": 0.50}
+"""Strongest solutions reckoned with: NaOH saturates at 52.2 % and 20 °C (Great Soviet Encyclopedia, English
+text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
+
+SOLUBILITY_REASON: Final[dict[AlkaliName, str]] = {
+    "NaOH": "NaOH is saturated at 52 % at 20 °C, and what is stronger sets solid",
+    "KOH": "the data for KOH end at 50 %, near its saturation",
+}
+
+
+class Found(NamedTuple):
+    """A strength as mass fraction of hydroxide, and its spread."""
+
+    mass_fraction: float
+    spread: Combined
+
+
+def mass_fraction(
+    strength: Strength, alkali: AlkaliName, notes: Notes, at: str, *, lowest: float = 0.0
+) -> Found | None:
+    """The mass fraction that a strength means; None where that is a fault, which goes into the notes.
+
+    Args:
+        strength: as the request has it.
+        alkali: its hydroxide.
+        notes: where faults and assumptions go.
+        at: pointer of the strength.
+        lowest: lowest mass fraction that makes sense here.
+    """
+    if strength.mass_fraction is not None and strength.uncertainty is None:
+        given = strength.mass_fraction
+        found = Found(given.value, Combined(*part_of(given)))
+    else:
+        try:
+            read = _read(strength, alkali, notes, at)
+        except OutOfRange as error:
+            notes.fault(
+                at,
+                "beyond-solubility" if "solub" in error.reason or error.value > error.high else "beyond-data",
+                f"no {alkali} solution is like that: {error}",
+                "check the number, its unit and the temperature it holds for",
+            )
+            return None
+        if read is None:
+            return None
+        found = read
+    top = SOLUBILITY[alkali]
+    if found.mass_fraction > top + 1e-9:
+        notes.fault(
+            at,
+            "beyond-solubility",
+            f"{found.mass_fraction:.4%} {alkali} is too strong: {SOLUBILITY_REASON[alkali]}",
+            f"give at most {top:.0%}",
+        )
+        return None
+    if found.mass_fraction < lowest or found.mass_fraction < 0:
+        notes.fault(at, "out-of-range", "this solution holds no hydroxide", "give the strength of the stock")
+        return None
+    return found
+
+
+def _read(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Found | None:
+    form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+    if form == "as_mixed":
+        return _as_mixed(strength, alkali, notes, at)
+    given = getattr(strength, form)
+    convert = _converter(form, strength, alkali, notes, at)
+    value = given.value if isinstance(given, Given) else float(given)
+    found = convert(value)
+    parts: list[tuple[float, Part]] = []
+    spread = part_of(given) if isinstance(given, Given) else EXACT
+    if spread.standard_uncertainty:
+        step = max(abs(value) * 1e-6, 1e-12)
+        parts.append(((convert(value + step) - convert(value - step)) / (2 * step), spread))
+    if strength.uncertainty is not None:
+        parts.append((1.0, Part(strength.uncertainty.value)))
+    return Found(found, combine(parts))
+
+
+def _converter(form: str, strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Callable[[float], float]:
+    """The function from this form to the mass fraction."""
+    if form == "mass_fraction":
+        return float
+    if form in {"water_ratio", "mole_fraction", "molality", "oxide_fraction"}:
+        function = getattr(forms, f"mass_fraction_from_{form}")
+        if form == "water_ratio":
+            return lambda value: float(function(value))
+        return lambda value: float(function(alkali, value))
+    if form in {"molarity", "mass_concentration", "density"}:
+        t = ROOM
+        if strength.temperature is None:
+            notes.assume(f"{at}/temperature", "20 °C", "a density or an amount per volume holds at one temperature")
+        else:
+            t = strength.temperature.value
+        function = getattr(forms, f"mass_fraction_from_{form}")
+        return lambda value: float(function(alkali, value, t))
+    reference = SIXTY_FAHRENHEIT
+    if strength.reference_temperature is None:
+        notes.assume(f"{at}/reference_temperature", "60 °F", "hydrometers are marked at 60/60 °F")
+    else:
+        reference = strength.reference_temperature.value
+    if form == "degrees_twaddell":
+        return lambda value: forms.mass_fraction_from_degrees_twaddell(alkali, value, reference)
+    modulus = 145.0
+    if strength.baume_modulus is None:
+        notes.assume(f"{at}/baume_modulus", "145", "the modulus in use in the USA; older European scales differ")
+    else:
+        modulus = strength.baume_modulus
+    return lambda value: forms.mass_fraction_from_degrees_baume(alkali, value, modulus, reference)
+
+
+def _as_mixed(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Found | None:
+    mixed = strength.as_mixed
+    if mixed is None:
+        return None
+    purity, purity_part = purity_of(alkali, mixed.purity, notes, f"{at}/as_mixed/purity")
+    if purity is None:
+        notes.fault(
+            f"{at}/as_mixed/purity",
+            "purity-needed",
+            "solid KOH holds about a tenth of water, so its purity must be known",
+            "give the purity of the certificate, as in '90 %'",
+        )
+        return None
+    solid, water = mixed.mass_as_supplied, mixed.water_mass
+    total = solid.value + water.value
+    value = solid.value * purity / total
+    parts = [
+        (solid.value / total, purity_part),
+        (purity * water.value / total**2, part_of(solid)),
+        (-value / total, part_of(water)),
+    ]
+    if strength.uncertainty is not None:
+        parts.append((1.0, Part(strength.uncertainty.value)))
+    return Found(value, combine(parts))

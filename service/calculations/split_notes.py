@@ -1,0 +1,190 @@
+"""What a liquid split says beside its numbers: cautions of practice and chemistry, and its steps."""
+
+from typing import Final
+
+from service.calculations.fats import caution_free_alkali
+from service.calculations.notes import Notes
+from service.calculations.solutions import ROOM
+from service.calculations.split import Split
+from service.chemistry import enthalpy, freezing, water
+from service.chemistry.errors import OutOfRange
+from service.chemistry.saponification_budget import SaponificationBudget
+
+RATIO_GUIDANCE: Final = (
+    (1.1, "near 1:1, the least water there is: it sets very fast"),
+    (1.35, "1.2 to 1.3:1 is taken for quicker unmoulding, less ash and fewer glycerine rivers"),
+    (1.7, "between the dry 1.3:1 and the usual 2:1"),
+    (1.9, "about 1.8:1 is taken where the air is humid"),
+    (2.1, "2:1 is usual"),
+    (2.8, "somewhat more than 2:1 is taken with scents that speed up trace, such as clove or thyme"),
+)
+WETTER: Final = "wetter than is usual: slow to trace and to unmould, and it shrinks much as it dries"
+
+WORTH_A_WORD: Final = 0.001
+"""Change of superfat, or share of the alkali, from which a caution is due."""
+
+
+def caution_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
+    """Everything the person at the bench should know of this split."""
+    _ratio(split, notes)
+    _stock(split, notes)
+    _liquids(split, budget, notes)
+    if budget is not None:
+        caution_free_alkali(budget, notes)
+    for one in split.sources:
+        if one.strength is None and one.purity is None:
+            notes.caution(
+                "purity-missing",
+                "There is no KOH stock and no purity of the solid: mass_as_supplied is left out. Give purity.",
+            )
+
+
+def _ratio(split: Split, notes: Notes) -> None:
+    ratio = split.counted_ratio
+    text = next((text for top, text in RATIO_GUIDANCE if ratio < top), WETTER)
+    notes.caution("water-ratio", f"{ratio:.3g} parts of liquid to one of alkali: {text}.")
+    if split.counts_whole and ratio - split.actual_water_ratio > 0.02:
+        notes.caution(
+            "liquid-counted-whole",
+            f"The liquids are counted whole, as {ratio:.3g}:1; the water in them makes "
+            f"{split.actual_water_ratio:.3g}:1.",
+        )
+
+
+def _stock(split: Split, notes: Notes) -> None:
+    for one in split.sources:
+        if one.strength is None:
+            continue
+        w = one.strength.mass_fraction
+        notes.caution(
+            "stock-by-weight-only",
+            "Weigh the stock. A 50 % stock poured by the fluid ounce where ounces by weight are meant carries "
+            "59 % too much alkali.",
+        )
+        first = freezing.first_solid(one.alkali, w)
+        if one.temperature < first.high:
+            notes.caution(
+                "crystals-in-solution",
+                f"At {one.temperature:.3g} °C a {w:.1%} {one.alkali} stock may hold crystals (from "
+                f"{first.temperature:.3g} °C): what is drawn is then not of that strength. Warm and stir it first.",
+            )
+    _warming(split, notes)
+
+
+def _warming(split: Split, notes: Notes) -> None:
+    """Plain water that goes, or might go, into the stock: how warm it makes it."""
+    plain = sum(one.mass for one in split.added if one.liquid.is_water)
+    stock = next((one for one in split.sources if one.strength is not None), None)
+    if not plain or stock is None or stock.strength is None:
+        return
+    w = stock.strength.mass_fraction
+    draw = stock.mass / w
+    into = any(one.add_to == "stock" for one in split.added)
+    try:
+        total = draw * enthalpy.enthalpy(stock.alkali, w, stock.temperature) + plain * water.enthalpy(ROOM)
+        warm = enthalpy.temperature_at(stock.alkali, stock.mass / (draw + plain), total / (draw + plain))
+    except OutOfRange:
+        return
+    notes.caution(
+        "water-warms-stock",
+        f"The {plain * 1000:.4g} g of plain water, at 20 °C, {'warm' if into else 'would warm'} the drawn stock from "
+        f"{stock.temperature:.3g} to about {warm:.0f} °C if they go into it"
+        f"{'; let it cool before it meets the fats.' if into else '.'}",
+        "caution" if into else None,
+    )
+
+
+def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
+    for one in split.added:
+        liquid = one.liquid
+        if liquid.holds_sugar:
+            notes.caution(
+                "carbon-monoxide",
+                f"Never put {liquid.name} into a closed container of caustic: reducing sugars and caustic give "
+                "carbon monoxide.",
+            )
+        if liquid.alcohol:
+            notes.caution(
+                "alcohol-in-batch",
+                f"{liquid.name} holds {liquid.alcohol:.1%} of alcohol: boil it off and let it go flat and cold before "
+                "it is used.",
+            )
+    taken = split.acid_amount / split.needed_amount
+    compensated = split.amount > split.needed_amount
+    if taken >= WORTH_A_WORD:
+        notes.caution(
+            "acid-takes-alkali",
+            f"The liquids' acid takes {taken:.1%} of the alkali"
+            + (", and as much was added." if compensated else ": that raises the superfat. compensate adds it."),
+            "note" if compensated else None,
+        )
+    fat = sum(one.mass * one.liquid.fat for one in split.added)
+    if fat:
+        grams = f"{fat * 1000:.3g} g of fat"
+        notes.caution(
+            "liquid-brings-fat",
+            f"The liquids bring {grams}, which takes alkali too; the superfat counts it."
+            if budget is not None
+            else f"The liquids bring {grams}, which raises the superfat; give fats or superfat to see by how much.",
+        )
+
+
+def explain_split(split: Split, notes: Notes) -> None:
+    """The steps, so that a person can redo them by hand."""
+    for one in split.sources:
+        grams = one.mass * 1000
+        if one.strength is None:
+            notes.step(
+                f"water to dissolve {one.alkali}",
+                "mass",
+                {"mass": (grams, "g")},
+                (one.own_water * 1000, "g"),
+                "common practice: at least its own mass",
+            )
+            continue
+        w = one.strength.mass_fraction
+        notes.step(
+            f"draw of {one.alkali} stock",
+            "mass / strength",
+            {"mass": (grams, "g"), "strength": (w, "1")},
+            (grams / w, "g"),
+            "definition of mass fraction",
+        )
+        notes.step(
+            f"water in the {one.alkali} draw",
+            "draw - mass",
+            {"draw": (grams / w, "g"), "mass": (grams, "g")},
+            (one.own_water * 1000, "g"),
+            "mass balance",
+        )
+    notes.step(
+        "liquid to add, as counted",
+        "ratio * alkali - own_water",
+        {
+            "ratio": (split.counted_ratio, "1"),
+            "alkali": (split.alkali_mass * 1000, "g"),
+            "own_water": (split.own_water * 1000, "g"),
+        },
+        (split.counted * 1000, "g"),
+        "mass balance",
+    )
+    for added in split.added:
+        notes.step(
+            f"water in {added.liquid.id}",
+            "mass * water_fraction",
+            {"mass": (added.mass * 1000, "g"), "water_fraction": (added.liquid.water, "1")},
+            (added.mass * added.liquid.water * 1000, "g"),
+            "composition in the catalogue",
+        )
+        if added.liquid.acid_per_mass:
+            notes.step(
+                f"alkali taken by {added.liquid.id}",
+                "mass * acid * molar_mass",
+                {
+                    "mass": (added.mass * 1000, "g"),
+                    "acid": (added.liquid.acid_per_mass / 1000, "mol/g"),
+                    "molar_mass": (split.mean_molar_mass * 1000, "g/mol"),
+                },
+                (added.mass * added.liquid.acid_per_mass * split.mean_molar_mass * 1000, "g"),
+                "titratable acidity in the catalogue; one mole of acid proton takes one of hydroxide",
+            )

@@ -1,0 +1,99 @@
+"""How the liquid of a batch is divided between the stock and what is added beside it: mass balances.
+
+"Water" of a solution is everything in it that is not hydroxide, as in a water ratio.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+LEAST_WATER_RATIO = 1.0
+"""Water : hydroxide by mass below which it does not dissolve in practice (common practice; NaOH saturates at
+52.2 % and 20 °C, 0.92:1)."""
+
+
+class Portion(NamedTuple):
+    """One liquid of those added, said in exactly one way.
+
+    Attributes:
+        counted: what one mass of it counts as liquid: 1, or its mass fraction of water.
+        mass: its mass, where that is fixed [kg].
+        share: its share of all the added liquid by mass, where that is fixed.
+        rest: whether it is what the others leave.
+    """
+
+    counted: float
+    mass: float | None = None
+    share: float | None = None
+    rest: bool = False
+
+
+class Shortfall(NamedTuple):
+    """Why liquids cannot be apportioned.
+
+    Attributes:
+        wanted: liquid to be added, as counted [kg].
+        found: liquid that the portions make, as counted [kg].
+        lacks_rest: whether a liquid that takes the rest would mend it.
+    """
+
+    wanted: float
+    found: float
+    lacks_rest: bool
+
+
+def draw_mass(alkali_mass: float, strength: float) -> float:
+    """Mass of a stock that holds a mass of pure hydroxide [kg].
+
+    Args:
+        alkali_mass: mass of pure hydroxide, at least 0 [kg].
+        strength: mass fraction of hydroxide in the stock, above 0.
+    """
+    return alkali_mass / strength
+
+
+def lowest_water_ratio(alkali_mass: float, water_mass: float) -> float:
+    """Water : hydroxide by mass that the stock brings by itself.
+
+    Args:
+        alkali_mass: mass of pure hydroxide, above 0 [kg].
+        water_mass: all else in what is drawn, and the water dry alkali is dissolved in [kg].
+    """
+    return water_mass / alkali_mass
+
+
+def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = 1e-9) -> list[float] | Shortfall:
+    """Mass of each added liquid, so that together they count as the liquid wanted [kg].
+
+    With M the mass of all added liquid, F the fixed masses, S the sum of the shares, and c what one mass
+    counts: sum(F c) + M sum(S c) + (M (1 - S) - F) c_rest = wanted.
+
+    Args:
+        wanted: liquid to be added, as counted, at least 0 [kg].
+        portions: the liquids, at most one of them taking the rest.
+        tolerance: relative miss of a balance that counts as rounding.
+    """
+    fixed = sum(one.mass for one in portions if one.mass is not None)
+    fixed_counted = sum(one.mass * one.counted for one in portions if one.mass is not None)
+    shares = sum(one.share for one in portions if one.share is not None)
+    shares_counted = sum(one.share * one.counted for one in portions if one.share is not None)
+    rest = next((one for one in portions if one.rest), None)
+    scale = max(wanted, fixed_counted)
+    if rest is not None:
+        per_mass = shares_counted + (1 - shares) * rest.counted
+        total = max(0.0, wanted - fixed_counted + fixed * rest.counted) / per_mass if per_mass > 0 else 0.0
+        left = total * (1 - shares) - fixed
+        if left < -tolerance * max(total, fixed) or per_mass <= 0:
+            return Shortfall(wanted, fixed_counted + total * shares_counted, lacks_rest=False)
+        left = max(0.0, left)
+    else:
+        left = 0.0
+        total = (wanted - fixed_counted) / shares_counted if shares_counted > 0 else fixed
+        found = fixed_counted + total * shares_counted
+        if (
+            total < 0
+            or abs(found - wanted) > tolerance * scale
+            or abs(total * (1 - shares) - fixed) > tolerance * max(total, fixed)
+        ):
+            consistent = fixed / (1 - shares) if shares < 1 else total
+            return Shortfall(wanted, fixed_counted + consistent * shares_counted, lacks_rest=True)
+    return [one.mass if one.mass is not None else left if one.share is None else one.share * total for one in portions]

@@ -1,0 +1,243 @@
+"""How well the need of a batch for alkali is known, and what its superfat can really be.
+
+A saponification value is known as limits, a purity likewise, and a scale shows steps. This module carries
+them to the two questions that matter: between which limits does the superfat really lie, and how likely is
+it that free alkali is left?
+
+The same fat on two lines has one true saponification value, whatever it is, so its errors add up linearly;
+different fats err independently. To split a line in two changes nothing but the number of weighings.
+
+References:
+    .. [1] JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.1.2 (independent inputs)
+       and 5.2.2 (correlated inputs).
+    .. [2] E. C. Fieller, Some problems in interval estimation, J. R. Stat. Soc. B 16 (1954) 175-185 (limits
+       of a ratio; cited from memory).
+"""
+
+import math
+from collections.abc import Hashable, Iterable, Sequence
+from typing import NamedTuple
+
+from service.chemistry import molar_masses
+from service.chemistry.errors import OutOfRange
+from service.chemistry.saponification import hydroxide_amount, superfat
+from service.chemistry.uncertainty import (
+    EXACT,
+    Combined,
+    Part,
+    combine,
+    coverage_half_width,
+    fully_correlated,
+    interval,
+    net_weighing,
+    probability_below,
+)
+
+
+class FatLine(NamedTuple):
+    """A fat as it stands in a batch.
+
+    Attributes:
+        fat: what the saponification value belongs to. Lines of the same fat share one true value, so their
+            errors add up; lines of different fats err independently.
+        mass: net mass [kg].
+        saponification_value: best estimate: the middle, where limits are known [kg KOH per kg].
+        saponification_value_part: its uncertainty [kg KOH per kg].
+        mass_part: uncertainty of the mass beside the steps of the scale [kg].
+    """
+
+    fat: Hashable
+    mass: float
+    saponification_value: float
+    saponification_value_part: Part = EXACT
+    mass_part: Part = EXACT
+
+
+class Reagent(NamedTuple):
+    """An alkali or an acid as it is weighed, from a bag or from a stock.
+
+    Attributes:
+        reagent: what the content belongs to. Lines of the same reagent share one true content.
+        mass: net mass as weighed [kg].
+        content: hydroxide that one mass of it brings (alkali) or takes (acid) [mol/kg].
+        content_part: uncertainty of the content, as that of a purity or strength [mol/kg].
+        mass_part: uncertainty of the mass beside the steps of the scale [kg].
+    """
+
+    reagent: Hashable
+    mass: float
+    content: float
+    content_part: Part = EXACT
+    mass_part: Part = EXACT
+
+
+class SaponificationBudget(NamedTuple):
+    """What a batch needs and what it leaves, with 95 % intervals.
+
+    Attributes:
+        need: hydroxide that the fats can take [mol].
+        need_combined: its combined uncertainty [mol].
+        need_interval: ends of its interval [mol].
+        acid: hydroxide that acids take [mol].
+        alkali: hydroxide delivered [mol].
+        alkali_needed: ends of the interval of the alkali that really leaves this superfat [mol].
+        superfat: share of the fats' need left unmet, best estimate.
+        superfat_interval: ends of its interval.
+        free_alkali_probability: probability that the alkali exceeds what fats and acids can take.
+    """
+
+    need: float
+    need_combined: Combined
+    need_interval: tuple[float, float]
+    acid: float
+    alkali: float
+    alkali_needed: tuple[float, float]
+    superfat: float
+    superfat_interval: tuple[float, float]
+    free_alkali_probability: float
+
+
+def need_contributions(fats: Iterable[FatLine], scale_division: float = 0.0) -> tuple[float, dict[Hashable, Combined]]:
+    """Hydroxide that the fats need, and what each fat contributes to its uncertainty [mol].
+
+    Args:
+        fats: the lines of the batch.
+        scale_division: step of the scale on which each line was weighed; 0 where it need not count [kg].
+
+    Raises:
+        OutOfRange: if a mass or a saponification value is outside its range.
+    """
+    step = net_weighing(scale_division) if scale_division else EXACT
+    need = 0.0
+    values: dict[Hashable, list[tuple[float, Part]]] = {}
+    masses: dict[Hashable, list[tuple[float, Part]]] = {}
+    for fat, mass, saponification_value, value_part, mass_part in fats:
+        if value_part[1] > saponification_value:
+            raise OutOfRange(
+                "saponification_value_part",
+                value_part[1],
+                0.0,
+                saponification_value,
+                "the lower limit of a saponification value is not negative",
+            )
+        need += hydroxide_amount(mass, saponification_value)
+        per_mass = saponification_value / molar_masses.KOH
+        values.setdefault(fat, []).append((mass / molar_masses.KOH, value_part))
+        weighings = masses.setdefault(fat, [])
+        if mass_part[0]:
+            weighings.append((per_mass, mass_part))
+        if step[0]:
+            weighings.append((per_mass, step))
+    return need, {fat: combine(((1.0, fully_correlated(values[fat])), *weighings)) for fat, weighings in masses.items()}
+
+
+def reagent_amount(reagents: Iterable[Reagent], scale_division: float = 0.0) -> tuple[float, Combined]:
+    """Hydroxide that alkalis bring, or acids take, and its combined uncertainty [mol].
+
+    Args:
+        reagents: what was weighed.
+        scale_division: step of the scale on which each was weighed; 0 where it need not count [kg].
+
+    Raises:
+        OutOfRange: if a mass or a content is negative or not finite.
+    """
+    step = net_weighing(scale_division) if scale_division else EXACT
+    amount = 0.0
+    contents: dict[Hashable, list[tuple[float, Part]]] = {}
+    contributions: list[tuple[float, Part]] = []
+    for reagent, mass, content, content_part, mass_part in reagents:
+        _check("mass", mass, "a mass is finite and not negative")
+        _check("content", content, "a content is finite and not negative")
+        amount += mass * content
+        contents.setdefault(reagent, []).append((mass, content_part))
+        contributions.append((content, mass_part))
+        contributions.append((content, step))
+    contributions.extend((1.0, fully_correlated(shared)) for shared in contents.values())
+    return amount, combine(contributions)
+
+
+def saponification_budget(
+    fats: Sequence[FatLine],
+    alkalis: Sequence[Reagent],
+    acids: Sequence[Reagent] = (),
+    scale_division: float = 0.0,
+) -> SaponificationBudget:
+    """What a batch needs, what it gets, and what that leaves, with its uncertainty.
+
+    With N the hydroxide that the fats can really take and E the alkali that acids leave for them, the
+    superfat is s = 1 - E / N. The limits of the ratio r = N / E, of which s = 1 - 1 / r is an exact and
+    rising function, are those at which N - r E is as likely as 2.5 % to lie below, or above, nought [2]_.
+    So the interval covers as much as that of N - r E does, however wide it is, and its lower end is below 0
+    exactly where free alkali is more likely than 2.5 %.
+
+    Args:
+        fats: the lines of the batch, with a need above 0 in all.
+        alkalis: the alkali delivered, as weighed.
+        acids: what takes alkali beside the fats.
+        scale_division: step of the scale on which every line was weighed; 0 where it need not count [kg].
+
+    Raises:
+        OutOfRange: if a line is outside its range, if the acids leave no alkali, or if the inputs are so
+            uncertain that the need for alkali could be nought.
+    """
+    need, by_fat = need_contributions(fats, scale_division)
+    need_combined = combine((1.0, contribution) for contribution in by_fat.values())
+    alkali, alkali_combined = reagent_amount(alkalis, scale_division)
+    acid, acid_combined = reagent_amount(acids, scale_division) if acids else (0.0, Combined(0.0, 0.0))
+    left = superfat(alkali, acid, need)
+    if left >= 1.0:
+        raise OutOfRange("alkali", alkali, acid, math.inf, "acids take all the alkali there is")
+    for_fats = combine(((1.0, alkali_combined), (1.0, acid_combined)))
+    balance = combine(((1.0, need_combined), (1.0, for_fats)))
+    met = 1.0 - left
+    wanted = combine(((met, need_combined), (1.0, acid_combined)))
+    return SaponificationBudget(
+        need=need,
+        need_combined=need_combined,
+        need_interval=interval(need, need_combined),
+        acid=acid,
+        alkali=alkali,
+        alkali_needed=interval(alkali, wanted),
+        superfat=left,
+        superfat_interval=(
+            1.0 - 1.0 / _ratio_limit(need, need_combined, alkali - acid, for_fats, -1.0),
+            1.0 - 1.0 / _ratio_limit(need, need_combined, alkali - acid, for_fats, 1.0),
+        ),
+        free_alkali_probability=probability_below(0.0, need - (alkali - acid), balance),
+    )
+
+
+def _ratio_limit(
+    need: float, need_combined: Combined, for_fats: float, for_fats_combined: Combined, side: float
+) -> float:
+    """Limit r of need / for_fats, where need - r * for_fats is half of its 95 % interval away from nought.
+
+    The first round is the first-order interval of the ratio. Only the alkali's part of the width depends on
+    r, so further rounds change little, and fast less.
+    """
+    ratio = need / for_fats
+    if not for_fats_combined[0]:
+        return _positive(ratio + side * coverage_half_width(need_combined) / for_fats)
+    for _ in range(50):
+        width = coverage_half_width(combine(((1.0, need_combined), (ratio, for_fats_combined))))
+        previous, ratio = ratio, _positive((need + side * width) / for_fats)
+        if abs(ratio - previous) <= 1e-12 * ratio:
+            return ratio
+    raise OutOfRange(
+        "for_fats_combined",
+        for_fats_combined[0],
+        0.0,
+        for_fats,
+        "so uncertain that the superfat has no upper limit",
+    )
+
+
+def _positive(ratio: float) -> float:
+    if not ratio > 0.0:
+        raise OutOfRange("need", ratio, 0.0, math.inf, "so uncertain that it could be nought")
+    return ratio
+
+
+def _check(quantity: str, value: float, reason: str) -> None:
+    if not 0.0 <= value < math.inf:
+        raise OutOfRange(quantity, value, 0.0, math.inf, reason)

@@ -35,7 +35,11 @@ class Source(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Figure(Struct, frozen=True):
-    """A figure with its limits, its source and how well it was verified; low equals high for a single value."""
+    """A figure with its limits, its source and how well it was verified; low equals high for a single value.
+
+    An end is infinite where the source gives only a minimum or only a maximum. Such a figure is kept beside
+    others (`Fat.other_figures`) and is never the one used for calculation.
+    """
 
     low: float
     high: float

@@ -1,0 +1,42 @@
+"""The facts: data files with a source on every figure, their shapes and their loader."""
+
+from service.reference.errors import ReferenceDataError
+from service.reference.loader import load, reference_data
+from service.reference.records import (
+    Acid,
+    Acidity,
+    Alkali,
+    Composition,
+    Evidence,
+    Fat,
+    FatKind,
+    FattyAcid,
+    Figure,
+    Liquid,
+    Practice,
+    ReferenceData,
+    Source,
+    TemperatureLimit,
+    VesselMaterial,
+)
+
+__all__ = [
+    "Acid",
+    "Acidity",
+    "Alkali",
+    "Composition",
+    "Evidence",
+    "Fat",
+    "FatKind",
+    "FattyAcid",
+    "Figure",
+    "Liquid",
+    "Practice",
+    "ReferenceData",
+    "ReferenceDataError",
+    "Source",
+    "TemperatureLimit",
+    "VesselMaterial",
+    "load",
+    "reference_data",
+]

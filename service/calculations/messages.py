@@ -210,9 +210,6 @@ class Vessel(Ruled, kw_only=True):
         AtMostOne(("volume", "diameter")),
     )
 
-    acid: str
-    share: float
-
 
 class FatLine(Ruled, kw_only=True):
     """A fat of the catalogue and its mass; or one's own fat by its certificate of analysis."""

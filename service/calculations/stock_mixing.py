@@ -1,20 +1,27 @@
 """POST /v1/stock-mixing: how hot a mixing of lye stock gets, before anyone mixes it."""
 
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.given import Duration, Fraction, Mass, Temperature
-from service.calculations.messages import (
-    Alkali,
-    Answer,
-    MoistureGiven,
-    PurityGiven,
-    Request,
-    Solution,
-    Vessel,
+from service.calculations.alkalis import caution_burns
+from service.calculations.given import Duration, Temperature
+from service.calculations.messages import AlkaliName, Answer, Request, Solution, Vessel
+from service.calculations.mixing_contents import (
+    GivenContents,
+    Ice,
+    Solid,
+    Water,
+    check_strength,
+    read_contents,
+    read_solid,
 )
-from service.calculations.rules import AtLeastOne, Rule, Ruled
+from service.calculations.mixing_notes import caution_mixing, explain_mixing
+from service.calculations.mixing_runs import Runs, Surroundings
+from service.calculations.notes import Notes
+from service.calculations.registry import Calculation, Example, Link
+from service.calculations.rules import AtLeastOne, Rule
+from service.calculations.solutions import ROOM
 from service.calculations.told import (
     EnergyFigure,
     FractionFigure,
@@ -23,35 +30,11 @@ from service.calculations.told import (
     TemperatureFigure,
     VolumeFigure,
 )
-
-
-class Solid(Ruled, kw_only=True):
-    """The solid alkali, as it is weighed from the bag."""
-
-    alkali: Alkali
-    mass_as_supplied: Annotated[Mass, Meta(description="What is weighed from the bag.", examples=["10 kg"])]
-    temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
-    purity: PurityGiven | None = None
-    moisture: MoistureGiven | None = None
-
-
-class Water(Ruled, kw_only=True):
-    """Liquid water in the vessel."""
-
-    mass: Annotated[Mass, Meta(description="Its mass.", examples=["10 kg"])]
-    temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
-
-
-class Ice(Ruled, kw_only=True):
-    """Ice in the vessel."""
-
-    mass: Annotated[Mass, Meta(description="Its mass, what has melted of it included.", examples=["6 kg"])]
-    temperature: (
-        Annotated[Temperature, Meta(description="Default 0 °C, the cautious side.", examples=["-18 °C"])] | None
-    ) = None
-    melted_share: (
-        Annotated[Fraction, Meta(description="The part of it that has melted already.", examples=["20 %"])] | None
-    ) = None
+from service.calculations.vessels import find_vessel
+from service.chemistry import density
+from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing_records import Mixing
+from service.chemistry.mixing_records import PathPoint as Point
 
 
 class StockMixingRequest(Request, kw_only=True):
@@ -98,7 +81,6 @@ class StockMixingAnswer(Answer):
 
     strength: Annotated[StrengthFigure, Meta(description="Of the finished stock.")]
     mass: Annotated[MassFigure, Meta(description="Of the finished stock, what boiled off not counted.")]
-    volume: Annotated[VolumeFigure, Meta(description="At 20 °C.")]
     peak_temperature: Annotated[
         TemperatureFigure,
         Meta(
@@ -121,6 +103,7 @@ class StockMixingAnswer(Answer):
         Meta(description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it."),
     ]
     path: Annotated[list[PathPoint], Meta(description="Point by point while the solid is added.")]
+    volume: Annotated[VolumeFigure, Meta(description="At 20 °C; left out where no data reach.")] | UnsetType = UNSET
     hot_volume: (
         Annotated[VolumeFigure, Meta(description="At the end of the addition; left out where no data reach.")]
         | UnsetType
@@ -136,3 +119,134 @@ class StockMixingAnswer(Answer):
         ]
         | UnsetType
     ) = UNSET
+
+
+def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
+    """How hot a mixing gets, and the stock it makes."""
+    ambient = _ambient(request, notes)
+    vessel = None if request.vessel is None else find_vessel(request.vessel, notes)
+    solid = read_solid(request.solid, ambient, notes)
+    given = GivenContents(request.water, request.ice, request.existing_stock)
+    contents = read_contents(given, request.solid.alkali, ambient, notes)
+    notes.stop_at_faults()
+    if solid is None or contents is None:
+        raise TypeError(solid)  # what is missing is a fault, and faults have stopped us
+    check_strength(solid, contents, notes)
+    notes.stop_at_faults()
+
+    runs = Runs(solid, contents, Surroundings(request.duration, ambient, vessel), notes)
+    plain = runs.plain
+    w = plain.solution_strength
+    limit = None if vessel is None else vessel.limit(w)
+    margin = None if limit is None else limit - runs.peak_high
+    caution_burns(notes)
+    caution_mixing(runs, vessel, limit, notes)
+    if notes.explain:
+        explain_mixing(runs, notes)
+    strength_half = runs.strength_half_width
+    return StockMixingAnswer(
+        strength=StrengthFigure(mass_fraction=FractionFigure.around(plain.mass_fraction, strength_half)),
+        mass=MassFigure(plain.mass),
+        peak_temperature=TemperatureFigure(runs.peak, runs.peak_low, runs.peak_high),
+        peak_at=FractionFigure(runs.peak_at),
+        adiabatic_temperature=runs.adiabatic_figure,
+        boils=runs.boiling_margin <= 0,
+        boiling_margin=TemperatureDifferenceFigure(runs.boiling_margin),
+        water_boiled_off=MassFigure(plain.water_boiled_off),
+        heat_released=EnergyFigure.around(plain.heat_released, runs.heat_half_width),
+        path=[_point(point) for point in plain.path],
+        volume=_volume(solid.alkali, plain, ROOM),
+        hot_volume=UNSET if plain.ice_left != 0 else _volume(solid.alkali, plain, plain.temperature),
+        ice_left=UNSET if plain.ice_left is None else MassFigure(plain.ice_left),
+        vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
+        vessel_margin=UNSET if margin is None else TemperatureDifferenceFigure(margin),
+    )
+
+
+def _ambient(request: StockMixingRequest, notes: Notes) -> float:
+    if request.ambient is None:
+        notes.assume("/ambient", "20 °C", "a workshop's room")
+        return ROOM
+    return request.ambient.value
+
+
+def _volume(alkali: AlkaliName, mixing: Mixing, t: float | None) -> VolumeFigure | UnsetType:
+    if t is None:
+        return UNSET
+    try:
+        return VolumeFigure(mixing.mass / density.density(alkali, mixing.solution_strength, t))
+    except OutOfRange:
+        return UNSET
+
+
+def _point(point: Point) -> PathPoint:
+    w = point.liquid_mass_fraction
+    known = w is not None
+    return PathPoint(
+        solid_added_share=FractionFigure(point.solid_added_share),
+        strength=UNSET if w is None else StrengthFigure(mass_fraction=FractionFigure(w)),
+        temperature=UNSET if point.temperature is None else TemperatureFigure(point.temperature),
+        boiling_point=TemperatureFigure(point.boiling_point) if known else UNSET,
+        ice_mass=UNSET if point.ice_mass is None else MassFigure(point.ice_mass),
+    )
+
+
+CALCULATION: Final = Calculation(
+    name="stock-mixing",
+    summary="How hot a mixing of lye stock gets",
+    description=(
+        "A balance of enthalpies for solid alkali that goes into water, ice, both, or existing stock: heat of "
+        "solution as a function of strength, heat capacities of solution, solid and ice, melting along the freezing "
+        "line, water bound in the commercial solid, and steam where it boils. Gives the peak and where it comes, "
+        "the margins to boiling and to the vessel's limit, and the stock that results. The value is without any "
+        "heat lost, an upper bound for slow additions; local boiling at undissolved solid comes earlier."
+    ),
+    request=StockMixingRequest,
+    answer=StockMixingAnswer,
+    calculate=calculate,
+    examples=(
+        Example(
+            "one-to-one-with-water",
+            "10 kg of beads into 10 kg of water in a steel pot (invented)",
+            {
+                "reference": "invented stock 1",
+                "solid": {"alkali": "NaOH", "mass_as_supplied": "10 kg", "purity": "98.5 %"},
+                "water": {"mass": "10 kg", "temperature": "15 °C"},
+                "vessel": {"material": "stainless-steel", "mass": "4 kg", "volume": "20 L", "lid": False},
+                "duration": "20 min",
+            },
+        ),
+        Example(
+            "with-ice-and-heel",
+            "Water and ice onto what is left in the tank (invented)",
+            {
+                "solid": {
+                    "alkali": "NaOH",
+                    "mass_as_supplied": "22 lb",
+                    "purity": {"low": 97, "high": 99, "unit": "%"},
+                },
+                "water": {"mass": "10 lb"},
+                "ice": {"mass": "12 lb", "temperature": "0 °F"},
+                "existing_stock": {"alkali": "NaOH", "volume": "1 gal", "strength": {"mass_fraction": "50 %"}},
+                "vessel": {"material": "hdpe", "volume": "5 gal"},
+                "ambient": "72 °F",
+            },
+        ),
+        Example(
+            "potash-flakes",
+            "KOH flakes, with the water bound in them (invented)",
+            {
+                "solid": {"alkali": "KOH", "mass_as_supplied": "5 kg", "purity": "90 %", "moisture": "9 %"},
+                "water": {"mass": "5 kg"},
+            },
+        ),
+    ),
+    links=(
+        Link(
+            "properties-of-the-stock",
+            "concentration",
+            "The properties of the stock that was mixed.",
+            {"alkali": "NaOH", "strength": "$response.body#/strength"},
+        ),
+    ),
+)

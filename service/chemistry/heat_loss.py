@@ -40,7 +40,7 @@ def vessel_area(volume: float) -> float:
     """
     if not volume > 0:
         raise OutOfRange("volume", volume, 0.0, math.inf, "a vessel has a volume")
-    return math.pi * (8 * volume / math.pi) ** (2 / 3)
+    return math.pi * math.pow(8 * volume / math.pi, 2 / 3)
 
 
 def cylinder_area(diameter: float, height: float) -> float:
@@ -51,6 +51,15 @@ def cylinder_area(diameter: float, height: float) -> float:
         height: above 0 [m].
     """
     return math.pi * diameter * (diameter / 2 + height)
+
+
+def disc_area(diameter: float) -> float:
+    """Area of a disc [m2].
+
+    Args:
+        diameter: above 0 [m].
+    """
+    return math.pi * diameter**2 / 4
 
 
 def highest_loss_rate(area: float, t: float, ambient: float) -> float:
@@ -86,3 +95,13 @@ def taken_up(mass: float, heat_capacity: float, t: float, ambient: float) -> flo
         ambient: where the vessel starts [°C].
     """
     return mass * heat_capacity * max(0.0, t - ambient)
+
+
+def cylinder_volume(diameter: float, height: float) -> float:
+    """Volume of a cylinder [m3].
+
+    Args:
+        diameter: above 0 [m].
+        height: above 0 [m].
+    """
+    return disc_area(diameter) * height

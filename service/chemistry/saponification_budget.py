@@ -16,7 +16,7 @@ References:
 
 import math
 from collections.abc import Hashable, Iterable, Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
@@ -32,6 +32,9 @@ from service.chemistry.uncertainty import (
     net_weighing,
     probability_below,
 )
+
+_WORST_KNOWN_ALKALI: Final = 0.5
+"""Half-width of the interval of the alkali, over the alkali, beyond which a superfat says nothing."""
 
 
 class FatLine(NamedTuple):
@@ -177,8 +180,8 @@ def saponification_budget(
         scale_division: step of the scale on which every line was weighed; 0 where it need not count [kg].
 
     Raises:
-        OutOfRange: if a line is outside its range, if the acids leave no alkali, or if the inputs are so
-            uncertain that the need for alkali could be nought.
+        OutOfRange: if a line is outside its range, if the acids leave no alkali, if the alkali left for the fats
+            is known to no better than half, or if the need for alkali could be nought.
     """
     need, by_fat = need_contributions(fats, scale_division)
     need_combined = combine((1.0, contribution) for contribution in by_fat.values())
@@ -188,6 +191,8 @@ def saponification_budget(
     if left >= 1.0:
         raise OutOfRange("alkali", alkali, acid, math.inf, "acids take all the alkali there is")
     for_fats = combine(((1.0, alkali_combined), (1.0, acid_combined)))
+    if coverage_half_width(for_fats) > _WORST_KNOWN_ALKALI * (alkali - acid):
+        raise OutOfRange("alkali", alkali, acid, math.inf, "what is left for the fats is known to no better than half")
     balance = combine(((1.0, need_combined), (1.0, for_fats)))
     met = 1.0 - left
     wanted = combine(((met, need_combined), (1.0, acid_combined)))
@@ -213,23 +218,18 @@ def _ratio_limit(
     """Limit r of need / for_fats, where need - r * for_fats is half of its 95 % interval away from nought.
 
     The first round is the first-order interval of the ratio. Only the alkali's part of the width depends on
-    r, so further rounds change little, and fast less.
+    r, so further rounds change little, and fast less: each is at most 0.6 of the one before, since the alkali is
+    known to better than half.
     """
     ratio = need / for_fats
     if not for_fats_combined[0]:
         return _positive(ratio + side * coverage_half_width(need_combined) / for_fats)
-    for _ in range(50):
+    for _ in range(100):
         width = coverage_half_width(combine(((1.0, need_combined), (ratio, for_fats_combined))))
         previous, ratio = ratio, _positive((need + side * width) / for_fats)
         if abs(ratio - previous) <= 1e-12 * ratio:
-            return ratio
-    raise OutOfRange(
-        "for_fats_combined",
-        for_fats_combined[0],
-        0.0,
-        for_fats,
-        "so uncertain that the superfat has no upper limit",
-    )
+            break
+    return ratio
 
 
 def _positive(ratio: float) -> float:

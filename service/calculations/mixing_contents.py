@@ -1,0 +1,272 @@
+"""What goes into a mixing, from the request to the chemistry: the solid, and the contents of the vessel."""
+
+from typing import Annotated, Final, NamedTuple
+
+from msgspec import Meta
+
+from service.calculations.alkalis import purity_of
+from service.calculations.given import Fraction, Mass, Temperature
+from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, PurityGiven, Solution
+from service.calculations.notes import Notes
+from service.calculations.rules import Ruled
+from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
+from service.chemistry import density, enthalpy
+from service.chemistry import mixing_records as records
+from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing_records import Charge
+from service.chemistry.uncertainty import Part
+
+COLDEST_ICE: Final = -30.0
+ICE_DENSITY: Final = 916.7
+"""kg/m3 at 0 °C (IAPWS R10-06, from memory)."""
+COLDEST_SOLID: Final = -40.0
+HOTTEST_SOLID: Final = 100.0
+CARBONATE_LIMIT: Final = 0.035
+"""Highest share of carbonate in solid KOH (USP-NF 2018, Potassium Hydroxide)."""
+
+
+class Solid(Ruled, kw_only=True):
+    """The solid alkali, as it is weighed from the bag."""
+
+    alkali: Alkali
+    mass_as_supplied: Annotated[Mass, Meta(description="What is weighed from the bag.", examples=["10 kg"])]
+    temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
+    purity: PurityGiven | None = None
+    moisture: MoistureGiven | None = None
+
+
+class Water(Ruled, kw_only=True):
+    """Liquid water in the vessel."""
+
+    mass: Annotated[Mass, Meta(description="Its mass.", examples=["10 kg"])]
+    temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
+
+
+class Ice(Ruled, kw_only=True):
+    """Ice in the vessel."""
+
+    mass: Annotated[Mass, Meta(description="Its mass, what has melted of it included.", examples=["6 kg"])]
+    temperature: (
+        Annotated[Temperature, Meta(description="Default 0 °C, the cautious side.", examples=["-18 °C"])] | None
+    ) = None
+    melted_share: (
+        Annotated[Fraction, Meta(description="The part of it that has melted already.", examples=["20 %"])] | None
+    ) = None
+
+
+class GivenSolid(NamedTuple):
+    """The solid of a request."""
+
+    solid: records.Solid
+    purity_part: Part
+    driest: records.Solid
+    """The same with the least water its certificate leaves open: it gives the most heat."""
+
+    @property
+    def alkali(self) -> AlkaliName:
+        """Its hydroxide."""
+        return self.solid.alkali
+
+
+def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
+    """The solid; faults and assumptions go into the notes."""
+    t = ambient if given.temperature is None else given.temperature.value
+    at = "/solid/temperature" if given.temperature is not None else "/ambient"
+    if given.temperature is None:
+        notes.assume("/solid/temperature", f"{ambient:.4g} °C", "the ambient temperature")
+    if not COLDEST_SOLID <= t <= HOTTEST_SOLID:
+        notes.fault(
+            at,
+            "beyond-data",
+            f"solid alkali of {t:.4g} °C is outside {COLDEST_SOLID:g} to {HOTTEST_SOLID:g} °C",
+            "check the number and its unit",
+        )
+    purity, part = purity_of(given.alkali, given.purity, notes, "/solid/purity")
+    if purity is None:
+        notes.fault(
+            "/solid/purity",
+            "purity-needed",
+            "solid KOH holds about a tenth of water, and that is worth 50 K at 50 %: its purity must be known",
+            "give the purity of the certificate, as in '90 %', and moisture where it is stated",
+        )
+        return None
+    most = min(1 - purity, enthalpy.BOUND_WATER_LIMIT[given.alkali] * purity)
+    driest = None
+    if given.moisture is not None:
+        moisture = given.moisture.value
+    elif given.alkali == "NaOH":
+        moisture = 0.0
+        if purity < 1:
+            notes.assume("/solid/moisture", "0 %", "water in the solid takes heat off; without it is the cautious side")
+    else:
+        moisture = most
+        driest = max(0.0, moisture - CARBONATE_LIMIT)
+        notes.assume("/solid/moisture", f"{moisture:.3%}", "what is not KOH in flakes is mainly water")
+        notes.caution(
+            "moisture-assumed",
+            f"Of the flakes {moisture:.1%} are reckoned as bound water; up to 3.5 points of that may be carbonate, "
+            "and less water gives more heat: the upper end of the peak counts it.",
+        )
+    if moisture > most + 1e-9:
+        notes.fault(
+            "/solid/moisture",
+            "contradiction",
+            f"a solid with {purity:.2%} hydroxide holds at most {most:.2%} of water"
+            + ("" if most >= 1 - purity else ", one molecule for each hydroxide"),
+            "compare purity and moisture with the certificate",
+        )
+        return None
+    solid = records.Solid(given.alkali, given.mass_as_supplied.value, t, purity, min(moisture, most))
+    return GivenSolid(solid, part, solid if driest is None else solid._replace(moisture=driest))
+
+
+class GivenContents(NamedTuple):
+    """What a request says is in the vessel."""
+
+    water: Water | None
+    ice: Ice | None
+    existing_stock: Solution | None
+
+
+def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, notes: Notes) -> Charge | None:
+    """What is in the vessel before the solid; faults and assumptions go into the notes."""
+    water: list[records.Water] = []
+    ice: list[records.Ice] = []
+    stock: records.Stock | None = None
+    if given.water is not None:
+        at = "/water/temperature"
+        t = ambient if given.water.temperature is None else given.water.temperature.value
+        if given.water.temperature is None:
+            notes.assume(at, f"{ambient:.4g} °C", "the ambient temperature")
+        _check_water(t, notes, at)
+        water.append(records.Water(given.water.mass.value, t))
+    if given.ice is not None:
+        at = "/ice/temperature"
+        t = 0.0 if given.ice.temperature is None else given.ice.temperature.value
+        if given.ice.temperature is None:
+            notes.assume(at, "0 °C", "the cautious side: colder ice takes up more heat")
+        _check_ice(t, notes, at)
+        melted = 0.0 if given.ice.melted_share is None else given.ice.melted_share.value
+        ice.append(records.Ice(given.ice.mass.value, t, melted))
+    if given.existing_stock is not None:
+        found = _existing(given.existing_stock, alkali, ambient, notes)
+        if isinstance(found, records.Water):
+            water.append(found)
+        elif isinstance(found, records.Ice):
+            ice.append(found)
+        else:
+            stock = found
+    return None if notes.faults else Charge(_all_water(water), _all_ice(ice), stock)
+
+
+def _existing(
+    given: Solution, alkali: AlkaliName, ambient: float, notes: Notes
+) -> records.Stock | records.Water | records.Ice | None:
+    """What was in the vessel already: stock, or water, or ice."""
+    at = "/existing_stock"
+    found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength")
+    frozen = given.state == "ice"
+    t = (0.0 if frozen else ambient) if given.temperature is None else given.temperature.value
+    if given.temperature is None:
+        notes.assume(f"{at}/temperature", f"{t:.4g} °C", "ice at 0 °C" if frozen else "the ambient temperature")
+    if found is None:
+        return None
+    w = found.mass_fraction
+    _check_existing(given, w, t, alkali, notes)
+    if notes.faults:
+        return None
+    try:
+        mass = _mass(given, w, t)
+        if w > 0:
+            enthalpy.enthalpy(alkali, w, t, extended=True)
+            return records.Stock(mass, w, t)
+    except OutOfRange as error:
+        notes.fault(f"{at}/temperature", "beyond-data", str(error), "check the temperature of the stock")
+        return None
+    return records.Ice(mass, t) if frozen else records.Water(mass, t)
+
+
+def _check_existing(given: Solution, w: float, t: float, alkali: AlkaliName, notes: Notes) -> None:
+    at = "/existing_stock"
+    frozen = given.state == "ice"
+    if w > 0 and given.alkali != alkali:
+        notes.fault(
+            f"{at}/alkali",
+            "contradiction",
+            f"{alkali} goes into a stock of {given.alkali}, and the heat of such mixtures is not known",
+            "keep one stock for each alkali",
+        )
+    if w > 0 and frozen:
+        notes.fault(f"{at}/state", "contradiction", "only water is ice", "leave state out, or make the strength 0")
+    if w == 0 and frozen:
+        _check_ice(t, notes, f"{at}/temperature")
+    elif w == 0:
+        _check_water(t, notes, f"{at}/temperature")
+
+
+def _mass(given: Solution, w: float, t: float) -> float:
+    """Mass of a solution that is given by mass or by volume [kg]."""
+    if given.mass is not None:
+        return given.mass.value
+    volume = 0.0 if given.volume is None else given.volume.value
+    return volume * (ICE_DENSITY if given.state == "ice" else density.density(given.alkali, w, t))
+
+
+def _check_water(t: float, notes: Notes, at: str) -> None:
+    if t < 0:
+        notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is ice", "put it under ice, or mend the number")
+    elif t > 100:
+        notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is steam", "give at most 100 °C")
+
+
+def _check_ice(t: float, notes: Notes, at: str) -> None:
+    if t > 0:
+        notes.fault(at, "impossible-temperature", f"ice of {t:.4g} °C has melted", "give 0 °C or less, or melted_share")
+    elif t < COLDEST_ICE:
+        notes.fault(at, "beyond-data", f"ice of {t:.4g} °C is colder than the data", f"give {COLDEST_ICE:g} °C or more")
+
+
+def _all_water(parts: list[records.Water]) -> records.Water | None:
+    """records.Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
+    if not parts:
+        return None
+    mass = sum(one.mass for one in parts)
+    return records.Water(mass, sum(one.mass * one.temperature for one in parts) / mass)
+
+
+def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
+    if not parts:
+        return None
+    mass = sum(one.mass for one in parts)
+    solid = sum(one.mass * (1 - one.melted_share) for one in parts)
+    if solid <= 0:
+        return records.Ice(mass, 0.0, 1.0)
+    t = sum(one.mass * (1 - one.melted_share) * one.temperature for one in parts) / solid
+    return records.Ice(mass, t, 1 - solid / mass)
+
+
+def hydroxide_and_water(solid: records.Solid, contents: Charge) -> tuple[float, float]:
+    """Pure hydroxide and water in all, bound water and ice included [kg]."""
+    hydroxide = solid.mass_as_supplied * solid.purity
+    water = solid.mass_as_supplied * solid.moisture
+    for part in (contents.water, contents.ice):
+        water += 0.0 if part is None else part.mass
+    if contents.stock is not None:
+        hydroxide += contents.stock.mass * contents.stock.mass_fraction
+        water += contents.stock.mass * (1 - contents.stock.mass_fraction)
+    return hydroxide, water
+
+
+def check_strength(given: GivenSolid, contents: Charge, notes: Notes) -> None:
+    """Refuse a mixing that would not dissolve."""
+    hydroxide, water = hydroxide_and_water(given.solid, contents)
+    w = hydroxide / (hydroxide + water)
+    top = SOLUBILITY[given.alkali]
+    if w > top + 1e-9:
+        least = hydroxide * (1 - top) / top
+        notes.fault(
+            "/solid/mass_as_supplied",
+            "beyond-solubility",
+            f"it would make a {w:.2%} solution: {SOLUBILITY_REASON[given.alkali]}",
+            f"use {(least - water) * 1000:.5g} g more water or ice, or less solid",
+        )

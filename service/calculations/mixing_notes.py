@@ -1,0 +1,188 @@
+"""What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals, and its steps."""
+
+from typing import Final
+
+from service.calculations.mixing_runs import Runs
+from service.calculations.notes import Notes
+from service.calculations.solutions import ROOM
+from service.calculations.vessels import KnownVessel
+from service.chemistry import density, enthalpy, freezing, water
+from service.chemistry.errors import OutOfRange
+
+CLOSE_TO_BOILING: Final = 10.0
+"""Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
+ROOM_FOR_FOAM: Final = 0.9
+"""Share of a vessel that hot stock may fill."""
+COLD: Final = 0.0
+"""Temperature [°C] below which heat capacities are extrapolated."""
+
+
+def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, notes: Notes) -> None:
+    """Everything the person at the tank should know of this mixing."""
+    _boiling(runs, notes)
+    if vessel is not None:
+        _vessel(runs, vessel, limit, notes)
+    _ice(runs, notes)
+    _crystals(runs, notes)
+    if runs.plain.beyond_data:
+        notes.caution("beyond-source-range", f"{runs.plain.beyond_data}: peak and steam are lower bounds.", "danger")
+
+
+def _boiling(runs: Runs, notes: Notes) -> None:
+    margin = runs.boiling_margin
+    if margin <= 0:
+        steam = runs.plain.water_boiled_off
+        notes.caution(
+            "boils",
+            "It can boil and throw caustic out"
+            + (f"; {steam * 1000:.3g} g of water leave as steam" if steam else "")
+            + ". Use ice for a part of the water, colder water, or add the solid in stages with waiting.",
+        )
+    elif margin < CLOSE_TO_BOILING:
+        notes.caution(
+            "boiling-margin-small",
+            f"It comes within {margin:.2g} K of boiling at sea level; at altitude it boils earlier, and where solid "
+            "lies undissolved it boils locally before. Use ice for a part of the water, and add the solid slowly.",
+        )
+
+
+def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    material = vessel.material
+    if material.suitable == "no":
+        notes.caution("vessel-unsuitable", f"{material.name} is no vessel for caustic. {material.reason}")
+    elif material.suitable == "limited":
+        notes.caution("vessel-unsuitable", f"{material.name}, with limits: {material.reason}", "caution")
+    if limit is None:
+        if material.suitable != "no":
+            notes.caution(
+                "vessel-limit-unknown",
+                f"No temperature limit of {material.name} is known for a {runs.plain.solution_strength:.1%} solution: "
+                "ask its maker, and give maximum_temperature.",
+            )
+    elif runs.peak_high > limit:
+        notes.caution(
+            "vessel-limit-exceeded",
+            f"The mixing can reach {runs.peak_high:.0f} °C, and the limit of {material.name} with it is {limit:.0f} °C: "
+            "it may soften, warp or crack. Use ice, mix in stages, or mix in another vessel and let it cool first.",
+        )
+    holds = vessel.volume
+    needs = _hot_volume(runs)
+    if holds is not None and needs > ROOM_FOR_FOAM * holds:
+        notes.caution(
+            "vessel-too-small",
+            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: leave a tenth of it "
+            "for foam.",
+        )
+
+
+def _hot_volume(runs: Runs) -> float:
+    w, mass = runs.strength_unboiled, runs.plain.mass + runs.plain.water_boiled_off
+    try:
+        return mass / density.density(runs.solid.alkali, w, max(runs.peak, 0.0))
+    except OutOfRange:
+        return mass / density.density(runs.solid.alkali, w, ROOM)
+
+
+def _ice(runs: Runs, notes: Notes) -> None:
+    plain = runs.plain
+    if plain.ice_left is None:
+        notes.caution("ice-left", "Ice remains at the end; how much, the data do not tell.")
+    elif plain.ice_left > 0:
+        notes.caution("ice-left", f"{plain.ice_left * 1000:.3g} g of ice remain at the end: stir until they melt.")
+    unknown = [point.solid_added_share for point in plain.path if point.temperature is None]
+    if unknown:
+        reason = next(point.reason for point in plain.path if point.temperature is None)
+        notes.caution(
+            "ice-path-beyond-data",
+            f"Between {unknown[0]:.0%} and {unknown[-1]:.0%} of the solid no temperature is given: {reason}.",
+        )
+    cold = [
+        point
+        for point in plain.path
+        if point.temperature is not None and point.temperature < COLD and point.mass_fraction > 0
+    ]
+    if cold:
+        notes.caution(
+            "ice-path-beyond-data",
+            f"Between {cold[0].solid_added_share:.0%} and {cold[-1].solid_added_share:.0%} of the solid the mixing is "
+            "colder than 0 °C, where heat capacities are extrapolated: those temperatures are estimates.",
+        )
+
+
+def _crystals(runs: Runs, notes: Notes) -> None:
+    alkali = runs.solid.alkali
+    w = runs.plain.solution_strength
+    if w > freezing.HIGHEST_MASS_FRACTION[alkali]:
+        return
+    first = freezing.first_solid(alkali, w)
+    if first.solid != "ice" and first.high > STORE:
+        notes.caution(
+            "crystals-in-solution",
+            f"Below about {first.high:.0f} °C this stock begins to set ({first.name}): store it warmer.",
+            "note",
+        )
+
+
+STORE: Final = 5.0
+"""Temperature [°C] that a frost-free store may fall to."""
+
+
+def explain_mixing(runs: Runs, notes: Notes) -> None:
+    """The balance of the finished stock, so that a person can redo it by hand."""
+    solid, contents, plain = runs.solid.solid, runs.contents, runs.plain
+    alkali = solid.alkali
+    source = "fit of this project to the heats of solution of Parker 1965 and published enthalpies; see enthalpy.py"
+    total = 0.0
+
+    def brings(name: str, mass: float, per_mass: float, why: str) -> None:
+        nonlocal total
+        total += mass * per_mass
+        notes.step(
+            f"heat of {name}",
+            "mass * enthalpy",
+            {"mass": (mass, "kg"), "enthalpy": (per_mass / 1000, "kJ/kg")},
+            (mass * per_mass / 1000, "kJ"),
+            f"{why}; zero: solid hydroxide and liquid water at 25 °C",
+        )
+
+    if contents.water is not None:
+        brings("the water", contents.water.mass, water.enthalpy(contents.water.temperature), "IAPWS-IF97")
+    if contents.ice is not None:
+        mass, t, melted = contents.ice
+        brings("the ice", mass * (1 - melted), water.ice_enthalpy(t), "IAPWS R10-06")
+        if melted:
+            brings("the melted ice", mass * melted, water.enthalpy(0.0), "IAPWS-IF97")
+    if contents.stock is not None:
+        mass, w, t = contents.stock
+        brings("the existing stock", mass, enthalpy.enthalpy(alkali, w, t, extended=True), source)
+    heat_before = total
+    brings(
+        "the solid", solid.mass_as_supplied, plain.balance.solid / solid.mass_as_supplied, "heat capacity and hydrate"
+    )
+    w = runs.strength_unboiled
+    notes.step(
+        "heat of solution at 25 °C",
+        "correlation in strength",
+        {"strength": (w, "1")},
+        (enthalpy.heat_of_solution(alkali, w) / 1000, "kJ/kg"),
+        source,
+    )
+    notes.step(
+        "enthalpy of the finished stock",
+        "(before + solid) / mass",
+        {
+            "before": (heat_before / 1000, "kJ"),
+            "solid": (plain.balance.solid / 1000, "kJ"),
+            "mass": (plain.mass + plain.water_boiled_off, "kg"),
+        },
+        (total / (plain.mass + plain.water_boiled_off) / 1000, "kJ/kg"),
+        "balance of enthalpies, nothing lost",
+    )
+    if plain.adiabatic_temperature is not None:
+        notes.step(
+            "adiabatic temperature",
+            "temperature at which the solution has that enthalpy",
+            {"strength": (w, "1"), "enthalpy": (total / (plain.mass + plain.water_boiled_off) / 1000, "kJ/kg")},
+            (plain.adiabatic_temperature, "°C"),
+            source,
+        )

@@ -1,0 +1,169 @@
+"""One mixing, run as it is and at the ends of what is not known: data, purity, moisture and heat lost."""
+
+from math import hypot
+from typing import Final, NamedTuple
+
+from service.calculations.given import Duration
+from service.calculations.mixing_contents import GivenSolid, hydroxide_and_water
+from service.calculations.notes import Notes
+from service.calculations.told import TemperatureFigure
+from service.calculations.vessels import UNSTATED_SHARE, KnownVessel
+from service.chemistry import heat_loss, vapour_pressure
+from service.chemistry.enthalpy import at_strength
+from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing import mix
+from service.chemistry.mixing_records import Charge
+from service.chemistry.uncertainty import Combined, coverage_half_width
+
+POINTS: Final = 50
+COARSE: Final = 26
+"""Points of the runs that only bound the peak."""
+UNSTATED_LOSS: Final = 0.10
+"""Share of the heat released that is lost at most, where no duration says more (common practice)."""
+
+LIGHTEST: Final = 1000.0
+"""kg/m3; a lighter mixing is larger, and loses more."""
+
+
+class Surroundings(NamedTuple):
+    """What bounds the heat that goes to and fro."""
+
+    duration: Duration | None
+    ambient: float
+    vessel: KnownVessel | None
+
+
+class Runs:
+    """The mixing and its bounds.
+
+    Attributes:
+        solid: the solid.
+        contents: what it goes into.
+        plain: the mixing without heat lost, by the data as they are.
+        hot: the same at the upper end of the data, with the driest solid.
+        cool: the same at the lower end of the data, with the most heat lost.
+        peak: highest temperature [°C].
+        peak_low: lower end of its interval.
+        peak_high: upper end of its interval.
+        peak_at: share of the solid at the peak.
+        boiling_margin: least distance to boiling, reckoned with the upper end [K].
+        strength_half_width: 95 % half-width of the strength.
+        heat_half_width: 95 % half-width of the heat released [J].
+        strength_unboiled: hydroxide in hydroxide and water, with no steam gone.
+    """
+
+    def __init__(
+        self,
+        solid: GivenSolid,
+        contents: Charge,
+        surroundings: Surroundings,
+        notes: Notes,
+    ) -> None:
+        duration, ambient, vessel = surroundings
+        self.solid = solid
+        self.contents = contents
+        self.plain = mix(solid.solid, contents, points=POINTS)
+        self.hot = mix(solid.driest, contents, points=COARSE, enthalpy_shift=1.0)
+        peak, share = self.plain.peak_temperature, self.plain.peak_share
+        hot_peak, margin = self.hot.peak_temperature, self.hot.boiling_margin
+        if peak is None or share is None or hot_peak is None or margin is None:
+            raise notes.refuse(
+                "",
+                "beyond-data",
+                "the whole mixing stays colder than the data reach: ice remains, and the freezing points of so strong "
+                "a liquid are not known",
+                "use more solid, warmer water, or less ice",
+            )
+        self.peak, self.peak_at = peak, share
+        hydroxide, water = hydroxide_and_water(solid.solid, contents)
+        self.strength_unboiled = hydroxide / (hydroxide + water)
+        gain = 0.0
+        self.loss = UNSTATED_LOSS * max(self.plain.heat_released, 0.0)
+        if duration is None:
+            notes.caution(
+                "heat-lost-unknown",
+                "Without a duration the lower end of the peak takes off a tenth of the heat released.",
+            )
+        else:
+            self.loss, gain = self._exchange(duration, ambient, vessel, notes)
+        released = max(self.plain.heat_released, 0.0)
+        self.cool = mix(solid.solid, contents, points=COARSE, enthalpy_shift=-1.0, loss_joules=min(self.loss, released))
+        purity = self._purity_effect()
+        rise = hypot(max(0.0, hot_peak - peak), purity) + gain
+        self.peak_high = max(hot_peak, peak) if self.hot.boils else peak + rise
+        cool_peak = self.cool.peak_temperature
+        fall = hypot(max(0.0, peak - cool_peak), purity) if cool_peak is not None else 0.0
+        self.peak_low = max(peak - fall, min(peak, ambient)) if duration is not None else peak - fall
+        self.boiling_margin = margin - purity - gain
+        spread = coverage_half_width(Combined(*solid.purity_part))
+        self.strength_half_width = spread * solid.solid.mass_as_supplied / self.plain.mass
+        self.heat_half_width = self._heat_half_width()
+
+    @property
+    def adiabatic_figure(self) -> TemperatureFigure:
+        """Temperature of the finished stock, nothing lost and nothing boiled."""
+        value, high = self.plain.adiabatic_temperature, self.hot.adiabatic_temperature
+        if value is None:
+            return TemperatureFigure(self.peak)
+        return TemperatureFigure(value) if high is None else TemperatureFigure.around(value, abs(high - value))
+
+    def _exchange(
+        self, duration: Duration, ambient: float, vessel: KnownVessel | None, notes: Notes
+    ) -> tuple[float, float]:
+        """The most heat lost [J], and the most that a warm room adds to the peak [K]."""
+        area, open_area = self._areas(vessel, notes)
+        rate = heat_loss.highest_loss_rate(area, self.peak, ambient)
+        if open_area:
+            pressure = self._vapour_pressure()
+            rate = max(rate, 0.0) + heat_loss.highest_evaporation_rate(open_area, self.peak, pressure)
+        lost = max(rate, 0.0) * duration.value
+        if vessel is not None and vessel.heat_capacity:
+            lost += vessel.heat_capacity * max(0.0, self.peak - ambient)
+        else:
+            lost += UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
+            notes.assume("/vessel/mass", "a vessel that takes up 5 % of the heat", "60 g of plastic per kg take 3.4 %")
+        coldest = min(
+            (point.temperature for point in self.plain.path if point.temperature is not None), default=ambient
+        )
+        gained = max(0.0, -heat_loss.highest_loss_rate(area, coldest, ambient)) * duration.value
+        liquid = at_strength(self.solid.alkali, self.strength_unboiled)
+        return lost, gained / (self.plain.mass * liquid.heat_capacity(self.peak))
+
+    def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
+        """Surface of the contents, and how much of it is open [m2]."""
+        if vessel is not None and vessel.given.diameter is not None and vessel.given.height is not None:
+            diameter = vessel.given.diameter.value
+            area, top = heat_loss.cylinder_area(diameter, vessel.given.height.value), heat_loss.disc_area(diameter)
+        else:
+            volume = vessel.volume if vessel is not None else None
+            area = heat_loss.vessel_area(volume if volume is not None else self.plain.mass / LIGHTEST)
+            top = area / 4
+            notes.assume("/vessel/diameter", "a vessel twice as wide as high", "it loses more than most")
+        lid = vessel is not None and vessel.given.lid is True
+        if vessel is None or vessel.given.lid is None:
+            notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
+        return area, 0.0 if lid else top
+
+    def _vapour_pressure(self) -> float:
+        """Over the liquid at its peak, no more than the air's [Pa]."""
+        try:
+            return vapour_pressure.water_vapour_pressure(
+                self.solid.alkali, self.plain.solution_strength, max(self.peak, 0.0)
+            )
+        except OutOfRange:
+            return vapour_pressure.ATMOSPHERE
+
+    def _purity_effect(self) -> float:
+        """How far the spread of the purity moves the peak [K]."""
+        spread = coverage_half_width(Combined(*self.solid.purity_part))
+        if not spread:
+            return 0.0
+        solid = self.solid.solid
+        purity = max(solid.purity - spread, 0.5)
+        other = mix(solid._replace(purity=purity), self.contents, points=COARSE).peak_temperature
+        return 0.0 if other is None else abs(self.peak - other)
+
+    def _heat_half_width(self) -> float:
+        """Of the heat of dissolving, by the error budget of the enthalpy at 25 °C."""
+        liquid = at_strength(self.solid.alkali, self.strength_unboiled)
+        return liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)

@@ -1,0 +1,61 @@
+"""Vessels of a request: their material, how much they hold, and how hot they may get."""
+
+from typing import NamedTuple
+
+from service.calculations.faults import near
+from service.calculations.messages import Vessel
+from service.calculations.notes import Notes
+from service.chemistry import heat_loss
+from service.reference import VesselMaterial, reference_data
+
+UNSTATED_SHARE = 0.05
+"""Share of the heat that a vessel of unknown mass takes up at most: 60 g of plastic per kg of stock take 3.4 %."""
+
+
+class KnownVessel(NamedTuple):
+    """A vessel as a calculation needs it."""
+
+    material: VesselMaterial
+    given: Vessel
+
+    @property
+    def heat_capacity(self) -> float:
+        """Of the vessel itself [J/K]; 0 where its mass is not known."""
+        return 0.0 if self.given.mass is None else self.given.mass.value * self.material.heat_capacity.high
+
+    @property
+    def volume(self) -> float | None:
+        """What it holds to the brim [m3]."""
+        if self.given.volume is not None:
+            return self.given.volume.value
+        if self.given.diameter is not None and self.given.height is not None:
+            return heat_loss.cylinder_volume(self.given.diameter.value, self.given.height.value)
+        return None
+
+    def limit(self, strength: float) -> float | None:
+        """Highest temperature for a solution of this strength [°C]; None where none is known."""
+        if self.given.maximum_temperature is not None:
+            return self.given.maximum_temperature.value
+        for limit in self.material.limits:
+            if strength <= limit.strength + ROUND_UP:
+                return limit.temperature.low
+        return None
+
+
+ROUND_UP = 0.025
+"""A limit stated for 50 % is taken for a stock of up to 52.5 %."""
+
+
+def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel | None:
+    """A vessel by its material; an unknown one is a fault in the notes."""
+    materials = reference_data().vessel_materials
+    material = materials.get(given.material)
+    if material is None:
+        notes.fault(
+            f"{at}/material",
+            "unknown-identifier",
+            f"{given.material!r} is no material of the catalogue{near(given.material, materials)}",
+            f"use one of {', '.join(materials)}",
+        )
+        return None
+    return KnownVessel(material, given)

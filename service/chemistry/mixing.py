@@ -1,0 +1,142 @@
+"""Dissolving solid caustic in water, ice or an existing stock: temperatures along the way, boiling and ice.
+
+The contents of the vessel come to equilibrium first; then the solid is added in equal steps, and after each the heat
+balance is solved anew. It is a real enthalpy balance: the solid, its bound water, liquid, ice, inert matter, steam and
+heat lost each have their term, and masses and heat close.
+"""
+
+from service.chemistry.enthalpy import Strength
+from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
+from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk
+from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
+from service.chemistry.ranges import require
+
+__all__ = ["Balance", "Charge", "Ice", "Mixing", "PathPoint", "Solid", "Stock", "Water", "mix"]
+
+
+def mix(
+    solid: Solid,
+    contents: Charge,
+    *,
+    points: int = 50,
+    loss_fraction: float = 0.0,
+    loss_joules: float = 0.0,
+    enthalpy_shift: float = 0.0,
+) -> Mixing:
+    """Add a solid to the contents of a vessel in equal steps and follow temperature, ice and boiling.
+
+    While ice remains the liquid lies on the ice line; where that leaves the data (beyond the eutectic of
+    NaOH, above 7 % KOH) temperature and ice are None for those points, which later ones do not depend on.
+    A liquid hotter than its boiling point at 1 atm stays at it and gives off steam. The heat of
+    crystallisation of hydrates is not counted.
+
+    Args:
+        solid: the solid.
+        contents: what it is added to; at least one of water, ice and stock.
+        points: number of points of the path [-], the first before any solid, 2 to 1000.
+        loss_fraction: share of the heat released that the vessel loses [-], 0 to 1.
+        loss_joules: heat lost [J], 0 or more, beside `loss_fraction`; both are spread along the path in
+            proportion to the heat released so far; a mixture that releases none loses none.
+        enthalpy_shift: half widths of the 95 % interval by which solutions give off more heat than the data
+            say [-], −1 to 1: +1 gives the hottest path, −1 the coolest.
+
+    Raises:
+        OutOfRange: a mass, share or temperature out of range; moisture beyond the monohydrate; or a finished
+            solution stronger than 55 % NaOH or 50 % KOH.
+
+    References:
+        .. [1] balance of masses and enthalpies, with `service.chemistry.enthalpy`, `freezing` and
+           `vapour_pressure`.
+
+    Examples:
+        >>> half = mix(Solid("NaOH", 1.0), Charge(water=Water(1.0, 25.0)))
+        >>> round(half.temperature, 1), round(half.peak_temperature, 1), round(half.peak_share, 2)
+        (117.9, 120.5, 0.76)
+    """
+    require("points", points, 2, 1000, "a path has a start and an end")
+    require("loss_fraction", loss_fraction, 0.0, 1.0, "a share of the heat released")
+    require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
+    require("enthalpy_shift", enthalpy_shift, -1.0, 1.0, "the ends of the 95 % interval")
+    vessel = Vessel(solid, contents, enthalpy_shift)
+    finished = vessel.liquid(1.0)
+    released = vessel.released(1.0, finished)
+    loss = loss_joules + loss_fraction * max(released, 0.0)
+    walk = Walk(vessel, loss / released if released > 0.0 else 0.0)
+    path = tuple(walk.step(i / (points - 1)) for i in range(points))
+    peak, peak_share = _peak(path, walk)
+    margin, margin_share = _least_margin(walk.margins, points)
+    hydroxide, water, inert = vessel.masses(1.0)
+    left = Amounts(hydroxide, water - walk.steam, inert)
+    end = path[-1]
+    remaining = state_enthalpy(vessel.alkali, left, walk.state, shift=enthalpy_shift)
+    return Mixing(
+        path=path,
+        mass=left.total,
+        mass_fraction=end.mass_fraction,
+        solution_strength=left.strength,
+        temperature=end.temperature,
+        peak_temperature=peak,
+        peak_share=peak_share,
+        adiabatic_temperature=_adiabatic(vessel, finished),
+        boils=walk.boils,
+        boiling_margin=margin,
+        boiling_margin_share=margin_share,
+        water_boiled_off=walk.steam,
+        ice_left=end.ice_mass,
+        heat_released=released,
+        heat_lost=walk.lost,
+        balance=Balance(vessel.heat_before, vessel.heat_added, remaining, walk.steam_heat, walk.lost),
+        beyond_data=walk.beyond_data,
+    )
+
+
+def _vertex(x: float, step: float, before: float, here: float, after: float) -> tuple[float, float]:
+    """Place and height of the vertex of the parabola through three equally spaced points."""
+    bend = before - 2.0 * here + after
+    if bend == 0.0:
+        return x, here
+    offset = 0.5 * (before - after) / bend
+    return x + offset * step, here - 0.25 * (before - after) * offset
+
+
+def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float | None]:
+    """Highest temperature of the path and its share, sought between the points too."""
+    known = [(p.temperature, i) for i, p in enumerate(path) if p.temperature is not None]
+    if not known:
+        return None, None
+    # The first of equal temperatures: with nothing added the path is level.
+    highest, i = max(known, key=lambda pair: (pair[0], -pair[1]))
+    share = path[i].solid_added_share
+    if 0 < i < len(path) - 1:
+        around = [path[i + k].temperature for k in (-1, 0, 1)]
+        # Between the points the walk is known where no ice melts and no steam leaves.
+        smooth = path[i - 1].water_boiled_off == path[i + 1].water_boiled_off == walk.steam
+        smooth = smooth and all(path[i + k].ice_mass == 0.0 for k in (-1, 0, 1))
+        before, here, after = around
+        if smooth and before is not None and here is not None and after is not None:
+            step = path[1].solid_added_share
+            between, _ = _vertex(share, step, before, here, after)
+            t = walk.liquid_at(between)
+            if t > highest:
+                return t, between
+    return highest, share
+
+
+def _least_margin(margins: list[tuple[float, float] | None], points: int) -> tuple[float | None, float | None]:
+    """Least distance from boiling and its share, by a parabola through the lowest point and its neighbours."""
+    known = [(pair[1], i, pair[0]) for i, pair in enumerate(margins) if pair is not None]
+    if not known:
+        return None, None
+    least, i, share = min(known)
+    if 0 < i < points - 1:
+        before, after = margins[i - 1], margins[i + 1]
+        if before is not None and after is not None:
+            share, least = _vertex(share, 1.0 / (points - 1), before[1], least, after[1])
+    return least, share
+
+
+def _adiabatic(vessel: Vessel, finished: Strength) -> float | None:
+    """Temperature of the finished mix, nothing lost and no steam gone."""
+    state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
+    t = state.temperature
+    return None if t is None or t > HIGHEST_TEMPERATURE else t

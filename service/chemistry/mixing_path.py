@@ -1,0 +1,185 @@
+"""The way of a mixing: what is in the vessel after each share of the solid, and what has left it."""
+
+from typing import Final
+
+from service.chemistry import enthalpy as heats
+from service.chemistry import water as waters
+from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry.equilibrium import (
+    BOILED_BEYOND_DATA,
+    INERT_HEAT_CAPACITY,
+    Amounts,
+    State,
+    boil_down,
+    liquid_enthalpy,
+    liquid_temperature,
+    settle,
+)
+from service.chemistry.errors import OutOfRange
+from service.chemistry.freezing import first_solid
+from service.chemistry.mixing_records import Charge, PathPoint, Solid
+from service.chemistry.ranges import require
+from service.chemistry.vapour_pressure import boiling_point
+
+HIGHEST_TEMPERATURE: Final = heats.EXTENDED_RANGE[1]
+"""°C, above which not even an adiabatic temperature is stated."""
+_WARMEST_FIRST_SOLID: Final = 36.0  # no first solid of either alkali appears above this, °C
+
+
+class Vessel:
+    """Masses and heats of one mixing, as functions of the share of solid added."""
+
+    def __init__(self, solid: Solid, contents: Charge, shift: float) -> None:
+        alkali = solid.alkali
+        self.alkali, self.shift = alkali, shift
+        self.hydroxide_before = self.water_before = self.heat_before = self.released_before = 0.0
+        if contents.water:
+            _require_mass("water", contents.water.mass)
+            self.water_before += contents.water.mass
+            self.heat_before += contents.water.mass * waters.enthalpy(contents.water.temperature)
+        if contents.ice:
+            mass, t, melted = contents.ice
+            _require_mass("ice", mass)
+            require("melted_share", melted, 0.0, 1.0, "a share of the ice")
+            self.water_before += mass
+            h = melted * waters.enthalpy(0.0) + (1.0 - melted) * waters.ice_enthalpy(t)
+            self.heat_before += mass * h
+        if contents.stock:
+            mass, w, t = contents.stock
+            _require_mass("stock", mass)
+            require("temperature", t, *heats.EXTENDED_RANGE, "heats of solutions reach no further")
+            liquid = at_strength(alkali, w)
+            self.hydroxide_before = mass * w
+            self.water_before += mass * (1.0 - w)
+            self.heat_before += mass * liquid_enthalpy(liquid, t, shift)
+            self.released_before = mass * liquid.at_25
+        mass, t, purity, moisture = solid[1:]
+        _require_mass("solid", mass)
+        require("purity", purity, 1e-6, 1.0, "a solid without hydroxide is none")
+        highest = min(1.0 - purity, heats.BOUND_WATER_LIMIT[alkali] * purity)
+        why = "it binds no more than one water per hydroxide, and with the purity cannot exceed the whole"
+        require("moisture", moisture, 0.0, highest + 1e-12, why)
+        inert_share = max(1.0 - purity - moisture, 0.0)
+        self.hydroxide_added, self.water_added = mass * purity, mass * moisture
+        self.inert_added = mass * inert_share
+        # The heat capacity of the monohydrates per mass is that of the hydroxides within a tenth.
+        sensible = (purity + moisture) * heats.solid_enthalpy(alkali, t)
+        sensible += inert_share * INERT_HEAT_CAPACITY * (t - 25.0)
+        self.bound = mass * moisture * heats.hydrate_enthalpy(alkali)
+        self.heat_added = mass * sensible + self.bound
+        if self.water_before + self.hydroxide_before <= 0.0:
+            raise OutOfRange("contents", 0.0, 1e-9, 1e9, "there must be water, ice or stock in the vessel")
+
+    def masses(self, share: float) -> Amounts:
+        """Masses [kg], with no steam gone."""
+        return Amounts(
+            self.hydroxide_before + share * self.hydroxide_added,
+            self.water_before + share * self.water_added,
+            share * self.inert_added,
+        )
+
+    def liquid(self, share: float) -> Strength:
+        """Enthalpy of the liquid with all ice melted and no steam gone."""
+        return at_strength(self.alkali, self.masses(share).strength)
+
+    def heat(self, share: float) -> float:
+        """Enthalpy put in [J]."""
+        return self.heat_before + share * self.heat_added
+
+    def released(self, share: float, liquid: Strength) -> float:
+        """Heat of dissolving and diluting at 25 °C so far [J], positive where given off."""
+        return self.released_before + share * self.bound - self.masses(share).solution * liquid.at_25
+
+
+def _require_mass(name: str, mass: float) -> None:
+    require(name, mass, 0.0, 1e9, "a mass is not negative")
+
+
+class Walk:
+    """Goes along the path and carries what has left the vessel: steam and lost heat."""
+
+    def __init__(self, vessel: Vessel, loss_per_heat: float) -> None:
+        self.vessel = vessel
+        self.loss_per_heat = loss_per_heat
+        self.steam = self.steam_heat = self.lost = 0.0
+        self.boils = False
+        self.beyond_data: str | None = None
+        self.margins: list[tuple[float, float] | None] = []
+        self.guess = 25.0
+        self.state = State(None, None, None, None)
+
+    def lost_by(self, share: float, liquid: Strength) -> float:
+        """Heat lost so far [J]."""
+        if not self.loss_per_heat:
+            return 0.0
+        return self.loss_per_heat * max(self.vessel.released(share, liquid), 0.0)
+
+    def step(self, share: float) -> PathPoint:
+        """Go on to this share of the solid."""
+        vessel = self.vessel
+        alkali, shift = vessel.alkali, vessel.shift
+        amounts = vessel.masses(share)
+        whole = liquid = vessel.liquid(share)
+        if self.loss_per_heat:
+            # Diluting further may take heat up again; what is lost does not come back.
+            self.lost = max(self.lost, self.lost_by(share, whole))
+        heat = vessel.heat(share) - self.lost
+        boiling = boiling_point(alkali, whole.mass_fraction)
+        if self.steam:
+            t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
+            self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
+            amounts = Amounts(amounts.hydroxide, amounts.water - self.steam, amounts.inert)
+            heat -= self.steam_heat
+            if self.beyond_data or amounts.strength > heats.HIGHEST_MASS_FRACTION[alkali]:
+                return self._beyond(share, amounts, boiling)
+            liquid = at_strength(alkali, amounts.strength)
+            boiling = boiling_point(alkali, liquid.mass_fraction)
+        state = settle(alkali, liquid, amounts, heat, shift=shift, start=self.guess)
+        if state.temperature is None:
+            if not self.steam:
+                self.margins.append(None)
+            return self._point(share, state, amounts, boiling)
+        self.guess = state.temperature
+        if not self.steam:
+            self.margins.append((share, boiling - min(state.temperature, HIGHEST_TEMPERATURE)))
+        if state.temperature > boiling:
+            self.boils = True
+            down = boil_down(alkali, amounts, heat, shift=shift)
+            if down is None:
+                return self._beyond(share, amounts, boiling)
+            self.guess = boiling = down.temperature
+            self.steam += down.steam_mass
+            self.steam_heat += down.steam_enthalpy
+            amounts = Amounts(amounts.hydroxide, amounts.water - down.steam_mass, amounts.inert)
+            state = State(down.temperature, 0.0, amounts.strength, None)
+        return self._point(share, state, amounts, boiling)
+
+    def _beyond(self, share: float, amounts: Amounts, boiling: float) -> PathPoint:
+        self.beyond_data = BOILED_BEYOND_DATA
+        return self._point(share, State(None, None, None, BOILED_BEYOND_DATA), amounts, boiling)
+
+    def _point(self, share: float, state: State, amounts: Amounts, boiling: float) -> PathPoint:
+        self.state = state
+        t, ice, strength, reason = state
+        total = amounts.total
+        in_liquid = None
+        supercooled = False
+        if t is not None and ice is not None and strength is not None:
+            in_liquid = amounts.hydroxide / (total - ice) if total > ice else 0.0
+            if ice > 0.0:
+                boiling = boiling_point(self.vessel.alkali, strength)
+            elif t < _WARMEST_FIRST_SOLID:
+                freezing = first_solid(self.vessel.alkali, strength)
+                supercooled = freezing.solid != "ice" and t < freezing.temperature
+        share_of_hydroxide = amounts.hydroxide / total
+        return PathPoint(share, share_of_hydroxide, in_liquid, t, boiling, ice, self.steam, supercooled, reason)
+
+    def liquid_at(self, share: float) -> float:
+        """Temperature [°C] between the points once the walk is done, where all is liquid and no more steam leaves."""
+        vessel = self.vessel
+        hydroxide, water, inert = vessel.masses(share)
+        amounts = Amounts(hydroxide, water - self.steam, inert)
+        heat = vessel.heat(share) - self.lost_by(share, vessel.liquid(share)) - self.steam_heat
+        return liquid_temperature(
+            at_strength(vessel.alkali, amounts.strength), amounts, heat, shift=vessel.shift, start=self.guess
+        )

@@ -1,0 +1,27 @@
+"""Viscosities of caustic solutions against the CRC Handbook and another program."""
+
+from typing import cast
+
+import pytest
+
+from service.chemistry.molar_masses import Alkali
+from service.chemistry.viscosity import viscosity, viscosity_half_width
+from tests.reference_cases import outside
+
+
+def test_crc_viscosities_lie_in_the_stated_interval() -> None:
+    # CRC Handbook, 102nd ed. (2021), at 20 °C
+    rows = list(outside.read_table("crc_caustic_20c.csv"))
+    assert len(rows) >= 15
+    for row in rows:
+        alkali, w = cast("Alkali", row["solute"]), float(row["mass_percent"]) / 100
+        deviation = viscosity(alkali, w, 20.0) - 1e-3 * float(row["viscosity"])
+        assert abs(deviation) <= viscosity_half_width(alkali, w, 20.0), row
+
+
+@pytest.mark.parametrize(
+    ("alkali", "w", "t"), [("NaOH", 0.2, 15.0), ("NaOH", 0.5, 40.0), ("NaOH", 0.5, 70.0), ("KOH", 0.3, 0.0), ("KOH", 0.5, 40.0)]
+)
+def test_viscosity_is_laliberte_s(alkali: str, w: float, t: float) -> None:
+    kind = cast("Alkali", alkali)
+    assert viscosity(kind, w, t) == pytest.approx(outside.laliberte_viscosity(kind, w, t), rel=1e-6)

@@ -36,6 +36,9 @@ from service.chemistry.uncertainty import (
 _WORST_KNOWN_ALKALI: Final = 0.5
 """Half-width of the interval of the alkali, over the alkali, beyond which a superfat says nothing."""
 
+_ROUNDING: Final = 1e-12
+"""Share of the need below which a difference is one of rounding: without any spread, it would decide all."""
+
 
 class FatLine(NamedTuple):
     """A fat as it stands in a batch.
@@ -194,6 +197,9 @@ def saponification_budget(
     if coverage_half_width(for_fats) > _WORST_KNOWN_ALKALI * (alkali - acid):
         raise OutOfRange("alkali", alkali, acid, math.inf, "what is left for the fats is known to no better than half")
     balance = combine(((1.0, need_combined), (1.0, for_fats)))
+    short = need - (alkali - acid)
+    if abs(short) <= _ROUNDING * need:
+        short = 0.0
     met = 1.0 - left
     wanted = combine(((met, need_combined), (1.0, acid_combined)))
     return SaponificationBudget(
@@ -205,37 +211,32 @@ def saponification_budget(
         alkali_needed=interval(alkali, wanted),
         superfat=left,
         superfat_interval=(
-            1.0 - 1.0 / _ratio_limit(need, need_combined, alkali - acid, for_fats, -1.0),
-            1.0 - 1.0 / _ratio_limit(need, need_combined, alkali - acid, for_fats, 1.0),
+            1.0 - _met_limit(need, need_combined, alkali - acid, for_fats, -1.0),
+            1.0 - _met_limit(need, need_combined, alkali - acid, for_fats, 1.0),
         ),
-        free_alkali_probability=probability_below(0.0, need - (alkali - acid), balance),
+        free_alkali_probability=probability_below(0.0, short, balance),
     )
 
 
-def _ratio_limit(
+def _met_limit(
     need: float, need_combined: Combined, for_fats: float, for_fats_combined: Combined, side: float
 ) -> float:
-    """Limit r of need / for_fats, where need - r * for_fats is half of its 95 % interval away from nought.
+    """Limit 1 / r of the share that is met, where need - r * for_fats is half of its 95 % interval away from nought.
 
-    The first round is the first-order interval of the ratio. Only the alkali's part of the width depends on
+    The first round is the first-order interval of the ratio r. Only the alkali's part of the width depends on
     r, so further rounds change little, and fast less: each is at most 0.6 of the one before, since the alkali is
     known to better than half.
     """
-    ratio = need / for_fats
-    if not for_fats_combined[0]:
-        return _positive(ratio + side * coverage_half_width(need_combined) / for_fats)
+    met = for_fats / need
     for _ in range(100):
-        width = coverage_half_width(combine(((1.0, need_combined), (ratio, for_fats_combined))))
-        previous, ratio = ratio, _positive((need + side * width) / for_fats)
-        if abs(ratio - previous) <= 1e-12 * ratio:
+        width = coverage_half_width(combine(((1.0, need_combined), (1.0 / met, for_fats_combined))))
+        furthest = need + side * width
+        if not furthest > 0.0:
+            raise OutOfRange("need", furthest, 0.0, math.inf, "so uncertain that it could be nought")
+        previous, met = met, for_fats / furthest
+        if abs(met - previous) <= 1e-12 * met:
             break
-    return ratio
-
-
-def _positive(ratio: float) -> float:
-    if not ratio > 0.0:
-        raise OutOfRange("need", ratio, 0.0, math.inf, "so uncertain that it could be nought")
-    return ratio
+    return met
 
 
 def _check(quantity: str, value: float, reason: str) -> None:

@@ -222,3 +222,20 @@ def test_senseless_limits_are_refused(limits: tuple[float, float]) -> None:
 def test_blend_without_a_sensible_mass_is_refused(masses: list[float]) -> None:
     with pytest.raises(OutOfRange):
         blend_composition([(mass, {"C16:0": (1.0, 1.0)}) for mass in masses])
+
+
+def test_fat_of_no_mass_adds_nothing_to_a_blend() -> None:
+    blend = blend_composition([(1.0, {"C16:0": (1.0, 1.0)}), (0.0, {"C18:1": (1.0, 1.0)})])
+    assert (blend["C16:0"].value, blend["C18:1"].value) == (1.0, 0.0)
+
+
+def test_formic_acid_is_the_shortest() -> None:
+    assert fatty_acid_molar_mass(1, 0) == pytest.approx(0.046025, abs=5e-7)
+    with pytest.raises(OutOfRange) as caught:
+        fatty_acid_molar_mass(18, 9)
+    assert (caught.value.low, caught.value.high) == (0, 8)
+
+
+def test_boundless_share_is_refused() -> None:
+    with pytest.raises(OutOfRange):
+        normalised({"C16:0": math.inf})

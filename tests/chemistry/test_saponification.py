@@ -142,3 +142,23 @@ def test_negative_amount_is_refused(function: object) -> None:
     assert callable(function)
     with pytest.raises(OutOfRange):
         function(-1e-9)
+
+
+def test_superfat_does_not_depend_on_the_size_of_the_batch() -> None:
+    assert superfat(alkali=0.095e-6, acid=0.0, ester_amount=0.1e-6) == pytest.approx(0.05)
+
+
+def test_superfat_may_reach_its_limits() -> None:
+    assert alkali_amount(1.0, saponification.HIGHEST_SUPERFAT) == pytest.approx(0.01)
+    assert alkali_amount(1.0, -saponification.HIGHEST_SUPERFAT) == pytest.approx(1.99)
+    assert excess_fat(saponification.HIGHEST_SUPERFAT) == pytest.approx(99.0)
+    assert excess_fat(-saponification.HIGHEST_SUPERFAT) == pytest.approx(-0.99 / 1.99)
+
+
+def test_refusal_tells_what_would_be_accepted() -> None:
+    with pytest.raises(OutOfRange) as caught:
+        acid_amount(1.0, 1.0, 0, 0.1)
+    assert (caught.value.quantity, caught.value.low) == ("protons", 1)
+    with pytest.raises(OutOfRange) as caught:
+        alkali_masses(1.0, {"NaOH": 0.5})
+    assert (caught.value.value, caught.value.low, caught.value.high) == (0.5, 1.0, 1.0)

@@ -211,3 +211,51 @@ def test_poorly_known_alkali_still_has_its_exact_limits() -> None:
 def test_impossible_reagent_is_refused(reagent: Reagent) -> None:
     with pytest.raises(OutOfRange):
         reagent_amount([reagent])
+
+
+def test_nothing_weighed_brings_nothing() -> None:
+    assert reagent_amount([Reagent("x", 0.0, 24.0), Reagent("y", 1.0, 0.0)]) == (0.0, (0.0, 0.0))
+    with pytest.raises(OutOfRange):
+        reagent_amount([Reagent("x", math.inf, 24.0)])
+
+
+def test_limits_down_to_nought_are_limits() -> None:
+    ours = budget(OLIVE._replace(saponification_value_part=rectangular(0.190)))
+    assert ours.need_interval[0] == pytest.approx(0.05 * ours.need)
+
+
+def test_acid_makes_free_alkali_less_likely() -> None:
+    need = hydroxide_amount(0.5, 0.19)
+    alkali = sodium(alkali_amount(need, 0.0))
+    acid = Reagent("citric acid", 0.010, 3 / 0.192123)
+    ours = saponification_budget([OLIVE], [alkali], [acid])
+    # Free alkali is where the fat takes less than alkali less acid: a rectangle, cut at that place.
+    lowest, highest = (0.5 * sv / KOH for sv in (0.184, 0.196))
+    expected = (need - ours.acid - lowest) / (highest - lowest)
+    assert ours.free_alkali_probability == pytest.approx(max(0.0, expected), abs=1e-12)
+    half = saponification_budget([OLIVE], [alkali], [acid._replace(mass=0.0001)])
+    assert half.free_alkali_probability == pytest.approx((need - half.acid - lowest) / (highest - lowest))
+    assert 0.4 < half.free_alkali_probability < 0.5
+
+
+def test_alkali_must_be_known_beside_what_acids_leave_of_it() -> None:
+    # A tenth of the alkali is uncertain, which is all that the acid leaves.
+    fat = OLIVE._replace(saponification_value_part=EXACT)
+    alkali = sodium(1.6, 1.0, normal(0.05))
+    assert saponification_budget([fat], [alkali]).superfat < 0.1
+    with pytest.raises(OutOfRange, match="no better than half"):
+        saponification_budget([fat], [alkali], [Reagent("acid", 1.0, 1.45)])
+
+
+@pytest.mark.parametrize("wanted", [-0.03, 0.0, 0.01, 0.05, 0.07])
+@pytest.mark.parametrize("mass", [0.1, 0.2, 0.7, 1.2345])
+def test_rounding_puts_no_value_outside_its_own_interval(wanted: float, mass: float) -> None:
+    ours = budget(FatLine("own", mass, 0.1883), wanted=wanted)
+    assert ours.superfat_interval[0] <= ours.superfat <= ours.superfat_interval[1]
+    assert ours.need_interval[0] <= ours.need <= ours.need_interval[1]
+    assert ours.alkali_needed[0] <= ours.alkali <= ours.alkali_needed[1]
+
+
+@pytest.mark.parametrize(("mass", "value"), [(0.1, 0.191), (0.2, 0.192), (0.7, 0.197), (1.2345, 0.1883)])
+def test_rounding_does_not_decide_whether_alkali_is_free(mass: float, value: float) -> None:
+    assert budget(FatLine("own", mass, value), wanted=0.0).free_alkali_probability == 0.5

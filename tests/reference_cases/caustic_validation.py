@@ -137,7 +137,7 @@ def _strength_cases() -> Iterator[_Case]:
     for percent, printed in ((20, 4.619), (40, 36.312)):
         w = percent / 100
         ours = 1e3 * viscosity.viscosity("NaOH", w, 20.0)
-        yield f"viscosity, NaOH {percent} %, 20 °C", ours, printed, "mPa s", CRC, 0.1 * ours
+        yield f"viscosity, NaOH {percent} %, 20 °C", ours, printed, "mPa s", CRC, viscosity.viscosity_half_width("NaOH", w, 20.0) * 1e3
 
 
 def rule_of_thumb(contents: mixing.Charge) -> tuple[float, float, float]:

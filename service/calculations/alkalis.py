@@ -77,6 +77,7 @@ def used_alkalis(given: Sequence[AlkaliShare] | None, notes: Notes, at: str = "/
     return [
         UsedAlkali(one.alkali, share, *purity_of(one.alkali, one.purity, notes, f"{at}/{index}/purity"))
         for index, (one, share) in enumerate(zip(given, shares, strict=False))
+        if share > 0
     ]
 
 

@@ -8,7 +8,16 @@ from msgspec import UNSET, Meta, UnsetType
 from service.calculations.messages import Alkali, AlkaliName, Answer, Request, Strength, TemperatureGiven
 from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example
-from service.calculations.solutions import ROOM, SIXTY_FAHRENHEIT, SOLUBILITY, Found, mass_fraction
+from service.calculations.solutions import (
+    HYDROMETER_REASON,
+    MODULUS_REASON,
+    ROOM,
+    SIXTY_FAHRENHEIT,
+    SOLUBILITY,
+    USUAL_MODULUS,
+    Found,
+    mass_fraction,
+)
 from service.calculations.told import (
     DegreesFigure,
     DensityFigure,
@@ -89,7 +98,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     alkali = request.alkali
     t = _temperature(request, notes)
     found = mass_fraction(request.strength, alkali, notes, "/strength")
-    reference, modulus = _scales(request.strength)
+    reference, modulus = _scales(request.strength, notes)
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
@@ -134,7 +143,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
         temperature=TemperatureFigure(t),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
-        fully_liquid=t > first.high,
+        fully_liquid=t > _warmest_solid(alkali, found),
         boiling_point=tell(
             TemperatureFigure,
             lambda x: vapour_pressure.boiling_point(alkali, x),
@@ -176,10 +185,22 @@ class _Teller:
             model: 95 % half-width that the model leaves [SI].
         """
         best = value(self.w)
-        if not self.spread:
-            return kind.around(best, model)
-        slope = (value(self.high) - value(self.low)) / (self.high - self.low)
-        return kind.around(best, ((slope * self.spread) ** 2 + model**2) ** 0.5)
+        half_width = model
+        if self.spread:
+            slope = (value(self.high) - value(self.low)) / (self.high - self.low)
+            half_width = ((slope * self.spread) ** 2 + model**2) ** 0.5
+        told = kind.around(best, half_width)
+        if told.low is not None and told.low < 0 and kind is not TemperatureFigure:
+            told.low = 0.0  # of a share, a density or a pressure there is nothing less
+        return told
+
+
+def _warmest_solid(alkali: AlkaliName, found: Found) -> float:
+    """Temperature above which all is liquid, whatever the strength is within its interval [°C]."""
+    spread = coverage_half_width(found.spread)
+    ends = (found.mass_fraction, found.mass_fraction - spread, found.mass_fraction + spread)
+    highest = freezing.HIGHEST_MASS_FRACTION[alkali]
+    return max(freezing.first_solid(alkali, min(max(0.0, w), highest)).high for w in ends)
 
 
 def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
@@ -197,10 +218,18 @@ def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
     return t
 
 
-def _scales(given: Strength) -> tuple[float, float]:
+def _scales(given: Strength, notes: Notes) -> tuple[float, float]:
     """Reference temperature and Baumé modulus to answer with: those asked with, else the usual ones."""
-    reference = SIXTY_FAHRENHEIT if given.reference_temperature is None else given.reference_temperature.value
-    return reference, 145.0 if given.baume_modulus is None else given.baume_modulus
+    reference, modulus = SIXTY_FAHRENHEIT, USUAL_MODULUS
+    if given.reference_temperature is not None:
+        reference = given.reference_temperature.value
+    elif given.degrees_baume is None and given.degrees_twaddell is None:
+        notes.assume("/strength/reference_temperature", "60 °F", HYDROMETER_REASON)
+    if given.baume_modulus is not None:
+        modulus = given.baume_modulus
+    elif given.degrees_baume is None:
+        notes.assume("/strength/baume_modulus", f"{USUAL_MODULUS:g}", MODULUS_REASON)
+    return reference, modulus
 
 
 def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> ViscosityFigure | UnsetType:
@@ -219,7 +248,7 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
             f"At {t:.3g} °C {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
             f"{first.temperature:.3g} °C): the properties are those of the liquid without crystals.",
         )
-    if first.evidence == "memory":
+    if first.evidence in {"memory", "mixed"}:
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
         )
@@ -227,15 +256,15 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
         name
         for name, inside in (
             ("density", density.in_source_range(alkali, w, t)),
-            ("boiling point and vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
+            ("boiling point", vapour_pressure.in_source_range(alkali, w, vapour_pressure.boiling_point(alkali, w))),
+            ("vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
         )
         if not inside
     ]
     if beyond:
         notes.caution(
             "beyond-source-range",
-            f"{' and '.join(beyond).capitalize()} lie beyond the range their source states; the interval is wider "
-            "for it.",
+            f"Beyond the range its source states, and with a wider interval for it: {', '.join(beyond)}.",
             "note",
             "Olsson, Jernqvist & Aly 1997 (NaOH); Laliberté 2009 and Balej 1985 (KOH)",
         )

@@ -175,8 +175,8 @@ class _Walk:
     def _plain(self, said: Any, shape: inspect.Type, at: str) -> None:
         """Text, number, true or false, or one of a few words."""
         if isinstance(shape, inspect.LiteralType):
-            if said not in shape.values or type(said) is bool:
-                words = ", ".join(str(value) for value in shape.values)
+            if not any(said == value and type(said) is type(value) for value in shape.values):
+                words = ", ".join(str(value).lower() if type(value) is bool else str(value) for value in shape.values)
                 hint = near(said, [str(value) for value in shape.values]) if type(said) is str else ""
                 shown = repr(said[:40]) if type(said) is str else json_name(said)
                 self.fault(at, "not-one-of", f"{shown} is not known here{hint}", f"use one of {words}")

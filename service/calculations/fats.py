@@ -143,7 +143,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     spread = part_of(value)
     return KnownFat(
         line.name,
-        (line.name, value.value, spread),
+        (line.name, value.value, spread, iodine, acids),
         "triglyceride",
         value.value,
         spread,

@@ -127,11 +127,25 @@ class Given:
         if "uncertainty" in number:
             if number["uncertainty"] < 0:
                 raise Faulty("out-of-range", "an uncertainty is not negative", "give its size", "/uncertainty")
-            return cls(value, normal(unit.span_to_si(number["uncertainty"])), said)
+            return cls(value, normal(cls._spread(unit, number["uncertainty"], "/uncertainty")), said)
         if "low" in number:
             _ordered(number["low"], number["high"])
-            return cls(value, normal(unit.span_to_si(number["high"] - number["low"]) / (2 * NORMAL_95)), said)
+            width = cls._spread(unit, number["high"] - number["low"], "/high")
+            return cls(value, normal(width / (2 * NORMAL_95)), said)
         return cls(value, None, said)
+
+    @classmethod
+    def _spread(cls, unit: Unit, span: float, within: str) -> float:
+        """SI value of an uncertainty or a width, which is at most the whole range of the kind."""
+        spread = unit.span_to_si(span)
+        if spread <= cls.kind.high - cls.kind.low:
+            return spread
+        raise Faulty(
+            "out-of-range",
+            f"a {cls.kind.name} cannot be uncertain by {span:.3g} {unit.symbol}",
+            "check the number and its unit",
+            within,
+        )
 
     @staticmethod
     def _member(name: str, number: object) -> float:

@@ -6,7 +6,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, weighed_acids
 from service.calculations.alkalis import caution_burns, purity_of
-from service.calculations.fats import WeighedFat, weighed_fats
+from service.calculations.fats import WeighedFat, caution_fats, weighed_fats
 from service.calculations.faults import Refusal
 from service.calculations.given import Fraction, Mass, Ratio, Superfat, part_of
 from service.calculations.liquids import catalogue_liquid, find_liquid
@@ -34,9 +34,11 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, Portion, Shortfall, apportion, draw_mass
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import FatLine, Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 
 WATER: Final = "distilled-water"
+SHARES_ROUNDING: Final = 1e-6
+"""How far shares may miss the whole; what rounding leaves is scaled away."""
 ROUNDING: Final = 1e-9
 """Relative miss of a mass balance that counts as rounding."""
 LEAST_STRENGTH: Final = 1e-3
@@ -122,10 +124,16 @@ class LiquidSplitRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    count_liquids_as: Annotated[
-        Literal["whole", "water_content"],
-        Meta(description="Whether a gram of milk counts as a gram of liquid, or only the water in it counts."),
-    ] = "whole"
+    count_liquids_as: (
+        Annotated[
+            Literal["whole", "water_content"],
+            Meta(
+                description="Whether a gram of milk counts as a gram of liquid (default, the trade's habit), or only "
+                "the water in it counts."
+            ),
+        ]
+        | None
+    ) = None
     fats: FatLines | None = None
     superfat: (
         Annotated[Superfat, Meta(description="The superfat the alkali was reckoned for.", examples=["5 %"])] | None
@@ -137,9 +145,13 @@ class LiquidSplitRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    compensate: Annotated[
-        bool, Meta(description="Whether the alkali that a liquid's acid takes is added; default it is only told.")
-    ] = False
+    compensate: (
+        Annotated[
+            bool,
+            Meta(description="Whether the alkali that a liquid's acid takes is added; default it is only told."),
+        ]
+        | None
+    ) = None
 
 
 class StockDraw(Struct, frozen=True, kw_only=True):
@@ -203,13 +215,15 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     lines = _lines(request, notes)
     fats = weighed_fats(request.fats, notes) if request.fats is not None else None
     acids = weighed_acids(request.acids or (), notes)
-    total = _total(request, notes)
+    total = _total(request, needed, notes)
     notes.stop_at_faults()
 
     split = _split(request, needed, lines, total, notes)
     budget = _budget(split, fats, acids, request.superfat, notes)
+    _assume(request, split, notes)
     caution_burns(notes)
     caution_split(split, budget, notes)
+    caution_fats(fats or (), notes)
     if notes.explain:
         explain_split(split, notes)
     return LiquidSplitAnswer(
@@ -219,9 +233,20 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
         added_liquid_mass=MassFigure(split.added_mass),
         water_ratio=RatioFigure((split.own_water + split.counted) / split.alkali_mass),
         actual_water_ratio=RatioFigure(split.actual_water_ratio),
-        acid_demand=MassFigure(split.acid_amount * split.mean_molar_mass),
+        acid_demand=MassFigure.around(
+            split.acid_amount * split.mean_molar_mass,
+            coverage_half_width(split.acid_combined) * split.mean_molar_mass,
+        ),
         superfat=_superfat_figure(budget, fats_known=fats is not None),
     )
+
+
+def _assume(request: LiquidSplitRequest, split: Split, notes: Notes) -> None:
+    """Say which defaults bore on the split."""
+    if request.count_liquids_as is None and any(not one.liquid.is_water for one in split.added):
+        notes.assume("/count_liquids_as", "whole", "the trade's habit: a gram of milk counts as a gram of water")
+    if request.compensate is None and split.acid_amount:
+        notes.assume("/compensate", "false", "what the liquids' acid takes is told, not added")
 
 
 def _sources(request: LiquidSplitRequest, notes: Notes) -> list[Source]:
@@ -243,6 +268,13 @@ def _sources(request: LiquidSplitRequest, notes: Notes) -> list[Source]:
             continue
         if line.alkali in stocks:
             place, stock = stocks[line.alkali]
+            if line.purity is not None:
+                notes.fault(
+                    f"/alkalis/{index}/purity",
+                    "contradiction",
+                    f"{line.alkali} is drawn from stock, whose strength says all; a purity would count twice",
+                    "leave purity out, or leave the stock out to weigh the solid",
+                )
             found = mass_fraction(
                 stock.strength, line.alkali, notes, f"/stocks/{place}/strength", lowest=LEAST_STRENGTH
             )
@@ -280,6 +312,15 @@ def _lines(request: LiquidSplitRequest, notes: Notes) -> list[Line]:
         return [Line(catalogue_liquid(WATER), None, None, "fats")]
     if sum(1 for one in given if one.rest) > 1:
         notes.fault("/liquids", "does-not-add-up", "more than one liquid takes the rest", "give rest to one of them")
+    shares = sum(one.share.value for one in given if one.share is not None)
+    only_shares = all(one.share is not None for one in given)
+    if (only_shares and abs(shares - 1) > SHARES_ROUNDING) or shares > 1 + SHARES_ROUNDING:
+        notes.fault(
+            "/liquids",
+            "does-not-add-up",
+            f"the shares add up to {shares * 100:.6g} %",
+            "mend them to add up to 100 %, or let one liquid take the rest (rest: true)",
+        )
     lines = []
     for index, one in enumerate(given):
         liquid = find_liquid(one.liquid, notes, f"/liquids/{index}/liquid")
@@ -296,14 +337,14 @@ def _lines(request: LiquidSplitRequest, notes: Notes) -> list[Line]:
             Line(
                 liquid,
                 None if one.mass is None else one.mass.value,
-                None if one.share is None else one.share.value,
+                None if one.share is None else one.share.value / (shares if only_shares else 1.0),
                 one.add_to or "fats",
             )
         )
     return lines
 
 
-def _total(request: LiquidSplitRequest, notes: Notes) -> Total:
+def _total(request: LiquidSplitRequest, sources: list[Source], notes: Notes) -> Total:
     """The liquid wanted, as mass or as ratio to the alkali; neither where none is wanted."""
     wanted = request.total_liquid
     if wanted is None:
@@ -321,16 +362,24 @@ def _total(request: LiquidSplitRequest, notes: Notes) -> Total:
         return Total(wanted.mass.value, None)
     if wanted.liquid_to_fat_ratio is not None and wanted.fat_mass is not None:
         return Total(wanted.liquid_to_fat_ratio.value * wanted.fat_mass.value, None)
-    at = "/total_liquid/final_strength"
-    alkali = request.alkalis[0].alkali
     if wanted.final_strength is None:
         return Total(None, None)
-    found = mass_fraction(wanted.final_strength, alkali, notes, at, lowest=LEAST_STRENGTH)
-    return Total(None, None if found is None else (1 - found.mass_fraction) / found.mass_fraction)
+    return Total(None, _ratio_of(wanted.final_strength, sources, notes))
+
+
+def _ratio_of(strength: Strength, sources: list[Source], notes: Notes) -> float | None:
+    """Water ratio of a strength; of two alkalis each takes the water of its own solution of that strength."""
+    liquid = 0.0
+    for one in sources:
+        found = mass_fraction(strength, one.alkali, notes, "/total_liquid/final_strength", lowest=LEAST_STRENGTH)
+        if found is None:
+            return None
+        liquid += one.mass * (1 - found.mass_fraction) / found.mass_fraction
+    return liquid / sum(one.mass for one in sources) if sources else None
 
 
 def _split(request: LiquidSplitRequest, needed: list[Source], lines: list[Line], total: Total, notes: Notes) -> Split:
-    whole = request.count_liquids_as == "whole"
+    whole = request.count_liquids_as != "water_content"
     split = Split(needed, needed, _added(needed, lines, total, notes, whole=whole), counts_whole=whole)
     if not request.compensate:
         return split
@@ -414,7 +463,7 @@ def _budget(
         lines = [one.line for one in fats]
         if wanted is not None:
             need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in lines)
-            _compare(for_fats - (1 - wanted.value) * need, split, notes)
+            _compare(split.needed_amount, (1 - wanted.value) * need + split.needed_amount - for_fats, notes)
     elif wanted is not None and for_fats > 0:
         need = for_fats / (1 - wanted.value)
         lines = [FatLine("the fats", need * molar_masses.KOH / REFERENCE_VALUE, REFERENCE_VALUE)]
@@ -430,9 +479,9 @@ def _budget(
         ) from None
 
 
-def _compare(spare: float, split: Split, notes: Notes) -> None:
+def _compare(given: float, due: float, notes: Notes) -> None:
     """Fats, superfat and alkali say the same thing twice, and should agree."""
-    share = spare / split.needed_amount
+    share = given / due - 1
     if abs(share) > CONTRADICTS_FROM:
         notes.caution(
             "superfat-contradicts",
@@ -486,7 +535,10 @@ def _addition(added: Added, mean_molar_mass: float) -> Addition:
         reason=liquid.reason if added.add_to == "fats" else "plain water, as asked; it warms the stock",
         water_mass=MassFigure(mass * liquid.water),
         fat_mass=MassFigure(mass * liquid.fat),
-        acid_demand=MassFigure(mass * liquid.acid_per_mass * mean_molar_mass),
+        acid_demand=MassFigure.around(
+            mass * liquid.acid_per_mass * mean_molar_mass,
+            mass * coverage_half_width(Combined(*liquid.acid_part)) * mean_molar_mass,
+        ),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 from service.calculations.fats import KnownFat, catalogue_fat
 from service.calculations.faults import near
 from service.calculations.notes import Notes
+from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Liquid, reference_data
 
 TRACE: Final = 0.005
@@ -24,6 +25,8 @@ class KnownLiquid(NamedTuple):
     fat: float
     acid_per_mass: float
     """Hydroxide that one mass of it takes [mol/kg]."""
+    acid_part: Part
+    """Its spread [mol/kg]."""
     density: float | None
     fat_like: KnownFat | None
     is_water: bool
@@ -74,7 +77,7 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
         liquid.name,
         water,
         fat,
-        _acid_per_mass(liquid),
+        *_acid_per_mass(liquid),
         None if liquid.density is None else liquid.density.middle,
         None if liquid.fat_like is None else catalogue_fat(liquid.fat_like),
         is_water,
@@ -84,12 +87,13 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
     )
 
 
-def _acid_per_mass(liquid: Liquid) -> float:
+def _acid_per_mass(liquid: Liquid) -> tuple[float, Part]:
     """Acidity is told as the acid itself, not as its commercial solution."""
     if liquid.acidity is None:
-        return 0.0
+        return 0.0, EXACT
     acid = reference_data().acids[liquid.acidity.acid]
-    return liquid.acidity.mass_fraction.middle * acid.protons / acid.molar_mass
+    amount, fraction = acid.protons / acid.molar_mass, liquid.acidity.mass_fraction
+    return fraction.middle * amount, rectangular(fraction.half_width * amount)
 
 
 def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:

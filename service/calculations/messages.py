@@ -21,7 +21,7 @@ from service.calculations.given import (
     Volume,
 )
 from service.calculations.notes import Assumption, Step
-from service.calculations.rules import AtMostOne, ExactlyOne, OnlyWith, Rule, Ruled, Together
+from service.calculations.rules import AtMostOne, ExactlyOne, NeverWith, OnlyWith, Rule, Ruled, Together
 
 MOST_FATS: Final = 200
 MOST_LIQUIDS: Final = 50
@@ -164,6 +164,12 @@ class Strength(Ruled, kw_only=True):
 
     rules: ClassVar[tuple[Rule, ...]] = (
         ExactlyOne(STRENGTH_FORMS),
+        NeverWith(
+            "temperature",
+            ("degrees_baume", "degrees_twaddell"),
+            "degrees of a hydrometer hold at its reference temperature, and a reading at another is off",
+            "reduce the reading to the reference temperature, or name that as reference_temperature",
+        ),
         OnlyWith("baume_modulus", ("degrees_baume",)),
         OnlyWith("reference_temperature", ("degrees_baume", "degrees_twaddell")),
     )

@@ -2,11 +2,13 @@
 
 from typing import Final
 
+from service.calculations.mixing_contents import hydroxide_and_water
 from service.calculations.mixing_runs import Runs
 from service.calculations.notes import Notes
 from service.calculations.solutions import ROOM
 from service.calculations.vessels import KnownVessel
 from service.chemistry import density, enthalpy, freezing, water
+from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
 from service.chemistry.errors import OutOfRange
 
 CLOSE_TO_BOILING: Final = 10.0
@@ -62,7 +64,7 @@ def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) 
     elif runs.peak_high > limit:
         notes.caution(
             "vessel-limit-exceeded",
-            f"The mixing can reach {runs.peak_high:.0f} °C, and the limit of {material.name} with it is {limit:.0f} °C: "
+            f"The mixing can reach {runs.peak_high:.0f} °C, and the limit of {material.name} with it {limit:.0f} °C: "
             "it may soften, warp or crack. Use ice, mix in stages, or mix in another vessel and let it cool first.",
         )
     holds = vessel.volume
@@ -131,7 +133,9 @@ def explain_mixing(runs: Runs, notes: Notes) -> None:
     """The balance of the finished stock, so that a person can redo it by hand."""
     solid, contents, plain = runs.solid.solid, runs.contents, runs.plain
     alkali = solid.alkali
-    source = "fit of this project to the heats of solution of Parker 1965 and published enthalpies; see enthalpy.py"
+    source = "infinite dilution: Parker, NSRDS-NBS 2, 1965; dilution fitted to " + (
+        "Olsson, Jernqvist & Aly 1997 and Pitzer 1991" if alkali == "NaOH" else "Balej 1985 and Thomsen's heats"
+    )
     total = 0.0
 
     def brings(name: str, mass: float, per_mass: float, why: str) -> None:
@@ -155,34 +159,40 @@ def explain_mixing(runs: Runs, notes: Notes) -> None:
     if contents.stock is not None:
         mass, w, t = contents.stock
         brings("the existing stock", mass, enthalpy.enthalpy(alkali, w, t, extended=True), source)
-    heat_before = total
     brings(
         "the solid", solid.mass_as_supplied, plain.balance.solid / solid.mass_as_supplied, "heat capacity and hydrate"
     )
     w = runs.strength_unboiled
+    hydroxide, water_mass = hydroxide_and_water(solid, contents)
+    mass = hydroxide + water_mass
+    heat_of_solution = enthalpy.heat_of_solution(alkali, w)
     notes.step(
         "heat of solution at 25 °C",
-        "correlation in strength",
+        "correlation in strength, per mass of hydroxide",
         {"strength": (w, "1")},
-        (enthalpy.heat_of_solution(alkali, w) / 1000, "kJ/kg"),
+        (heat_of_solution / 1000, "kJ/kg"),
         source,
     )
+    end = plain.adiabatic_temperature
+    if end is None:
+        return
+    liquid = enthalpy.at_strength(alkali, w)
+    capacity = liquid.heat_capacity(end)
+    if abs(end - 25) > 1e-6:
+        capacity = (liquid.enthalpy(end) - liquid.at_25) / (end - 25)
+    inert = solid.mass_as_supplied * max(0.0, 1 - solid.purity - solid.moisture) * INERT_HEAT_CAPACITY
     notes.step(
-        "enthalpy of the finished stock",
-        "(before + solid) / mass",
+        "adiabatic temperature",
+        "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)",
         {
-            "before": (heat_before / 1000, "kJ"),
-            "solid": (plain.balance.solid / 1000, "kJ"),
-            "mass": (plain.mass + plain.water_boiled_off, "kg"),
+            "heat": (total / 1000, "kJ"),
+            "hydroxide": (hydroxide, "kg"),
+            "heat_of_solution": (heat_of_solution / 1000, "kJ/kg"),
+            "solution": (mass, "kg"),
+            "heat_capacity": (capacity / 1000, "kJ/(kg K)"),
+            "inert": (inert / 1000, "kJ/K"),
         },
-        (total / (plain.mass + plain.water_boiled_off) / 1000, "kJ/kg"),
-        "balance of enthalpies, nothing lost",
+        (end, "°C"),
+        "balance of enthalpies, nothing lost; heat capacity is the mean from 25 °C: "
+        + ("Laliberté 2009 and Olsson 1997" if alkali == "NaOH" else "Laliberté 2009"),
     )
-    if plain.adiabatic_temperature is not None:
-        notes.step(
-            "adiabatic temperature",
-            "temperature at which the solution has that enthalpy",
-            {"strength": (w, "1"), "enthalpy": (total / (plain.mass + plain.water_boiled_off) / 1000, "kJ/kg")},
-            (plain.adiabatic_temperature, "°C"),
-            source,
-        )

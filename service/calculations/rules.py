@@ -113,6 +113,29 @@ class OnlyWith(NamedTuple):
         return {"anyOf": [alone, *together]}
 
 
+class NeverWith(NamedTuple):
+    """A member makes no sense beside some others."""
+
+    name: str
+    beside: tuple[str, ...]
+    detail: str
+    mend: str
+
+    def check(self, struct: Struct) -> None:
+        """Raise Faulty where the member stands beside one of the others."""
+        if getattr(struct, self.name) is not None and _given(struct, self.beside):
+            raise Faulty("choose-one", self.detail, self.mend, f"/{self.name}")
+
+    def schema(self) -> dict[str, Any]:
+        """The rule as JSON Schema."""
+        return {
+            "allOf": [
+                {"not": {"required": [self.name, other], "properties": {self.name: _NOT_NULL, other: _NOT_NULL}}}
+                for other in self.beside
+            ]
+        }
+
+
 class Together(NamedTuple):
     """Some members are given together or not at all."""
 
@@ -140,7 +163,7 @@ class Together(NamedTuple):
         }
 
 
-Rule = ExactlyOne | AtMostOne | AtLeastOne | OnlyWith | Together
+Rule = ExactlyOne | AtMostOne | AtLeastOne | NeverWith | OnlyWith | Together
 
 
 class Ruled(Struct, forbid_unknown_fields=True, kw_only=True):

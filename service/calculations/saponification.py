@@ -22,6 +22,7 @@ from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 from service.reference import reference_data
 
 USUAL_SUPERFAT: Final = 0.05
+ROUNDING: Final = 1e-9
 
 
 class SaponificationRequest(Request, kw_only=True):
@@ -285,15 +286,20 @@ def _caution_hardly_saponified(fats: Sequence[WeighedFat], budget: Saponificatio
         for weighed in fats
         if weighed.fat.hardly_saponified
     )
-    if not idle or idle >= budget.need:
+    if not idle:
         return
-    left = 1 - (budget.alkali - budget.acid) / (budget.need - idle)
-    if left < budget.superfat:
+    others = budget.need - idle
+    left = 1 - (budget.alkali - budget.acid) / others if others > ROUNDING * budget.need else None
+    if left is None or left < budget.superfat:
         notes.caution(
             "aqueous-alkali-hardly-saponifies",
-            f"If the wax takes no alkali at all, the superfat of the other fats is {left:.1%}"
-            + (", that is free alkali." if left < 0 else "."),
-            "danger" if left < 0 else None,
+            "If the wax takes no alkali at all, "
+            + (
+                "all of it stays free: there is no other fat."
+                if left is None
+                else f"the superfat of the other fats is {left:.1%}{', that is free alkali' if left < 0 else ''}."
+            ),
+            "danger" if left is None or left < 0 else None,
         )
 
 

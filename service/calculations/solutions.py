@@ -15,6 +15,10 @@ ROOM: Final = 20.0
 """Temperature taken where none is given [°C]."""
 SIXTY_FAHRENHEIT: Final = forms.SIXTY_FAHRENHEIT
 
+HYDROMETER_REASON: Final = "hydrometers are marked at 60/60 °F"
+USUAL_MODULUS: Final = 145.0
+MODULUS_REASON: Final = "the modulus in use in the USA; older European scales differ"
+
 SOLUBILITY: Final[dict[AlkaliName, float]] = {"NaOH": 0.52, "KOH": 0.50}
 """Strongest solutions reckoned with: NaOH saturates at 52.2 % and 20 °C (Great Soviet Encyclopedia, English
 text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
@@ -113,14 +117,14 @@ def _converter(form: str, strength: Strength, alkali: AlkaliName, notes: Notes, 
         return lambda value: float(function(alkali, value, t))
     reference = SIXTY_FAHRENHEIT
     if strength.reference_temperature is None:
-        notes.assume(f"{at}/reference_temperature", "60 °F", "hydrometers are marked at 60/60 °F")
+        notes.assume(f"{at}/reference_temperature", "60 °F", HYDROMETER_REASON)
     else:
         reference = strength.reference_temperature.value
     if form == "degrees_twaddell":
         return lambda value: forms.mass_fraction_from_degrees_twaddell(alkali, value, reference)
-    modulus = 145.0
+    modulus = USUAL_MODULUS
     if strength.baume_modulus is None:
-        notes.assume(f"{at}/baume_modulus", "145", "the modulus in use in the USA; older European scales differ")
+        notes.assume(f"{at}/baume_modulus", f"{USUAL_MODULUS:g}", MODULUS_REASON)
     else:
         modulus = strength.baume_modulus
     return lambda value: forms.mass_fraction_from_degrees_baume(alkali, value, modulus, reference)
@@ -137,6 +141,14 @@ def _as_mixed(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> 
             "purity-needed",
             "solid KOH holds about a tenth of water, so its purity must be known",
             "give the purity of the certificate, as in '90 %'",
+        )
+        return None
+    if mixed.moisture is not None and purity + mixed.moisture.value > 1 + 1e-9:
+        notes.fault(
+            f"{at}/as_mixed/moisture",
+            "contradiction",
+            "hydroxide and water are more than the whole solid",
+            "compare purity and moisture with the certificate",
         )
         return None
     solid, water = mixed.mass_as_supplied, mixed.water_mass

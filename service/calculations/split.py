@@ -8,7 +8,7 @@ from service.calculations.messages import AlkaliName
 from service.calculations.solutions import Found
 from service.chemistry import molar_masses
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, draw_mass
-from service.chemistry.saponification_budget import FatLine, Reagent
+from service.chemistry.saponification_budget import FatLine, Reagent, reagent_amount
 from service.chemistry.uncertainty import Part
 
 AddTo = Literal["fats", "stock"]
@@ -85,7 +85,7 @@ class Added(NamedTuple):
     @property
     def acid(self) -> Reagent:
         """The acid it brings."""
-        return Reagent(f"acid of {self.liquid.id}", self.mass, self.liquid.acid_per_mass)
+        return Reagent(f"acid of {self.liquid.id}", self.mass, self.liquid.acid_per_mass, self.liquid.acid_part)
 
 
 class Split:
@@ -104,6 +104,7 @@ class Split:
         counted: the same, as it is counted.
         actual_water_ratio: water that is really there, per pure hydroxide.
         acid_amount: hydroxide that the liquids' acids take.
+        acid_combined: its uncertainty.
     """
 
     def __init__(
@@ -121,7 +122,7 @@ class Split:
         self.counted = sum(one.mass * one.liquid.counted(whole=counts_whole) for one in added)
         water = sum(one.mass * one.liquid.water for one in added)
         self.actual_water_ratio = (self.own_water + water) / self.alkali_mass
-        self.acid_amount = sum(one.mass * one.liquid.acid_per_mass for one in added)
+        self.acid_amount, self.acid_combined = reagent_amount([one.acid for one in added])
 
     @property
     def counted_ratio(self) -> float:

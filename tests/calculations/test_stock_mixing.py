@@ -272,13 +272,19 @@ def test_purity_with_limits_widens_peak_and_strength():
 
 
 def test_steps_close_the_heat_balance_by_hand():
-    request = WATER_25 | {"ice": {"mass": "0.2 kg", "temperature": "-10 °C"}}
+    solid = WATER_25["solid"] | {"purity": "98 %", "moisture": "0.5 %"}
+    request = WATER_25 | {"ice": {"mass": "0.2 kg", "temperature": "-10 °C"}, "solid": solid}
     answer = ask("stock-mixing", request, explain=True)
     steps = {step["name"]: step for step in answer["steps"]}
+    last = steps["adiabatic temperature"]
+    known = {name: figure["value"] for name, figure in last["inputs"].items()}
     brought = sum(step["result"]["value"] for name, step in steps.items() if name.startswith("heat of the "))
-    enthalpy = steps["enthalpy of the finished stock"]
-    assert enthalpy["result"]["value"] == pytest.approx(brought / enthalpy["inputs"]["mass"]["value"])
-    assert steps["adiabatic temperature"]["result"]["value"] == pytest.approx(answer["adiabatic_temperature"]["value"])
+    assert known["heat"] == pytest.approx(brought)
+    assert known["heat_of_solution"] == steps["heat of solution at 25 °C"]["result"]["value"]
+    by_hand = 25 + (known["heat"] - known["hydroxide"] * known["heat_of_solution"]) / (
+        known["solution"] * known["heat_capacity"] + known["inert"]
+    )
+    assert by_hand == pytest.approx(answer["adiabatic_temperature"]["value"])
 
 
 @settings(max_examples=25, deadline=None)

@@ -12,6 +12,7 @@ from msgspec import inspect
 
 from service.calculations.faults import Fault, FaultCode, Faulty, Refusal, near
 from service.calculations.given import Given, json_name, read_hook
+from service.calculations.repeats import may_repeat, pointer, repeated_members
 
 T = TypeVar("T")
 
@@ -26,9 +27,14 @@ def decoder(kind: type[T]) -> Callable[[bytes], T]:
 
     def decode(body: bytes) -> T:
         try:
-            return fast(body)
+            request = fast(body)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError):
             raise Refusal(400, _faults(body, shape)) from None
+        if may_repeat(body):
+            faults = repeated_members(body)
+            if faults:
+                raise Refusal(400, faults)
+        return request
 
     return decode
 
@@ -41,6 +47,7 @@ def _faults(body: bytes, shape: inspect.Type) -> list[Fault]:
     except (msgspec.DecodeError, UnicodeDecodeError, ValueError) as error:
         return [_malformed(body, str(error))]
     walk = _Walk()
+    walk.faults.extend(repeated_members(body))
     walk.look(said, shape, "")
     if not walk.faults:
         # The two ways must agree; if they ever do not, the request is still refused and said to be so.
@@ -64,10 +71,6 @@ def _malformed(body: bytes, message: str) -> Fault:
         )
     detail = message.removeprefix("JSON is malformed: ")
     return Fault("malformed-json", f"the body is not JSON: {detail}", "check it with any JSON tool", "")
-
-
-def _pointer(base: str, step: str | int) -> str:
-    return f"{base}/{str(step).replace('~', '~0').replace('/', '~1')}"
 
 
 class _Walk:
@@ -117,17 +120,17 @@ class _Walk:
         fields = {field.encode_name: field for field in shape.fields}
         for name, value in said.items():
             if name in fields:
-                self.look(value, fields[name].type, _pointer(at, name))
+                self.look(value, fields[name].type, pointer(at, name))
             else:
                 self.fault(
-                    _pointer(at, name[:60]),
+                    pointer(at, name[:60]),
                     "unknown-member",
                     f"there is no member {name[:40]!r} here{near(name, fields)}",
                     f"known here: {', '.join(sorted(fields))}",
                 )
         for name, field in fields.items():
             if field.required and name not in said:
-                self.fault(_pointer(at, name), "missing-member", f"{name} is missing", f"give {name}")
+                self.fault(pointer(at, name), "missing-member", f"{name} is missing", f"give {name}")
         if len(self.faults) == before:
             self._rules(said, shape, at)
 
@@ -152,7 +155,7 @@ class _Walk:
             self.fault(at, "too-many", f"the list holds {len(said)}", f"give at most {shape.max_length}")
             return
         for index, value in enumerate(said):
-            self.look(value, shape.item_type, _pointer(at, index))
+            self.look(value, shape.item_type, pointer(at, index))
 
     def _dict(self, said: Any, shape: inspect.DictType, at: str) -> None:
         if type(said) is not dict:
@@ -162,8 +165,8 @@ class _Walk:
             self.fault(at, "too-many", f"the object holds {len(said)} members", f"give at most {shape.max_length}")
             return
         for name, value in said.items():
-            self.look(name, shape.key_type, _pointer(at, name[:60]))
-            self.look(value, shape.value_type, _pointer(at, name[:60]))
+            self.look(name, shape.key_type, pointer(at, name[:60]))
+            self.look(value, shape.value_type, pointer(at, name[:60]))
 
     def _custom(self, said: Any, shape: inspect.CustomType, at: str) -> None:
         if issubclass(shape.cls, Given):

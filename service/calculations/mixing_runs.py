@@ -16,7 +16,7 @@ from service.chemistry.mixing_records import Charge
 from service.chemistry.uncertainty import Combined, coverage_half_width
 
 POINTS: Final = 50
-COARSE: Final = 26
+COARSE: Final = 12
 """Points of the runs that only bound the peak."""
 UNSTATED_LOSS: Final = 0.10
 """Share of the heat released that is lost at most, where no duration says more (common practice)."""

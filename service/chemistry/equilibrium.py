@@ -5,6 +5,7 @@ Strengths here are those of hydroxide in hydroxide and water, without the inert 
 """
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
@@ -26,6 +27,7 @@ BOILED_BEYOND_DATA: Final = "so much water boils off that the solution gets stro
 
 _COLDEST: Final = heats.EXTENDED_RANGE[0]
 _COLDEST_ICE: Final = -30.0
+_TRACE: Final = 1e-12  # strength below which there is only water
 _CLOSED: Final = 1e-13  # relative residual at which a heat balance counts as closed
 
 
@@ -75,6 +77,21 @@ class Boiled(NamedTuple):
     """kg of water that left."""
     steam_enthalpy: float
     """J that left with it."""
+
+
+def _ice_knots(alkali: Alkali) -> tuple[tuple[float, float, float, float, float], ...]:
+    """Strength, temperature, enthalpy of the liquid, its half width and enthalpy of ice at the ice line's knots."""
+    found = []
+    for w, t in zip(*ICE_LINES[alkali], strict=True):
+        liquid = Strength(alkali, w)
+        found.append((w, t, liquid.enthalpy(t), liquid.half_width(t), ice_enthalpy(t)))
+    return tuple(found)
+
+
+_ICE_KNOTS: Final[dict[Alkali, tuple[tuple[float, float, float, float, float], ...]]] = {
+    "NaOH": _ice_knots("NaOH"),
+    "KOH": _ice_knots("KOH"),
+}
 
 
 def liquid_enthalpy(liquid: Strength, t: float, shift: float = 0.0) -> float:
@@ -179,7 +196,7 @@ def settle(
     t = liquid_temperature(liquid, amounts, heat, shift=shift, start=start)
     if t >= 0.0:
         return State(t, 0.0, w, None)
-    if amounts.hydroxide <= 0.0:
+    if w <= _TRACE:
         return _water_and_ice(liquid, amounts.water, heat)
     if w <= ICE_LINES[alkali].strengths[-1]:
         if t >= ice_line(alkali, w):
@@ -208,35 +225,47 @@ def _water_and_ice(liquid: Strength, water: float, heat: float) -> State:
 
 
 def _with_ice(alkali: Alkali, amounts: Amounts, heat: float, shift: float) -> State:
-    """Liquid on the ice line; its strength closes the heat balance."""
+    """Liquid on the ice line; its mass closes the heat balance."""
     strengths = ICE_LINES[alkali].strengths
     hydroxide, mass = amounts.hydroxide, amounts.solution
     inert_heat = amounts.inert * INERT_HEAT_CAPACITY
 
-    def missing(w: float) -> float:
-        """Heat the mixture would need beyond what it has, were its liquid of strength w; falls with w."""
-        t = ice_line(alkali, w)
-        liquid = hydroxide / w
-        h = liquid_enthalpy(Strength(alkali, w), t, shift)
+    def missing(liquid: float) -> float:
+        """Heat the mixture would need beyond what it has, were so much of it liquid; rises with the liquid."""
+        strength = hydroxide / liquid
+        t = ice_line(alkali, strength)
+        h = liquid_enthalpy(Strength(alkali, strength), t, shift)
         return liquid * h + (mass - liquid) * ice_enthalpy(t) + inert_heat * (t - 25.0) - heat
 
-    low, high = hydroxide / mass, strengths[-1]
-    missing_low, missing_high = missing(low), missing(high)
-    if missing_high > 0.0:
+    knots = _ICE_KNOTS[alkali]
+
+    def missing_at(i: int) -> float:
+        _, t, h, spread, ice = knots[i]
+        liquid = hydroxide / strengths[i]
+        return liquid * (h - shift * spread) + (mass - liquid) * ice + inert_heat * (t - 25.0) - heat
+
+    # The line has a knee at every knot: halve down to the one piece, in which the balance is nearly straight.
+    stronger, missing_least = len(strengths) - 1, missing_at(len(strengths) - 1)
+    if missing_least > 0.0:
         return State(None, None, None, BEYOND_ICE_LINE)
-    # The line has a knee at every knot: halve down to one piece, in which the balance is nearly straight.
-    inside = [w for w in strengths if low < w < high]
-    while inside:
-        middle = inside[len(inside) // 2]
-        value = missing(middle)
+    weaker, missing_most = bisect_right(strengths, amounts.strength) - 1, math.nan
+    first = weaker
+    while stronger - weaker > 1:
+        middle = (weaker + stronger) // 2
+        value = missing_at(middle)
         if value > 0.0:
-            low, missing_low = middle, value
-            inside = inside[len(inside) // 2 + 1 :]
+            weaker, missing_most = middle, value
         else:
-            high, missing_high = middle, value
-            inside = inside[: len(inside) // 2]
-    w = _false_position(missing, (low, missing_low), (high, missing_high), abs(heat) + mass * 1e5)
-    return State(ice_line(alkali, w), max(mass - hydroxide / w, 0.0), w, None)
+            stronger, missing_least = middle, value
+    # By rounding hydroxide / (hydroxide / w) may lie beyond the last strength w.
+    least = hydroxide / strengths[stronger] * (1.0 + 1e-15)
+    if weaker == first:
+        most, missing_most = mass, missing(mass)
+    else:
+        most = hydroxide / strengths[weaker]
+    liquid = _false_position(missing, (least, missing_least), (most, missing_most), abs(heat) + mass * 1e5)
+    strength = hydroxide / liquid
+    return State(ice_line(alkali, strength), max(mass - liquid, 0.0), strength, None)
 
 
 def state_enthalpy(alkali: Alkali, amounts: Amounts, state: State, *, shift: float = 0.0) -> float | None:

@@ -283,7 +283,7 @@ def test_a_member_given_twice_is_refused() -> None:
 def outcome(name: str, body: bytes) -> Refusal | None:
     """The refusal of a request, or None where it is answered; anything else that is raised goes on."""
     try:
-        calculation(name).run(body)
+        ask(name, body)
     except Refusal as refused:
         return refused
     return None

@@ -57,7 +57,7 @@ def test_one_to_one_from_98_per_cent_beads_is_drawn_as_49_per_cent() -> None:
 
 def test_taking_49_per_cent_for_50_costs_1_9_points_of_superfat() -> None:
     """257.35 g of it hold 126.10 g: 1 - 0.95 x 0.49/0.50 = 6.9 % instead of 5 %."""
-    assert 1 - 0.95 * 0.49 / 0.50 == pytest.approx(0.069)
+    assert pytest.approx(0.069) == 1 - 0.95 * 0.49 / 0.50
     drawn = 0.95 * 1000 * 0.190 / KOH_PER_NAOH / 0.50
     answer = split(f"{drawn * 0.49} g", stock=BEADS_ONE_TO_ONE, fats=[OWN])
     assert answer["stock_draws"][0]["mass"]["value"] == pytest.approx(drawn)
@@ -296,9 +296,7 @@ def test_milk_goes_to_the_fats_and_the_reason_names_sugars_proteins_and_fat() ->
 
 def test_plain_water_may_go_either_way_and_warms_the_stock() -> None:
     for place, severity in (("fats", "note"), ("stock", "caution")):
-        answer = split(
-            total_liquid=TWO_TO_ONE, liquids=[{"liquid": "distilled-water", "rest": True, "add_to": place}]
-        )
+        answer = split(total_liquid=TWO_TO_ONE, liquids=[{"liquid": "distilled-water", "rest": True, "add_to": place}])
         assert answer["additions"][0]["add_to"] == place
         assert cautions(answer)["water-warms-stock"]["severity"] == severity
     assert split(total_liquid=TWO_TO_ONE)["additions"][0]["add_to"] == "fats"
@@ -341,9 +339,7 @@ def test_goat_milk_for_half_the_liquid_raises_five_per_cent_superfat_by_0_65_poi
     need = NEED + 128.676 * 0.0414 * 0.220 / KOH
     alkali = 0.95 * NEED - 128.676 * 0.0016 / LACTIC_ACID
     assert 1 - alkali / need == pytest.approx(0.0565, abs=1e-4)
-    answer = split(
-        "128.676 g", total_liquid=TWO_TO_ONE, liquids=[{"liquid": "goat-milk", "rest": True}], fats=[OWN]
-    )
+    answer = split("128.676 g", total_liquid=TWO_TO_ONE, liquids=[{"liquid": "goat-milk", "rest": True}], fats=[OWN])
     assert answer["superfat"]["value"] == pytest.approx(1 - alkali / need, abs=1e-5)
     (milk,) = answer["additions"]
     assert milk["fat_mass"]["value"] == pytest.approx(5.327, abs=1e-3)
@@ -432,9 +428,7 @@ def test_the_alkalis_of_a_saponification_go_into_the_split_untouched() -> None:
     """The interval of the alkali (185.25 to 194.75 mg/g) becomes that of the draw, twice as heavy."""
     fat = {"name": "own oil", "mass": "1000 g", "saponification_value": {"low": 185, "high": 195, "unit": "mg/g"}}
     saponified = ask("saponification", {"fats": [fat], "superfat": "5 %"})
-    answer = ask(
-        "liquid-split", {"alkalis": saponified["alkalis"], "stocks": [HALF], "total_liquid": TWO_TO_ONE}
-    )
+    answer = ask("liquid-split", {"alkalis": saponified["alkalis"], "stocks": [HALF], "total_liquid": TWO_TO_ONE})
     mass = answer["stock_draws"][0]["mass"]
     assert mass["value"] == pytest.approx(257.352, abs=1e-3)
     assert mass["low"] == pytest.approx(2 * 0.95 * 185.25 / KOH_PER_NAOH, rel=1e-6)
@@ -485,9 +479,13 @@ def test_defaults_that_were_used_are_told() -> None:
     told = assumed(split(total_liquid=TWO_TO_ONE))
     assert told["/stocks/0/temperature"] == "20 °C"
     assert "distilled-water" in told["/liquids"]
-    given = split(stock=dict(HALF, temperature="18 °C"), total_liquid=TWO_TO_ONE, liquids=[
-        {"liquid": "distilled-water", "rest": True},
-    ])
+    given = split(
+        stock=dict(HALF, temperature="18 °C"),
+        total_liquid=TWO_TO_ONE,
+        liquids=[
+            {"liquid": "distilled-water", "rest": True},
+        ],
+    )
     assert not {"/stocks/0/temperature", "/liquids"} & set(assumed(given))
 
 
@@ -583,4 +581,3 @@ def test_the_acid_of_a_liquid_that_is_known_as_limits_carries_them() -> None:
     """Orange juice, 0.48 to 1.43 % counted as citric acid: 100 g take 0.3 to 0.9 g NaOH."""
     demand = split(liquids=[{"liquid": "orange-juice", "mass": "100 g"}])["acid_demand"]
     assert demand["low"] < demand["value"] < demand["high"]
-

@@ -27,7 +27,7 @@ def own(low: float, high: float, mass: str = "1000 g") -> dict[str, Any]:
 
 def test_a_kilogram_of_190_at_five_per_cent_superfat_takes_128_68_g_of_naoh() -> None:
     """190 g KOH / 1.40275 = 135.448 g NaOH; of that 95 %."""
-    assert 1000 * 0.190 / KOH_PER_NAOH * 0.95 == pytest.approx(128.676, abs=1e-3)
+    assert pytest.approx(128.676, abs=1e-3) == 1000 * 0.190 / KOH_PER_NAOH * 0.95
     answer = saponify(superfat="5 %")
     assert masses(answer) == {"NaOH": pytest.approx(128.676, abs=1e-3)}
     assert answer["superfat"]["value"] == pytest.approx(0.05, abs=1e-12)
@@ -272,7 +272,7 @@ def test_alkali_that_a_wax_leaves_is_told_as_free_alkali() -> None:
 
     If the wax takes none, the superfat of the oil is 1 - 171.52/171 = -0.3 %.
     """
-    assert 1 - 0.95 * (171 + 9.55) / 171 == pytest.approx(-0.003, abs=1e-4)
+    assert pytest.approx(-0.003, abs=1e-4) == 1 - 0.95 * (171 + 9.55) / 171
     answer = saponify({"fat": "olive-oil", "mass": "900 g"}, {"fat": "beeswax", "mass": "100 g"}, superfat="5 %")
     said = cautions(answer)["aqueous-alkali-hardly-saponifies"]
     assert said["severity"] == "danger"

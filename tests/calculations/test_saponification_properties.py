@@ -81,9 +81,7 @@ def test_the_unit_of_the_masses_makes_no_difference(
 
 @quick
 @given(lines, superfats, st.floats(0.1, 0.9))
-def test_splitting_a_line_in_two_changes_no_value(
-    fats: list[tuple[str, float]], superfat: float, share: float
-) -> None:
+def test_splitting_a_line_in_two_changes_no_value(fats: list[tuple[str, float]], superfat: float, share: float) -> None:
     fat, mass = fats[0]
     split = [(fat, mass * share), (fat, mass * (1 - share)), *fats[1:]]
     alike(ask("saponification", recipe(fats, superfat)), ask("saponification", recipe(split, superfat)))

@@ -1,27 +1,35 @@
 """Stock mixing: what is known from practice and chemistry, what is refused, and what is said beside the numbers."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.calculations.asking import ask, refusal
+from tests.calculations.asking import Answer, ask, refusal
 
-WATER_25 = {
+WATER_25: dict[str, Any] = {
     "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": "100 %", "temperature": "25 °C"},
     "water": {"mass": "1 kg", "temperature": "25 °C"},
 }
-FLAKES = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": "90 %", "moisture": "10 %", "temperature": "25 °C"}
+FLAKES: dict[str, Any] = {
+    "alkali": "KOH",
+    "mass_as_supplied": "1 kg",
+    "purity": "90 %",
+    "moisture": "10 %",
+    "temperature": "25 °C",
+}
 
 
-def codes(answer):
+def codes(answer: Answer) -> set[str]:
     return {caution["code"] for caution in answer["cautions"]}
 
 
-def peak(answer):
-    return answer["peak_temperature"]["value"]
+def peak(answer: Answer) -> float:
+    return float(answer["peak_temperature"]["value"])
 
 
-def test_one_to_one_with_water_holds_the_practice_figure_of_113_degrees():
+def test_one_to_one_with_water_holds_the_practice_figure_of_113_degrees() -> None:
     """Common practice, no source: 1:1 with room-temperature water is seen to reach about 113 °C (235 °F)."""
     room = ask("stock-mixing", {"solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"}, "water": {"mass": "1 kg"}})[
         "peak_temperature"
@@ -29,13 +37,13 @@ def test_one_to_one_with_water_holds_the_practice_figure_of_113_degrees():
     assert room["low"] < 113 < room["high"]
 
 
-def test_one_to_one_with_ice_holds_the_practice_figure_of_49_degrees():
+def test_one_to_one_with_ice_holds_the_practice_figure_of_49_degrees() -> None:
     """Common practice, no source: 1:1 with ice is seen to reach about 49 °C (120 °F)."""
     iced = ask("stock-mixing", {"solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"}, "ice": {"mass": "1 kg"}})
     assert iced["peak_temperature"]["low"] < 49 < iced["peak_temperature"]["high"]
 
 
-def test_the_hottest_point_with_water_lies_near_43_percent_not_at_the_end():
+def test_the_hottest_point_with_water_lies_near_43_percent_not_at_the_end() -> None:
     answer = ask("stock-mixing", WATER_25)
     hottest = max(answer["path"], key=lambda point: point["temperature"]["value"])
     assert hottest["strength"]["mass_fraction"]["value"] == pytest.approx(0.43, abs=0.015)
@@ -43,7 +51,7 @@ def test_the_hottest_point_with_water_lies_near_43_percent_not_at_the_end():
     assert peak(answer) > answer["adiabatic_temperature"]["value"] + 1
 
 
-def test_bound_water_of_potash_flakes_is_worth_tens_of_kelvin():
+def test_bound_water_of_potash_flakes_is_worth_tens_of_kelvin() -> None:
     """Heats of solution of KOH -57.61 and KOH.H2O -14.64 kJ/mol (Parker, NSRDS-NBS 2, 1965): the 0.1 kg of bound
     water in 1 kg flakes takes 0.1/0.018015 * 42.97 = 238.5 kJ off the heat released."""
     water = {"mass": "1.5 kg", "temperature": "25 °C"}
@@ -55,7 +63,7 @@ def test_bound_water_of_potash_flakes_is_worth_tens_of_kelvin():
     assert free["adiabatic_temperature"]["value"] - flakes["adiabatic_temperature"]["value"] > 25
 
 
-def test_moisture_of_potash_that_is_not_given_is_assumed_and_widens_the_upper_end():
+def test_moisture_of_potash_that_is_not_given_is_assumed_and_widens_the_upper_end() -> None:
     solid = {key: value for key, value in FLAKES.items() if key != "moisture"}
     water = {"mass": "1 kg", "temperature": "25 °C"}
     assumed = ask("stock-mixing", {"solid": solid, "water": water})
@@ -68,7 +76,7 @@ def test_moisture_of_potash_that_is_not_given_is_assumed_and_widens_the_upper_en
     assert assumed["peak_temperature"]["high"] > stated["peak_temperature"]["high"] + 3
 
 
-def test_pure_potash_in_little_water_boils_stays_on_the_boiling_curve_and_loses_water():
+def test_pure_potash_in_little_water_boils_stays_on_the_boiling_curve_and_loses_water() -> None:
     answer = ask(
         "stock-mixing",
         {"solid": {"alkali": "KOH", "mass_as_supplied": "0.7 kg", "purity": 1}, "water": {"mass": "1 kg"}},
@@ -82,7 +90,7 @@ def test_pure_potash_in_little_water_boils_stays_on_the_boiling_curve_and_loses_
     assert answer["mass"]["value"] + answer["water_boiled_off"]["value"] == pytest.approx(1700)
 
 
-def test_boiling_that_leaves_the_data_is_a_danger_and_said_to_be_a_lower_bound():
+def test_boiling_that_leaves_the_data_is_a_danger_and_said_to_be_a_lower_bound() -> None:
     answer = ask(
         "stock-mixing",
         {"solid": {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": 1}, "water": {"mass": "1 kg"}},
@@ -93,7 +101,7 @@ def test_boiling_that_leaves_the_data_is_a_danger_and_said_to_be_a_lower_bound()
     assert "temperature" not in answer["path"][-1]
 
 
-def test_a_third_of_soda_in_warm_water_comes_close_to_boiling():
+def test_a_third_of_soda_in_warm_water_comes_close_to_boiling() -> None:
     request = {
         "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"},
         "water": {"mass": "2 kg", "temperature": "25 °C"},
@@ -104,19 +112,19 @@ def test_a_third_of_soda_in_warm_water_comes_close_to_boiling():
     assert "boiling-margin-small" in codes(answer)
 
 
-def test_existing_stock_dilutes_the_heat():
+def test_existing_stock_dilutes_the_heat() -> None:
     heel = {"alkali": "NaOH", "mass": "2 kg", "strength": {"mass_fraction": "50 %"}, "temperature": "25 °C"}
     assert peak(ask("stock-mixing", WATER_25 | {"existing_stock": heel})) < peak(ask("stock-mixing", WATER_25)) - 20
 
 
-def test_existing_stock_by_volume_is_its_density_times_the_volume():
+def test_existing_stock_by_volume_is_its_density_times_the_volume() -> None:
     by_volume = {"alkali": "NaOH", "volume": "1 L", "strength": {"mass_fraction": "50 %"}, "temperature": "20 °C"}
     answer = ask("stock-mixing", WATER_25 | {"existing_stock": by_volume})
     # 1.5253 kg/L: Perry's Chemical Engineers' Handbook after International Critical Tables vol. 3 (from memory)
     assert answer["mass"]["value"] == pytest.approx(2000 + 1525.3, abs=4)
 
 
-def test_water_as_existing_stock_of_strength_nought_is_water():
+def test_water_as_existing_stock_of_strength_nought_is_water() -> None:
     water = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}, "temperature": "25 °C"}
     solid = WATER_25["solid"]
     assert peak(ask("stock-mixing", {"solid": solid, "existing_stock": water})) == pytest.approx(
@@ -124,7 +132,7 @@ def test_water_as_existing_stock_of_strength_nought_is_water():
     )
 
 
-def test_half_melted_ice_counts_as_half_water_at_nought_degrees():
+def test_half_melted_ice_counts_as_half_water_at_nought_degrees() -> None:
     solid = WATER_25["solid"]
     melted = ask("stock-mixing", {"solid": solid, "ice": {"mass": "1 kg", "melted_share": "50 %"}})
     mixed = ask(
@@ -134,7 +142,7 @@ def test_half_melted_ice_counts_as_half_water_at_nought_degrees():
     assert peak(melted) == pytest.approx(peak(mixed))
 
 
-def test_the_path_starts_with_the_contents_and_ends_with_the_stock():
+def test_the_path_starts_with_the_contents_and_ends_with_the_stock() -> None:
     answer = ask("stock-mixing", WATER_25 | {"ice": {"mass": "0.5 kg"}})
     first, last = answer["path"][0], answer["path"][-1]
     assert first["solid_added_share"]["value"] == 0
@@ -147,7 +155,7 @@ def test_the_path_starts_with_the_contents_and_ends_with_the_stock():
     assert len(answer["path"]) == 50
 
 
-def test_a_path_over_much_ice_says_where_its_temperatures_are_estimates():
+def test_a_path_over_much_ice_says_where_its_temperatures_are_estimates() -> None:
     answer = ask("stock-mixing", {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}})
     assert "ice-path-beyond-data" in codes(answer)
     cold = [p for p in answer["path"] if "temperature" in p and p["temperature"]["value"] < 0]
@@ -155,7 +163,7 @@ def test_a_path_over_much_ice_says_where_its_temperatures_are_estimates():
     assert min(p["temperature"]["value"] for p in cold) >= -28.1  # eutectic, Pickering 1893
 
 
-def test_potash_over_ice_leaves_out_what_no_data_reach_and_says_so():
+def test_potash_over_ice_leaves_out_what_no_data_reach_and_says_so() -> None:
     """Freezing points of KOH were read to 7 % (CRC Handbook, 102nd ed.)."""
     answer = ask("stock-mixing", {"solid": FLAKES, "ice": {"mass": "1 kg"}})
     unknown = [p for p in answer["path"] if "temperature" not in p]
@@ -165,7 +173,7 @@ def test_potash_over_ice_leaves_out_what_no_data_reach_and_says_so():
     assert answer["ice_left"]["value"] == 0
 
 
-def test_a_mixing_that_ends_below_the_data_leaves_out_the_ice_that_remains():
+def test_a_mixing_that_ends_below_the_data_leaves_out_the_ice_that_remains() -> None:
     request = {"solid": FLAKES | {"mass_as_supplied": "0.3 kg"}, "ice": {"mass": "1 kg", "temperature": "-20 °C"}}
     answer = ask("stock-mixing", request)
     assert "ice-path-beyond-data" in codes(answer)
@@ -205,7 +213,7 @@ def test_a_mixing_that_ends_below_the_data_leaves_out_the_ice_that_remains():
         ({"vessel": {"material": "steinless-steel"}}, "/vessel/material", "unknown-identifier"),
     ],
 )
-def test_what_cannot_be_is_refused_at_its_place(change, pointer, code):
+def test_what_cannot_be_is_refused_at_its_place(change: dict[str, Any], pointer: str, code: str) -> None:
     refused = refusal("stock-mixing", WATER_25 | change)
     assert refused is not None
     assert refused.status == 422
@@ -213,38 +221,38 @@ def test_what_cannot_be_is_refused_at_its_place(change, pointer, code):
     assert all(fault.mend for fault in refused.faults)
 
 
-def test_nothing_to_mix_into_is_refused():
+def test_nothing_to_mix_into_is_refused() -> None:
     refused = refusal("stock-mixing", {"solid": WATER_25["solid"]})
     assert refused is not None
     assert refused.status == 400
     assert "water" in refused.faults[0].detail
 
 
-def test_a_plastic_tank_is_warned_of_the_peak_and_its_margin_counts_the_upper_end():
+def test_a_plastic_tank_is_warned_of_the_peak_and_its_margin_counts_the_upper_end() -> None:
     answer = ask("stock-mixing", WATER_25 | {"vessel": {"material": "hdpe"}})
     assert answer["vessel_limit"]["value"] == 60
     assert answer["vessel_margin"]["value"] == pytest.approx(60 - answer["peak_temperature"]["high"])
     assert "vessel-limit-exceeded" in codes(answer)
 
 
-def test_the_maker_of_a_vessel_knows_its_limit_better():
+def test_the_maker_of_a_vessel_knows_its_limit_better() -> None:
     answer = ask("stock-mixing", WATER_25 | {"vessel": {"material": "hdpe", "maximum_temperature": "150 °C"}})
     assert answer["vessel_margin"]["value"] > 0
     assert "vessel-limit-exceeded" not in codes(answer)
 
 
 @pytest.mark.parametrize("material", ["aluminium", "galvanised-steel", "pet"])
-def test_a_vessel_that_caustic_eats_is_a_danger(material):
+def test_a_vessel_that_caustic_eats_is_a_danger(material: str) -> None:
     answer = ask("stock-mixing", WATER_25 | {"vessel": {"material": material}})
     assert any(c["code"] == "vessel-unsuitable" and c["severity"] == "danger" for c in answer["cautions"])
 
 
-def test_a_vessel_too_small_for_the_hot_stock_is_a_danger():
+def test_a_vessel_too_small_for_the_hot_stock_is_a_danger() -> None:
     answer = ask("stock-mixing", WATER_25 | {"vessel": {"material": "stainless-steel", "volume": "1.4 L"}})
     assert "vessel-too-small" in codes(answer)
 
 
-def test_time_lets_heat_go_and_only_the_lower_end_knows():
+def test_time_lets_heat_go_and_only_the_lower_end_knows() -> None:
     vessel = {"material": "stainless-steel", "mass": "1 kg", "diameter": "12 cm", "height": "15 cm", "lid": True}
     quick = ask("stock-mixing", WATER_25 | {"vessel": vessel, "duration": "1 min"})
     slow = ask("stock-mixing", WATER_25 | {"vessel": vessel, "duration": "1 h"})
@@ -254,14 +262,14 @@ def test_time_lets_heat_go_and_only_the_lower_end_knows():
     assert slow["peak_temperature"]["high"] == quick["peak_temperature"]["high"]
 
 
-def test_a_hot_room_warms_a_cold_mixing():
+def test_a_hot_room_warms_a_cold_mixing() -> None:
     request = {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}, "duration": "1 h"}
     cool = ask("stock-mixing", request | {"ambient": "5 °C"})
     hot = ask("stock-mixing", request | {"ambient": "40 °C"})
     assert hot["peak_temperature"]["high"] > cool["peak_temperature"]["high"] + 1
 
 
-def test_purity_with_limits_widens_peak_and_strength():
+def test_purity_with_limits_widens_peak_and_strength() -> None:
     exact = ask("stock-mixing", WATER_25 | {"solid": WATER_25["solid"] | {"purity": "98 %"}})
     solid = WATER_25["solid"] | {"purity": {"low": 96, "high": 100, "unit": "%"}}
     spread = ask("stock-mixing", WATER_25 | {"solid": solid})
@@ -271,7 +279,7 @@ def test_purity_with_limits_widens_peak_and_strength():
     assert width > exact["peak_temperature"]["high"] - peak(exact)
 
 
-def test_steps_close_the_heat_balance_by_hand():
+def test_steps_close_the_heat_balance_by_hand() -> None:
     solid = WATER_25["solid"] | {"purity": "98 %", "moisture": "0.5 %"}
     request = WATER_25 | {"ice": {"mass": "0.2 kg", "temperature": "-10 °C"}, "solid": solid}
     answer = ask("stock-mixing", request, explain=True)
@@ -289,8 +297,8 @@ def test_steps_close_the_heat_balance_by_hand():
 
 @settings(max_examples=25, deadline=None)
 @given(st.floats(min_value=1e-3, max_value=1e3), st.floats(min_value=0.1, max_value=0.9))
-def test_ten_times_as_much_gets_just_as_hot(factor, iced):
-    def request(size):
+def test_ten_times_as_much_gets_just_as_hot(factor: float, iced: float) -> None:
+    def request(size: float) -> dict[str, Any]:
         return {
             "solid": {"alkali": "NaOH", "mass_as_supplied": {"value": size, "unit": "kg"}, "purity": 0.98},
             "water": {"mass": {"value": 1.1 * size * (1 - iced), "unit": "kg"}},
@@ -306,8 +314,8 @@ def test_ten_times_as_much_gets_just_as_hot(factor, iced):
 
 @settings(max_examples=25, deadline=None)
 @given(st.floats(min_value=0.05, max_value=0.9), st.floats(min_value=0.01, max_value=0.09), st.floats(1.0, 3.0))
-def test_more_ice_at_the_same_total_water_never_raises_the_peak(iced, more, total):
-    def hottest(share):
+def test_more_ice_at_the_same_total_water_never_raises_the_peak(iced: float, more: float, total: float) -> None:
+    def hottest(share: float) -> float:
         return peak(
             ask(
                 "stock-mixing",

@@ -114,9 +114,7 @@ def test_a_positive_shift_means_more_heat() -> None:
     assert hotter - middle == pytest.approx(4.0, abs=0.3)
 
 
-@given(
-    alkali=ALKALI, share=st.floats(0.0, 0.9), excess=st.floats(0.5, 40.0), inert=st.floats(0.0, 0.1), shift=SHIFT
-)
+@given(alkali=ALKALI, share=st.floats(0.0, 0.9), excess=st.floats(0.5, 40.0), inert=st.floats(0.0, 0.1), shift=SHIFT)
 def test_what_boils_down_ends_at_its_boiling_point_with_heat_closed(
     alkali: Alkali, share: float, excess: float, inert: float, shift: float
 ) -> None:

@@ -7,12 +7,13 @@ service itself states for the figure, or what the source says about itself; neve
 
 from collections.abc import Iterator
 from functools import cache
-from typing import NamedTuple, cast
+from typing import cast
 
 from service.chemistry import density, enthalpy, freezing, mixing, strength, vapour_pressure, viscosity, water
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
 from tests.reference_cases import outside
 from tests.reference_cases.outside import read_table
+from tests.reference_cases.rows import ValidationRow
 
 CRC = "CRC Handbook of Chemistry and Physics, 102nd ed. (2021), Concentrative Properties of Aqueous Solutions"
 ICT = "International Critical Tables 3 (1928) 79, as printed in Perry's handbook, from memory"
@@ -26,17 +27,6 @@ SILVESTER = "Silvester & Pitzer, in Pitzer (ed.), Activity Coefficients in Elect
 SIMMONS = "W. H. Simmons, H. A. Appleton, The Handbook of Soap Manufacture, London 1908, Appendix C"
 SOVIET = "Great Soviet Encyclopedia, solubility of potassium hydroxide, 97 g per 100 g water"
 PRACTICE = "common practice, no source"
-
-
-class ValidationRow(NamedTuple):
-    """One figure of ours beside the published one; deviation = ours - reference."""
-
-    quantity: str
-    ours: float
-    reference: float
-    deviation: float
-    unit: str
-    source: str
 
 
 # (quantity, ours, reference, unit, source, tolerance)
@@ -97,7 +87,14 @@ def _boiling_and_freezing_cases() -> Iterator[_Case]:
     yield "vapour pressure, NaOH 50 %, 20 °C", ours, 200.0, "Pa", DOW, half
     # Pickering's points and the solubility are points of the interpolation: these rows hold that it goes through them.
     for w, t in ((0.188, -28.0), (0.388, 15.38), (0.457, 5.0)):
-        yield f"first solid, NaOH {100 * w:.3g} %", freezing.first_solid("NaOH", w).temperature, t, "°C", PICKERING, 0.05
+        yield (
+            f"first solid, NaOH {100 * w:.3g} %",
+            freezing.first_solid("NaOH", w).temperature,
+            t,
+            "°C",
+            PICKERING,
+            0.05,
+        )
     first = freezing.first_solid("NaOH", 0.5)
     yield "first solid, NaOH 50 %", first.temperature, 14.0, "°C", DOW + ", approximate", first.high - first.temperature
     yield "first solid, KOH 49.2 %", freezing.first_solid("KOH", 0.492).temperature, 0.0, "°C", SOVIET, 0.05
@@ -137,7 +134,14 @@ def _strength_cases() -> Iterator[_Case]:
     for percent, printed in ((20, 4.619), (40, 36.312)):
         w = percent / 100
         ours = 1e3 * viscosity.viscosity("NaOH", w, 20.0)
-        yield f"viscosity, NaOH {percent} %, 20 °C", ours, printed, "mPa s", CRC, viscosity.viscosity_half_width("NaOH", w, 20.0) * 1e3
+        yield (
+            f"viscosity, NaOH {percent} %, 20 °C",
+            ours,
+            printed,
+            "mPa s",
+            CRC,
+            viscosity.viscosity_half_width("NaOH", w, 20.0) * 1e3,
+        )
 
 
 def rule_of_thumb(contents: mixing.Charge) -> tuple[float, float, float]:

@@ -5,8 +5,7 @@ import warnings
 from collections.abc import Iterator
 from pathlib import Path
 
-from absorptionlib import NaOH as _olsson
-from absorptionlib import disable_warnings as _disable_warnings
+import absorptionlib
 from iapws import IAPWS97 as _IF97
 from thermo.electrochem import Laliberte_density as _density
 from thermo.electrochem import Laliberte_heat_capacity as _heat_capacity
@@ -47,24 +46,24 @@ def olsson_enthalpy(w: float, t: float) -> float:
     """J/kg on Olsson's own zero; his range and crystallisation warnings are silenced, the tests choose w and t."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        _disable_warnings()
-        return 1e3 * float(_olsson.enthalpy(w, t))
+        absorptionlib.disable_warnings()
+        return 1e3 * float(absorptionlib.NaOH.enthalpy(w, t))
 
 
 def olsson_density(w: float, t: float) -> float:
     """kg/m3."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        _disable_warnings()
-        return float(_olsson.density(w, t))
+        absorptionlib.disable_warnings()
+        return float(absorptionlib.NaOH.density(w, t))
 
 
 def olsson_pressure(w: float, t: float) -> float:
     """Pa."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        _disable_warnings()
-        return float(_olsson.saturation_pressure(w, t))
+        absorptionlib.disable_warnings()
+        return float(absorptionlib.NaOH.saturation_pressure(w, t))
 
 
 def olsson_enthalpy_moved(w: float, t: float) -> float:

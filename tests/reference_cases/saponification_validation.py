@@ -7,7 +7,6 @@ a unit of its last printed digit unless the case says otherwise. The tests asser
 import csv
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from chemicals.identifiers import MW
 
@@ -15,6 +14,7 @@ from service.chemistry import fatty_acids, molar_masses, saponification
 from service.chemistry.uncertainty import normal
 from service.reference.records import FattyAcid
 from tests.reference_cases import quam
+from tests.reference_cases.rows import ValidationRow
 
 DATA = Path(__file__).parent / "data"
 
@@ -26,17 +26,6 @@ QUAM = (
 CD_1C_85 = "AOCS Recommended Practice Cd 1c-85 (reapproved 2009), factor for triglycerides, {}"
 PUBCHEM = "molar mass in PubChem, as held by the package chemicals, CAS {}"
 CIAAW = "arithmetic on the abridged standard atomic weights, IUPAC/CIAAW 2021"
-
-
-class ValidationRow(NamedTuple):
-    """One figure of ours beside the published one; deviation = ours - reference."""
-
-    quantity: str
-    ours: float
-    reference: float
-    deviation: float
-    unit: str
-    source: str
 
 
 def read_table(name: str) -> Iterator[dict[str, str]]:

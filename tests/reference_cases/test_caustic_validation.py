@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.reference_cases.caustic_validation import ValidationRow, cases, known_disagreements, validation_rows
+from tests.reference_cases.caustic_validation import cases, known_disagreements, validation_rows
+from tests.reference_cases.rows import ValidationRow
 
 
 @pytest.mark.parametrize(("row", "tolerance"), cases(), ids=lambda given: getattr(given, "quantity", ""))

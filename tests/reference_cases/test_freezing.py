@@ -54,7 +54,8 @@ def test_stock_of_45_percent_caustic_potash_stays_liquid_in_deep_frost() -> None
 
 
 @pytest.mark.parametrize(
-    ("alkali", "w", "depression"), [("NaOH", 0.10, 10.47), ("NaOH", 0.14, 16.76), ("KOH", 0.05, 3.36), ("KOH", 0.07, 4.92)]
+    ("alkali", "w", "depression"),
+    [("NaOH", 0.10, 10.47), ("NaOH", 0.14, 16.76), ("KOH", 0.05, 3.36), ("KOH", 0.07, 4.92)],
 )
 def test_ice_line_goes_through_the_crc_depressions(alkali: str, w: float, depression: float) -> None:
     # CRC Handbook, 102nd ed. (2021)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.reference_cases.saponification_validation import ValidationRow, cases, validation_rows
+from tests.reference_cases.rows import ValidationRow
+from tests.reference_cases.saponification_validation import cases, validation_rows
 
 
 @pytest.mark.parametrize(("row", "tolerance"), cases(), ids=lambda given: getattr(given, "quantity", ""))

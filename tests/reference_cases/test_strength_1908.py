@@ -41,7 +41,9 @@ def test_the_whole_table_lies_within_half_a_point_or_so() -> None:
     assert max(deviations) == pytest.approx(0.44, abs=0.005)
 
 
-@pytest.mark.parametrize("row", list(read_table("caustic_soda_strength_1908.csv"))[::10], ids=lambda row: row["twaddell"])
+@pytest.mark.parametrize(
+    "row", list(read_table("caustic_soda_strength_1908.csv"))[::10], ids=lambda row: row["twaddell"]
+)
 def test_hydroxide_and_oxide_of_the_table_stand_in_the_ratio_of_their_masses(row: dict[str, str]) -> None:
     w = strength.mass_fraction_from_oxide_fraction("NaOH", float(row["percent_na2o"]) / 100)
     assert 100 * w == pytest.approx(float(row["percent_naoh"]), rel=0.006)

@@ -20,7 +20,8 @@ def test_crc_viscosities_lie_in_the_stated_interval() -> None:
 
 
 @pytest.mark.parametrize(
-    ("alkali", "w", "t"), [("NaOH", 0.2, 15.0), ("NaOH", 0.5, 40.0), ("NaOH", 0.5, 70.0), ("KOH", 0.3, 0.0), ("KOH", 0.5, 40.0)]
+    ("alkali", "w", "t"),
+    [("NaOH", 0.2, 15.0), ("NaOH", 0.5, 40.0), ("NaOH", 0.5, 70.0), ("KOH", 0.3, 0.0), ("KOH", 0.5, 40.0)],
 )
 def test_viscosity_is_laliberte_s(alkali: str, w: float, t: float) -> None:
     kind = cast("Alkali", alkali)

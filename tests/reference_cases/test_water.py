@@ -18,9 +18,7 @@ def test_saturation_pressure_gives_the_release_s_own_check_values(kelvin: float,
     assert water.saturation_pressure(kelvin - 273.15) == pytest.approx(1e6 * pressure, rel=2e-9)
 
 
-@pytest.mark.parametrize(
-    ("pressure", "kelvin"), [(0.1, 0.372755919e3), (1.0, 0.453035632e3), (10.0, 0.584149488e3)]
-)
+@pytest.mark.parametrize(("pressure", "kelvin"), [(0.1, 0.372755919e3), (1.0, 0.453035632e3), (10.0, 0.584149488e3)])
 def test_saturation_temperature_gives_the_release_s_own_check_values(pressure: float, kelvin: float) -> None:
     # IAPWS R7-97(2012), table 36
     assert water.saturation_temperature(1e6 * pressure) == pytest.approx(kelvin - 273.15, abs=1e-6)

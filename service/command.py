@@ -1,0 +1,142 @@
+"""The command line: serve, calculate without a server, and keep the committed contract up to date."""
+
+import argparse
+import logging
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final, TextIO
+
+import msgspec
+
+from service import __version__
+from service.calculations.faults import Refusal, near
+from service.calculations.registry import calculations
+from service.calculations.rendering import MOST_DIGITS, renderer
+from service.http.problems import refused
+
+HOST: Final = "127.0.0.1"
+PORT: Final = 8765
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line.
+
+    Args:
+        arguments: words of the command line; those of the process where they are not given.
+
+    Returns:
+        Exit code: 0 where it went well, 1 where a request or a comparison failed. Wrong usage exits with 2.
+    """
+    parser = _parser()
+    said = parser.parse_args(arguments)
+    if said.command == "calculate":
+        return _calculate(parser, said)
+    if said.command == "contract":
+        return _contract(parser, said)
+    return _serve(said.host, said.port)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="lyestock", description="Calculations for soap workshops. Without a command: serve them over HTTP."
+    )
+    parser.add_argument("--version", action="version", version=f"lyestock {__version__}")
+    parser.add_argument("--host", default=HOST, help="address to listen on (default %(default)s: this machine only)")
+    parser.add_argument("--port", type=_port, default=PORT, help="port to listen on (default %(default)s)")
+    commands = parser.add_subparsers(dest="command", title="commands", metavar="calculate | contract")
+
+    calculate = commands.add_parser("calculate", help="answer one request without a server")
+    calculate.add_argument("name", help="name of the calculation, such as saponification")
+    calculate.add_argument("file", help="file that holds the request as JSON, or - for standard input")
+    calculate.add_argument("--units", choices=("metric", "us"), default="metric", help="units of the answer")
+    calculate.add_argument("--digits", type=_digits, help="significant digits of the answer")
+    calculate.add_argument("--explain", action="store_true", help="answer the steps of the calculation too")
+
+    contract = commands.add_parser("contract", help="print the contract (OpenAPI)")
+    what = contract.add_mutually_exclusive_group()
+    what.add_argument("--check", metavar="FILE", help="compare a file with the contract")
+    what.add_argument("--write", metavar="FILE", help="write the contract to a file")
+    return parser
+
+
+def _port(text: str) -> int:
+    if text.isascii() and text.isdigit() and int(text) < 1 << 16:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is not a port: give a whole number from 0 to 65535")
+
+
+def _digits(text: str) -> int:
+    if text.isascii() and text.isdigit() and 1 <= int(text) <= MOST_DIGITS:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is not a whole number from 1 to {MOST_DIGITS}")
+
+
+def _calculate(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
+    known = calculations()
+    if said.name not in known:
+        names = ", ".join(known)
+        parser.error(f"there is no calculation {said.name!r}{near(said.name, known)}; there are: {names}")
+    try:
+        body = sys.stdin.buffer.read() if said.file == "-" else Path(said.file).read_bytes()
+    except OSError as error:
+        parser.error(f"cannot read {said.file}: {error.strerror or error}")
+    try:
+        answer = known[said.name].run(body, explain=said.explain)
+    except Refusal as refusal:
+        _print(refused(refusal).document(f"/v1/{said.name}"), sys.stderr)
+        return 1
+    _print(renderer(said.units, said.digits)(answer), sys.stdout)
+    return 0
+
+
+def _print(document: bytes, stream: TextIO) -> None:
+    """Write a document in UTF-8, whatever the terminal is set to."""
+    stream.buffer.write(msgspec.json.format(document, indent=2) + b"\n")
+    stream.buffer.flush()
+
+
+def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
+    from service.http.contract import contract  # noqa: PLC0415 - calculating needs no web framework
+
+    made = contract(calculations())
+    try:
+        if said.write is not None:
+            Path(said.write).write_bytes(made)
+        elif said.check is None:
+            sys.stdout.buffer.write(made)
+        elif Path(said.check).read_bytes() != made:
+            print(
+                f"{said.check} is not the contract that is served.\n"
+                f"If the change is meant, run: python -m service contract --write {said.check}\n"
+                "and write a line about it into openapi/CHANGELOG.md.",
+                file=sys.stderr,
+            )
+            return 1
+    except OSError as error:
+        parser.error(f"cannot use {error.filename}: {error.strerror}")
+    return 0
+
+
+def _serve(host: str, port: int) -> int:
+    import uvicorn  # noqa: PLC0415 - only serving needs it
+
+    from service.http.app import create_app  # noqa: PLC0415
+
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    config = uvicorn.Config(
+        create_app(),
+        host=host,
+        port=port,
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        lifespan="on",
+        timeout_graceful_shutdown=10,
+    )
+    server = uvicorn.Server(config)
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        return 0
+    return 0 if server.started else 1

@@ -1,0 +1,1 @@
+"""The transport: addresses, content types, problems, contract and pages. Knows calculations by their registry only."""

@@ -1,0 +1,83 @@
+"""The whole application: calculations, pages and problems, put together."""
+
+from collections.abc import Mapping
+from typing import Any, cast
+
+from litestar import Litestar, Request, Response
+from litestar.exceptions import HTTPException
+
+from service.calculations.registry import Calculation, calculations
+from service.http.contract import contract
+from service.http.endpoint import endpoint, failed
+from service.http.outer import Outer
+from service.http.pages import handlers
+from service.http.problems import (
+    BY_STATUS,
+    INTERNAL,
+    INVALID_REQUEST,
+    METHOD_NOT_ALLOWED,
+    PROBLEM_JSON,
+    Trouble,
+    path_of,
+)
+from service.http.wire import App
+from service.reference import reference_data
+
+BASE = "/v1/"
+
+
+def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Outer:
+    """The ASGI application of the service.
+
+    Args:
+        known: the calculations to serve by their names; all there are where it is not given.
+    """
+    served = calculations() if known is None else known
+    data_version = reference_data().version
+
+    summaries = {name: calculation.summary for name, calculation in served.items()}
+    litestar = Litestar(
+        handlers(contract(served), summaries, data_version),
+        openapi_config=None,
+        logging_config=None,
+        exception_handlers={Trouble: _on_trouble, HTTPException: _on_http, Exception: _on_any},
+    )
+    endpoints = {BASE + name: endpoint(calculation, data_version) for name, calculation in served.items()}
+    return Outer(endpoints, cast("App", litestar))
+
+
+def _on_trouble(request: Request[Any, Any, Any], trouble: Exception) -> Response[bytes]:
+    """What the pages refuse."""
+    if not isinstance(trouble, Trouble):  # pragma: no cover - Litestar asks by type
+        raise trouble
+    headers = {name.decode(): value.decode() for name, value in trouble.headers}
+    return Response(
+        trouble.document(path_of(request.scope)),
+        status_code=trouble.kind.status,
+        media_type=PROBLEM_JSON,
+        headers=headers,
+    )
+
+
+def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
+    """What Litestar refuses itself: no such path, no such method, an invalid Host."""
+    if not isinstance(error, HTTPException):  # pragma: no cover - Litestar asks by type
+        raise error
+    if error.status_code >= INTERNAL.status:
+        return _on_any(request, error)
+    kind = BY_STATUS.get(error.status_code, INVALID_REQUEST)
+    headers = [(name.lower().encode(), value.encode()) for name, value in (error.headers or {}).items()]
+    if kind is METHOD_NOT_ALLOWED:
+        allowed = ", ".join(sorted((error.headers or {})["allow"].split(", ")))  # Litestar's order is by chance
+        headers = [(b"allow", allowed.encode())]
+        detail = f"{request.scope['method'][:20]} is not known here; {allowed} are."
+    elif kind is INVALID_REQUEST:
+        detail = str(error.detail)[:200]
+    else:
+        detail = kind.example
+    return _on_trouble(request, Trouble(kind, detail, headers=headers))
+
+
+def _on_any(request: Request[Any, Any, Any], _: Exception) -> Response[bytes]:
+    """A fault of the service."""
+    return _on_trouble(request, failed(request.scope["path"]))

@@ -1,0 +1,117 @@
+"""One endpoint for every calculation: method, formats, query, body, answer, problems."""
+
+import logging
+from collections.abc import Sequence
+from typing import Any, Final
+
+from service.calculations.faults import Fault, Refusal
+from service.calculations.registry import Calculation
+from service.calculations.rendering import renderer
+from service.http.negotiation import JSON, best_match, is_json
+from service.http.parameters import Wishes, read_query
+from service.http.problems import (
+    INTERNAL,
+    METHOD_NOT_ALLOWED,
+    NOT_ACCEPTABLE,
+    UNSUPPORTED_MEDIA_TYPE,
+    Trouble,
+    refused,
+)
+from service.http.wire import App, Gone, Receive, Scope, Send, answer, answer_empty, answer_trouble, read_body
+
+LOG: Final = logging.getLogger("lyestock")
+
+JSON_BYTES: Final = JSON.encode()
+ALLOW: Final = ((b"allow", b"POST, OPTIONS"),)
+
+
+def failed(path: str) -> Trouble:
+    """Write the exception at hand to the log, and hide it from the caller."""
+    LOG.exception("failed at %s", path)
+    return Trouble(INTERNAL, INTERNAL.example)
+
+
+def endpoint(calculation: Calculation[Any, Any], data_version: str) -> App:
+    """The ASGI application that serves one calculation."""
+    versioned = ((b"data-version", data_version.encode()),)
+
+    async def serve(scope: Scope, receive: Receive, send: Send) -> None:
+        try:
+            method: str = scope["method"]
+            if method == "OPTIONS":
+                await answer_empty(send, ALLOW)
+                return
+            if method != "POST":
+                raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here; POST is.", headers=ALLOW)
+            wishes, faults = read_query(scope["query_string"])
+            declared = _check_headers(scope["headers"], wishes, faults)
+            body = await read_body(receive, declared)
+            result = _run(calculation, body, wishes, faults)
+            await answer(send, 200, renderer(wishes.units, wishes.digits)(result), JSON_BYTES, versioned)
+        except Refusal as refusal:
+            await answer_trouble(scope, send, refused(refusal, versioned))
+        except Trouble as trouble:
+            await answer_trouble(scope, send, trouble)
+        except Gone:
+            return
+        except Exception:  # whatever it is, the caller gets a problem document and the log the rest
+            await answer_trouble(scope, send, failed(scope["path"]))
+
+    return serve
+
+
+def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, faults: list[Fault]) -> bytes:
+    """Check Content-Type and Accept.
+
+    Returns:
+        Content-Length, empty where it is not given.
+
+    Raises:
+        Trouble: 415 or 406.
+    """
+    media = accept = length = encoding = b""
+    for name, value in headers:
+        if name == b"content-type":
+            media = value
+        elif name == b"accept":
+            accept = accept + b"," + value if accept else value
+        elif name == b"content-length":
+            length = value
+        elif name == b"content-encoding":
+            encoding = value
+    if media != JSON_BYTES and not is_json(media.decode("latin-1")):
+        said = f"is {media.decode('latin-1')[:80]}" if media else "is missing"
+        raise Trouble(
+            UNSUPPORTED_MEDIA_TYPE,
+            f"Content-Type {said}, and {JSON} in UTF-8 is due.",
+            headers=((b"accept", JSON_BYTES),),
+        )
+    if encoding and encoding.lower() != b"identity":
+        raise Trouble(
+            UNSUPPORTED_MEDIA_TYPE,
+            "The body is compressed, and it is due as it is.",
+            headers=((b"accept-encoding", b"identity"),),
+        )
+    format_said = wishes.format is not None or any(fault.parameter == "format" for fault in faults)
+    if (
+        accept not in {b"", b"*/*", JSON_BYTES}
+        and not format_said
+        and not best_match(accept.decode("latin-1"), (JSON,))
+    ):
+        raise Trouble(NOT_ACCEPTABLE, f"Accept allows none of: {JSON}.")
+    return length
+
+
+def _run(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults: list[Fault]) -> Any:
+    """Calculate; faults of the query are told together with those of the body.
+
+    Raises:
+        Refusal: with every fault found.
+    """
+    if not faults:
+        return calculation.run(body, explain=wishes.explain)
+    try:
+        calculation.run(body)
+    except Refusal as refusal:
+        faults.extend(refusal.faults)
+    raise Refusal(400, faults)

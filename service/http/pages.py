@@ -1,0 +1,176 @@
+"""What is read with GET: the contract, its interactive page, the pages of the problems, and health.
+
+Every page comes from the service itself and asks no other host for anything.
+"""
+
+import json
+from html import escape
+from typing import Final
+
+from litestar import HttpMethod, Response, route
+from litestar.handlers import HTTPRouteHandler
+from litestar.params import FromPath
+from swagger_ui_bundle import swagger_ui_path
+
+from service import __version__
+from service.calculations.fault_meanings import MEANINGS
+from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
+
+HTML: Final = "text/html"
+"""Litestar adds the charset to types of text."""
+READ: Final = (HttpMethod.GET, HttpMethod.HEAD)
+
+_PAGE_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+_DOCS_POLICY: Final = (
+    "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; "
+    "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
+
+_LAYOUT: Final = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<link rel="icon" href="data:,">
+<title>{title} - Lyestock</title>
+<style>
+body {{ font: 16px/1.5 sans-serif; max-width: 46rem; margin: 2rem auto; padding: 0 1rem; }}
+code, pre {{ background: #f2f2f2; padding: 0 .2em; }}
+pre {{ padding: .6em; overflow: auto; }}
+dt {{ margin-top: .5em; }}
+</style>
+<h1>{title}</h1>
+{body}
+<p><a href="/">Start</a> - <a href="/docs">Try it</a> - <a href="/problems">All problems</a></p>
+</html>
+"""
+
+_DOCS: Final = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<link rel="icon" href="data:,">
+<title>Lyestock - try it</title>
+<link rel="stylesheet" href="/docs/swagger-ui.css">
+<div id="page"></div>
+<script src="/docs/swagger-ui-bundle.js"></script>
+<script src="/docs/start.js"></script>
+</html>
+"""
+
+_START: Final = """window.ui = SwaggerUIBundle({
+  url: "/openapi.json",
+  dom_id: "#page",
+  deepLinking: true,
+  validatorUrl: null,
+  defaultModelsExpandDepth: 0,
+  docExpansion: "list",
+  tryItOutEnabled: true
+});
+"""
+
+_ASSETS: Final = {
+    "swagger-ui.css": "text/css",
+    "swagger-ui-bundle.js": "text/javascript",
+}
+
+
+def page(title: str, body: str) -> Response[bytes]:
+    """A page of text. The title is escaped here, the body is HTML already."""
+    html = _LAYOUT.format(title=escape(title), body=body)
+    return Response(html.encode(), media_type=HTML, headers={"content-security-policy": _PAGE_POLICY})
+
+
+def problem_page(kind: ProblemKind) -> Response[bytes]:
+    """The page that explains a kind of problem."""
+    example = {
+        "type": kind.uri,
+        "title": kind.title,
+        "status": kind.status,
+        "detail": kind.example,
+        "instance": "/v1/...",
+    }
+    codes = ""
+    if kind.status in {400, 422}:
+        items = "".join(
+            f"<dt id='{code}'><code>{code}</code><dd>{escape(meaning)}" for code, meaning in MEANINGS.items()
+        )
+        codes = f"<h2>Codes of the faults</h2><dl>{items}</dl>"
+    return page(
+        kind.title,
+        f"<p>Status {kind.status}, type <code>{kind.uri}</code></p>"
+        f"<p>{escape(kind.meaning)}</p><h2>How to mend it</h2><p>{escape(kind.mend)}</p>"
+        f"<h2>Example</h2><pre>{escape(json.dumps(example, indent=2))}</pre>{codes}",
+    )
+
+
+def problem_list() -> Response[bytes]:
+    """The page that lists every kind of problem."""
+    items = "".join(
+        f"<dt><a href='{kind.uri}'>{kind.name}</a> ({kind.status})<dd>{escape(kind.title)}" for kind in KINDS.values()
+    )
+    return page("Problems", f"<p>Every problem this service answers.</p><dl>{items}</dl>")
+
+
+def front(calculations: dict[str, str]) -> Response[bytes]:
+    """The first page: what there is, and where."""
+    items = "".join(
+        f"<dt><code>POST /v1/{escape(name)}</code><dd>{escape(summary)}" for name, summary in calculations.items()
+    )
+    return page(
+        "Lyestock",
+        "<p>Calculations for soap workshops that work from a concentrated lye stock.</p>"
+        f"<dl>{items}</dl>"
+        "<p><a href='/docs'>Try it</a>, read the <a href='/openapi.json'>contract</a>, "
+        "or see the <a href='/problems'>problems</a> there can be.</p>",
+    )
+
+
+def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -> list[HTTPRouteHandler]:
+    """The handlers of everything that is read.
+
+    Args:
+        contract: bytes of the contract.
+        calculations: summary of every calculation by its name.
+        data_version: version of the reference data.
+    """
+
+    @route("/", http_method=READ)
+    async def start() -> Response[bytes]:
+        return front(calculations)
+
+    @route("/openapi.json", http_method=READ)
+    async def openapi() -> Response[bytes]:
+        return Response(contract, media_type="application/json", headers={"data-version": data_version})
+
+    @route("/docs", http_method=READ)
+    async def docs() -> Response[bytes]:
+        return Response(_DOCS.encode(), media_type=HTML, headers={"content-security-policy": _DOCS_POLICY})
+
+    @route("/docs/{name:str}", http_method=READ)
+    async def asset(name: FromPath[str]) -> Response[bytes]:
+        headers = {"cache-control": "public, max-age=86400"}
+        if name == "start.js":
+            return Response(_START.encode(), media_type="text/javascript", headers=headers)
+        if name not in _ASSETS:
+            raise Trouble(NOT_FOUND, NOT_FOUND.example)
+        return Response((swagger_ui_path / name).read_bytes(), media_type=_ASSETS[name], headers=headers)
+
+    @route("/problems", http_method=READ)
+    async def problems() -> Response[bytes]:
+        return problem_list()
+
+    @route(PAGES + "{kind:str}", http_method=READ)
+    async def problem(kind: FromPath[str]) -> Response[bytes]:
+        if kind not in KINDS:
+            raise Trouble(NOT_FOUND, "There is no such kind of problem.")
+        return problem_page(KINDS[kind])
+
+    @route("/health/live", http_method=READ)
+    async def live() -> dict[str, str]:
+        return {"status": "ok"}
+
+    @route("/health/ready", http_method=READ)
+    async def ready() -> dict[str, str]:
+        return {"status": "ready", "version": __version__, "data_version": data_version}
+
+    return [start, openapi, docs, asset, problems, problem, live, ready]

@@ -1,0 +1,186 @@
+"""Problems as they are answered: RFC 9457 documents, and every kind there is.
+
+ProblemKind   a kind of problem: its title, its meaning and how to mend it
+Problem       the document a caller gets
+Trouble       raised by the transport; becomes a Problem
+"""
+
+from collections.abc import Iterable
+from typing import Annotated, Any, Final, NamedTuple
+
+import msgspec
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from service.calculations.faults import Fault, Refusal
+
+PROBLEM_JSON: Final = "application/problem+json"
+PAGES: Final = "/problems/"
+"""Path below which every kind has its page."""
+
+
+class ProblemKind(NamedTuple):
+    """A kind of problem."""
+
+    name: str
+    status: int
+    title: str
+    meaning: str
+    mend: str
+    example: str
+    """The detail of an example."""
+
+    @property
+    def uri(self) -> str:
+        """What stands under `type`; also the path of the page."""
+        return PAGES + self.name
+
+
+INVALID_REQUEST: Final = ProblemKind(
+    "invalid-request",
+    400,
+    "The request does not fit the contract",
+    "The body or the query cannot be read as the contract says: broken JSON, an unknown or missing member, a wrong "
+    "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once.",
+    "Go through `errors`. Each says where it is (a JSON Pointer into the body, or the name of a query parameter), "
+    "what is wrong, and how to mend it.",
+    "The request has 2 faults: see errors.",
+)
+NOT_SENSIBLE: Final = ProblemKind(
+    "not-sensible",
+    422,
+    "The request is well formed, but not sensible",
+    "Everything can be read, but chemistry, physics or the catalogue object: a stock too weak for the wanted liquid, "
+    "shares that do not add up, an unknown fat, a solution that would not stay liquid, or a point no published data "
+    "reach.",
+    "Go through `errors`. Each says which member it concerns and what would be possible instead.",
+    "The request has 1 fault: see errors.",
+)
+NOT_FOUND: Final = ProblemKind(
+    "not-found",
+    404,
+    "There is nothing at this address",
+    "No calculation and no page has this path. A path has no slash at its end.",
+    "Compare the path with the contract at /openapi.json or with the page /docs.",
+    "There is nothing at this path.",
+)
+METHOD_NOT_ALLOWED: Final = ProblemKind(
+    "method-not-allowed",
+    405,
+    "This address does not know this method",
+    "Calculations are asked with POST, pages are read with GET.",
+    "Use one of the methods in the header Allow.",
+    "GET is not known here; POST is.",
+)
+NOT_ACCEPTABLE: Final = ProblemKind(
+    "not-acceptable",
+    406,
+    "The answer cannot be given in the format that is asked for",
+    "The header Accept leaves out every format there is here.",
+    "Leave out the header Accept, or name application/json in it; or put format=json into the address, which wins "
+    "over the header.",
+    "Accept allows none of: application/json.",
+)
+BODY_TOO_LARGE: Final = ProblemKind(
+    "body-too-large",
+    413,
+    "The body is too large",
+    "No request for one calculation needs as much as was sent.",
+    "Send one request for each calculation.",
+    "At most 1048576 bytes are taken.",
+)
+UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
+    "unsupported-media-type",
+    415,
+    "The body is not declared as JSON",
+    "The header Content-Type is missing, or names something else than JSON in UTF-8; or the body is compressed.",
+    "Send the header Content-Type: application/json, and the body uncompressed in UTF-8.",
+    "Content-Type is text/plain, and application/json is due.",
+)
+INTERNAL: Final = ProblemKind(
+    "internal",
+    500,
+    "The service failed",
+    "A fault of the service, not of the request. It was written to the log of the service.",
+    "Tell the operator of the service the request id from the header X-Request-Id.",
+    "The service failed; its log knows why.",
+)
+
+KINDS: Final[dict[str, ProblemKind]] = {
+    kind.name: kind
+    for kind in (
+        INVALID_REQUEST,
+        NOT_SENSIBLE,
+        NOT_FOUND,
+        METHOD_NOT_ALLOWED,
+        NOT_ACCEPTABLE,
+        BODY_TOO_LARGE,
+        UNSUPPORTED_MEDIA_TYPE,
+        INTERNAL,
+    )
+}
+BY_STATUS: Final[dict[int, ProblemKind]] = {kind.status: kind for kind in KINDS.values()}
+
+
+class Problem(Struct, omit_defaults=True):
+    """What is wrong with a request, after RFC 9457."""
+
+    type: Annotated[
+        str,
+        Meta(
+            description="Kind of problem: the address of a page that explains it.",
+            examples=[INVALID_REQUEST.uri],
+            extra_json_schema={"enum": sorted(kind.uri for kind in KINDS.values()), "format": "uri-reference"},
+        ),
+    ]
+    title: Annotated[
+        str, Meta(description="What kind it is, for a person; constant for a type.", examples=[INVALID_REQUEST.title])
+    ]
+    status: Annotated[int, Meta(description="The HTTP status.", ge=400, le=599, examples=[400])]
+    detail: Annotated[str, Meta(description="What is wrong this time.", examples=[INVALID_REQUEST.example])]
+    instance: Annotated[str, Meta(description="The path that was called.", examples=["/v1/saponification"])]
+    errors: Annotated[list[Fault], Meta(description="Every fault of the request.")] | UnsetType = UNSET
+
+
+class Trouble(Exception):  # noqa: N818 - reads as what a request is in
+    """A request the transport cannot serve.
+
+    Attributes:
+        kind: kind of problem.
+        detail: what is wrong this time.
+        faults: the single faults, where there are any.
+        headers: headers that belong to the answer, such as Allow.
+    """
+
+    def __init__(
+        self,
+        kind: ProblemKind,
+        detail: str,
+        *,
+        faults: Iterable[Fault] = (),
+        headers: Iterable[tuple[bytes, bytes]] = (),
+    ) -> None:
+        super().__init__(detail)
+        self.kind = kind
+        self.detail = detail
+        self.faults = tuple(faults)
+        self.headers = tuple(headers)
+
+    def document(self, instance: str) -> bytes:
+        """The problem document for a path."""
+        kind = self.kind
+        faults = list(self.faults) or UNSET
+        return msgspec.json.encode(Problem(kind.uri, kind.title, kind.status, self.detail, instance, faults))
+
+
+def refused(refusal: Refusal, headers: Iterable[tuple[bytes, bytes]] = ()) -> Trouble:
+    """The trouble a refused request is in."""
+    kind = INVALID_REQUEST if refusal.status == INVALID_REQUEST.status else NOT_SENSIBLE
+    count = len(refusal.faults)
+    detail = f"The request has {count} {'fault' if count == 1 else 'faults'}: see errors."
+    return Trouble(kind, detail, faults=refusal.faults, headers=headers)
+
+
+def path_of(scope: Any) -> str:
+    """The path that was called, as it was sent."""
+    raw: bytes = scope.get("raw_path") or scope["path"].encode()
+    return raw.partition(b"?")[0].decode("ascii", "replace")

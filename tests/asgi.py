@@ -1,0 +1,78 @@
+"""A caller of an ASGI application, without a server and without a client library."""
+
+import asyncio
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
+
+from service.http.wire import App, Message, Scope
+
+
+class Reply(NamedTuple):
+    status: int
+    headers: dict[str, str]
+    body: bytes
+
+    def json(self) -> Any:
+        return json.loads(self.body)
+
+    @property
+    def codes(self) -> list[str]:
+        return [error["code"] for error in self.json().get("errors", ())]
+
+
+class Caller:
+    """Calls an application; a list of bytes is sent as a body in chunks, without Content-Length."""
+
+    def __init__(self, app: App) -> None:
+        self._app = app
+
+    def __call__(
+        self,
+        method: str,
+        address: str,
+        body: bytes | list[bytes] | Mapping[str, Any] | None = None,
+        headers: Iterable[tuple[str, str]] = (),
+    ) -> Reply:
+        said = list(headers)
+        if isinstance(body, Mapping):
+            body = json.dumps(body).encode()
+            if not any(name == "content-type" for name, _ in said):
+                said.append(("content-type", "application/json"))
+        if isinstance(body, bytes):
+            said.append(("content-length", str(len(body))))
+        chunks = body if isinstance(body, list) else [body or b""]
+        path, _, query = address.partition("?")
+        scope = {
+            "type": "http",
+            "asgi": {"version": "3.0", "spec_version": "2.3"},
+            "http_version": "1.1",
+            "method": method,
+            "scheme": "http",
+            "path": path,
+            "raw_path": path.encode(),
+            "query_string": query.encode(),
+            "root_path": "",
+            "headers": [(name.encode(), value.encode("latin-1")) for name, value in said],
+            "client": ("127.0.0.1", 50000),
+            "server": ("127.0.0.1", 8765),
+            "state": {},
+        }
+        return asyncio.run(self._exchange(scope, chunks))
+
+    async def _exchange(self, scope: Scope, chunks: list[bytes]) -> Reply:
+        left = [{"type": "http.request", "body": chunk, "more_body": True} for chunk in chunks]
+        left[-1]["more_body"] = False
+        sent: list[Message] = []
+
+        async def receive() -> Message:
+            return left.pop(0) if left else {"type": "http.disconnect"}
+
+        async def send(message: Message) -> None:
+            sent.append(message)
+
+        await self._app(scope, receive, send)
+        start, *rest = sent
+        headers = {name.decode(): value.decode("latin-1") for name, value in start["headers"]}
+        assert len(headers) == len(start["headers"]), "a header stands twice"
+        return Reply(start["status"], headers, b"".join(part.get("body", b"") for part in rest))

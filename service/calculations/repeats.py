@@ -53,10 +53,10 @@ def repeated_members(body: bytes) -> list[Fault]:
 
 def _look(said: Any, at: str, faults: list[Fault]) -> None:
     if isinstance(said, _Object):
-        for name in dict.fromkeys(said.twice):
-            faults.append(
-                Fault("repeated-member", f"{name[:40]!r} is given twice", "give it once", pointer(at, name[:60]))
-            )
+        faults.extend(
+            Fault("repeated-member", f"{name[:40]!r} is given twice", "give it once", pointer(at, name[:60]))
+            for name in dict.fromkeys(said.twice)
+        )
         for name, value in said.items():
             _look(value, pointer(at, name[:60]), faults)
     elif isinstance(said, list):

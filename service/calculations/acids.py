@@ -5,7 +5,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.calculations.faults import near
+from service.calculations.faults import near_entry
 from service.calculations.given import Mass, part_of
 from service.calculations.messages import Identifier
 from service.calculations.notes import Notes
@@ -42,7 +42,7 @@ def weighed_acids(lines: Sequence[AcidLine], notes: Notes, at: str = "/acids") -
             notes.fault(
                 f"{at}/{index}/acid",
                 "unknown-identifier",
-                f"{line.acid!r} is no acid of the catalogue{near(line.acid, acids)}",
+                f"{line.acid!r} is no acid of the catalogue{near_entry(line.acid, acids)}",
                 f"use one of {', '.join(acids)}",
             )
             continue

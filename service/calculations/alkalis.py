@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar, Final, NamedTuple
 
 from msgspec import Meta
 
-from service.calculations.given import Fraction, Purity, part_of
+from service.calculations.given import Purity, Share, part_of
 from service.calculations.messages import Alkali, AlkaliName, PurityGiven
 from service.calculations.notes import Notes
 from service.calculations.rules import AtMostOne, Rule, Ruled
@@ -24,11 +24,11 @@ class AlkaliShare(Ruled, kw_only=True):
     """An alkali and its share in all the alkali, by moles or by mass of pure hydroxide."""
 
     alkali: Alkali
-    mole_share: (
-        Annotated[Fraction, Meta(description="Its share of all hydroxide by moles.", examples=["60 %"])] | None
-    ) = None
+    mole_share: Annotated[Share, Meta(description="Its share of all hydroxide by moles.", examples=["60 %"])] | None = (
+        None
+    )
     mass_share: (
-        Annotated[Fraction, Meta(description="Its share of all pure alkali by mass.", examples=["60 %"])] | None
+        Annotated[Share, Meta(description="Its share of all pure alkali by mass.", examples=["60 %"])] | None
     ) = None
     purity: PurityGiven | None = None
 

@@ -8,6 +8,7 @@ Severity = Literal["note", "caution", "danger"]
 
 CautionCode = Literal[
     "acid-takes-alkali",
+    "acid-unknown",
     "alcohol-in-batch",
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
@@ -15,6 +16,7 @@ CautionCode = Literal[
     "boiling-margin-small",
     "boils",
     "carbon-monoxide",
+    "composition-from-memory",
     "composition-incomplete",
     "crystals-in-solution",
     "fat-note",
@@ -30,7 +32,7 @@ CautionCode = Literal[
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
-    "saponification-value-low",
+    "saponification-value-unusual",
     "stock-by-weight-only",
     "superfat-contradicts",
     "vessel-limit-exceeded",
@@ -57,6 +59,7 @@ _DATA: Final = "reference data"
 
 GROUNDS: Final[dict[CautionCode, Ground]] = {
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
+    "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
     "alkali-burns": Ground(
         "danger",
@@ -76,6 +79,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "storage guidance of caustic soda makers (Dow Chemical)",
         "A reducing sugar in a closed caustic container gives carbon monoxide.",
     ),
+    "composition-from-memory": Ground("note", _DATA, "Fatty acids were written down from memory and not verified."),
     "composition-incomplete": Ground("note", _DATA, "The fatty acids of a part of the fats are not known."),
     "crystals-in-solution": Ground("caution", _DATA, "The solution is not fully liquid at this temperature."),
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
@@ -91,8 +95,8 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
-    "saponification-value-low": Ground(
-        "caution", _CHEMISTRY, "A value between 110 and 165 mg/g looks like mg NaOH per g."
+    "saponification-value-unusual": Ground(
+        "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
     ),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),

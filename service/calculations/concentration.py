@@ -45,6 +45,8 @@ HIGHEST: Final = 100.0
 """Temperatures answered for [°C]."""
 STEP: Final = 1e-5
 """Step in mass fraction by which a property's sensitivity is found."""
+BOILS_WITHIN: Final = 0.5
+"""Distance [K] from the boiling point at which a solution counts as boiling."""
 HEAT_CAPACITY_SPREAD: Final = 0.03
 """Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
 
@@ -103,7 +105,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     w = found.mass_fraction
-    first = freezing.first_solid(alkali, w)
+    first = _first_solid(alkali, found)
     tell = _Teller(alkali, found)
     rho_half = density.density_half_width(alkali, w, t)
     gravity_half = density.density_half_width(alkali, w, reference) / water.density(reference)
@@ -143,7 +145,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
         temperature=TemperatureFigure(t),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
-        fully_liquid=t > _warmest_solid(alkali, found),
+        fully_liquid=t > first.high,
         boiling_point=tell(
             TemperatureFigure,
             lambda x: vapour_pressure.boiling_point(alkali, x),
@@ -195,12 +197,17 @@ class _Teller:
         return told
 
 
-def _warmest_solid(alkali: AlkaliName, found: Found) -> float:
-    """Temperature above which all is liquid, whatever the strength is within its interval [°C]."""
+def _first_solid(alkali: AlkaliName, found: Found) -> FirstSolid:
+    """The first solid, with limits that hold for every strength within its interval."""
+    first = freezing.first_solid(alkali, found.mass_fraction)
     spread = coverage_half_width(found.spread)
-    ends = (found.mass_fraction, found.mass_fraction - spread, found.mass_fraction + spread)
+    if not spread:
+        return first
     highest = freezing.HIGHEST_MASS_FRACTION[alkali]
-    return max(freezing.first_solid(alkali, min(max(0.0, w), highest)).high for w in ends)
+    ends = (found.mass_fraction - spread, found.mass_fraction + spread)
+    others = [freezing.first_solid(alkali, min(max(0.0, w), highest)) for w in ends]
+    low = min(first.low, *(one.low for one in others))
+    return first._replace(low=low, high=max(first.high, *(one.high for one in others)))
 
 
 def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
@@ -248,6 +255,14 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
             f"At {t:.3g} °C {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
             f"{first.temperature:.3g} °C): the properties are those of the liquid without crystals.",
         )
+    boiling = vapour_pressure.boiling_point(alkali, w)
+    if t >= boiling - BOILS_WITHIN:
+        notes.caution(
+            "boils",
+            f"At {t:.4g} °C it boils, or is about to ({boiling:.1f} °C at 1 atm): the properties are those of a liquid "
+            "that does not.",
+            "caution",
+        )
     if first.evidence in {"memory", "mixed"}:
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
@@ -264,7 +279,7 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
     if beyond:
         notes.caution(
             "beyond-source-range",
-            f"Beyond the range its source states, and with a wider interval for it: {', '.join(beyond)}.",
+            f"Beyond the range that the source of the figure states: {', '.join(beyond)}.",
             "note",
             "Olsson, Jernqvist & Aly 1997 (NaOH); Laliberté 2009 and Balej 1985 (KOH)",
         )

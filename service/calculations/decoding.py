@@ -16,6 +16,7 @@ from service.calculations.repeats import may_repeat, pointer, repeated_members
 
 T = TypeVar("T")
 
+BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
 MOST_FAULTS: Final = 100
 """Faults reported at once; more help nobody."""
 
@@ -26,6 +27,8 @@ def decoder(kind: type[T]) -> Callable[[bytes], T]:
     shape = inspect.type_info(kind)
 
     def decode(body: bytes) -> T:
+        if body.startswith(BYTE_ORDER_MARK):  # many programs under Windows write one
+            body = body[len(BYTE_ORDER_MARK) :]
         try:
             request = fast(body)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError):
@@ -182,7 +185,7 @@ class _Walk:
                 words = ", ".join(str(value).lower() if type(value) is bool else str(value) for value in shape.values)
                 hint = near(said, [str(value) for value in shape.values]) if type(said) is str else ""
                 shown = repr(said[:40]) if type(said) is str else json_name(said)
-                self.fault(at, "not-one-of", f"{shown} is not known here{hint}", f"use one of {words}")
+                self.fault(at, "not-one-of", f"{shown} is not known here{hint}", f"write {words}")
         elif isinstance(shape, inspect.StrType):
             self._text(said, shape, at)
         elif isinstance(shape, inspect.BoolType):

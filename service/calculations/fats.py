@@ -4,18 +4,21 @@ from collections.abc import Hashable, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
-from service.calculations.faults import near
+from service.calculations.faults import near, near_entry
 from service.calculations.given import part_of
 from service.calculations.messages import FatLine
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.chemistry import fatty_acids, saponification_budget
 from service.chemistry.fatty_acids import Spread
+from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Fat, FatKind, reference_data
 
-LOOKS_LIKE_NAOH = (0.110, 0.165)
+LOOKS_LIKE_NAOH: Final = (0.110, 0.165)
 """Saponification values [kg/kg] that no common fat has, but that 150 to 230 mg KOH/g become as mg NaOH/g."""
+HIGHEST_OF_FATS: Final = 0.270
+"""kg/kg; coconut oil reaches 265 mg/g (CXS 210-1999), and only short-chain acids and their fats lie above."""
 
 
 CAUTION_FROM: Final = 0.01
@@ -107,12 +110,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     value = line.saponification_value
     if value is None or line.name is None:  # the rules of FatLine leave no such line
         return None
-    if LOOKS_LIKE_NAOH[0] <= value.value <= LOOKS_LIKE_NAOH[1]:
-        notes.caution(
-            "saponification-value-low",
-            f"{line.name}: {value.value * 1000:g} mg/g is below every common fat and looks like mg NaOH per g; "
-            "saponification values are mg KOH per g, 1.403 times as much. The soap would keep far too much fat.",
-        )
+    _caution_value(line.name, value.value, notes)
     known = reference_data().fatty_acids
     acids, fraction = None, 1.0
     iodine = None if line.iodine_value is None else line.iodine_value.value
@@ -130,7 +128,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
             notes.fault(
                 f"{at}/fatty_acids",
                 "does-not-add-up",
-                f"the fatty acids add up to {total:.1%}, and all of them are due",
+                f"the fatty acids add up to {percent(total)}, and all of them are due",
                 "give every acid of the certificate; 80 % to 102 % is taken, and scaled to the whole",
             )
         if unknown or not 0.8 <= total <= 1.02:
@@ -157,6 +155,30 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     )
 
 
+def _caution_value(name: str, value: float, notes: Notes) -> None:
+    """A saponification value that no common fat has is most often a slip."""
+    said = f"{name}: {value * 1000:.4g} mg/g is"
+    if LOOKS_LIKE_NAOH[0] <= value <= LOOKS_LIKE_NAOH[1]:
+        notes.caution(
+            "saponification-value-unusual",
+            f"{said} below every common fat and looks like mg NaOH per g; saponification values are mg KOH per g, "
+            "1.403 times as much. The soap would keep far too much fat.",
+        )
+    elif value < LOOKS_LIKE_NAOH[0]:
+        notes.caution(
+            "saponification-value-unusual",
+            f"{said} below every fat. A wax may be so low, but it gives no glycerol, and alkali in water hardly "
+            "saponifies it; else check the certificate.",
+        )
+    elif value > HIGHEST_OF_FATS:
+        notes.caution(
+            "saponification-value-unusual",
+            f"{said} above every common fat (coconut oil reaches 265): check the certificate, for with too high a "
+            "value caustic is left in the soap.",
+            "danger",
+        )
+
+
 def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> list[WeighedFat]:
     """The fats of a request; faults and cautions go into the notes.
 
@@ -177,7 +199,7 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
                 notes.fault(
                     f"{at}/{index}/fat",
                     "unknown-identifier",
-                    f"{line.fat!r} is no fat of the catalogue{near(line.fat, fats)}",
+                    f"{line.fat!r} is no fat of the catalogue{near_entry(line.fat, fats)}",
                     "use an identifier of the catalogue, or give name and saponification_value of a certificate",
                 )
                 continue
@@ -214,7 +236,14 @@ def _caution_fat(fat: Fat, notes: Notes) -> None:
     elif fat.kind in {"wax", "resin"}:
         notes.caution("wax-or-resin", f"{fat.name} is a {fat.kind}: it gives no glycerol.")
     if fat.caution:
-        notes.caution("fat-note", f"{fat.name}: {fat.caution}")
+        notes.caution("fat-note", f"Of {fat.name}: {fat.caution}")
+    if fat.fatty_acids is not None and fat.fatty_acids.evidence == "memory":
+        notes.caution(
+            "composition-from-memory",
+            f"The fatty acids of {fat.name} are from memory and were not verified.",
+            "note",
+            fat.fatty_acids.source,
+        )
 
 
 def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
@@ -223,7 +252,31 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
     if probability >= CAUTION_FROM:
         notes.caution(
             "free-alkali-possible",
-            f"With a probability of {probability:.0%} there is more alkali than the fats can take, and the soap holds "
-            "free caustic. Raise the superfat, or narrow the spread with certificates of analysis.",
+            f"With a probability of {percent(probability, 0)} there is more alkali than the fats can take, and the "
+            "soap holds free caustic. Raise the superfat, or narrow the spread with certificates of analysis.",
             "danger" if probability >= DANGER_FROM else None,
+        )
+
+
+def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
+    """Say what becomes of the alkali that was meant for wax and is not taken."""
+    idle = sum(
+        hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
+        for weighed in fats
+        if weighed.fat.hardly_saponified
+    )
+    if not idle:
+        return
+    others = budget.need - idle
+    left = 1 - (budget.alkali - budget.acid) / others if others > 1e-9 * budget.need else None
+    if left is None or left < budget.superfat:
+        notes.caution(
+            "aqueous-alkali-hardly-saponifies",
+            "If the wax takes no alkali at all, "
+            + (
+                "all of it stays free: there is no other fat."
+                if left is None
+                else f"the superfat of the other fats is {percent(left)}{', that is free alkali' if left < 0 else ''}."
+            ),
+            "danger" if left is None or left < 0 else None,
         )

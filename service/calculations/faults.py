@@ -5,8 +5,9 @@ Refusal    raised for a whole request; holds every fault with its place
 """
 
 import difflib
-from collections.abc import Iterable
-from typing import Annotated, Final, Literal, get_args
+import re
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Final, Literal, Protocol, get_args
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
@@ -68,6 +69,14 @@ class Fault(Struct, frozen=True, omit_defaults=True):
     )
 
 
+class Named(Protocol):
+    """An entry of the catalogue."""
+
+    @property
+    def name(self) -> str:
+        """Its name in English."""
+
+
 class Faulty(ValueError):  # noqa: N818 - reads as what it says of a value
     """A value cannot be taken as it is.
 
@@ -102,6 +111,43 @@ class Refusal(Exception):  # noqa: N818 - reads as what happens to a request
         self.status: Literal[400, 422] = status
         self.faults = tuple(faults)
         super().__init__("; ".join(f"{f.pointer or ''} {f.detail}" for f in self.faults))
+
+
+COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter", "juice", "milk", "raw", "of", "and"})
+"""Words that say little of which entry of the catalogue is meant."""
+
+
+def near_entry(word: str, known: Mapping[str, Named]) -> str:
+    """Identifiers of the catalogue that a word may mean, as the end of a sentence.
+
+    An entry whose identifier or name holds the telling words comes first: "corn-oil" is maize oil, whose name holds
+    corn, and no oil that is merely spelt like it.
+    """
+    words = _words(word[:80])
+    telling = words - COMMON_WORDS or words
+    # Sorting keeps the order of the catalogue among equals, where the usual entries come first.
+    scores = {identifier: _match(telling, identifier, entry.name) for identifier, entry in known.items()}
+    best = [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
+    if not best:
+        return near(word, known)
+    return f" (did you mean {' or '.join(repr(one) for one in best)}?)"
+
+
+def _words(text: str) -> set[str]:
+    return set(re.findall(r"[a-z0-9]+", text.lower()))
+
+
+def _match(telling: set[str], identifier: str, name: str) -> float:
+    """How well an entry is meant: all telling words in its identifier, in its name, or words that begin alike."""
+    if not telling:
+        return 0.0
+    own, named = _words(identifier), _words(name)
+    if telling <= own:
+        return 3.0
+    if telling <= named:
+        return 2.0
+    alike = all(any(one.startswith(word) or word.startswith(one) for one in own if len(one) > 2) for word in telling)
+    return 1.0 if alike else 0.0
 
 
 def near(word: str, known: Iterable[str]) -> str:

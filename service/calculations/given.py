@@ -42,6 +42,9 @@ class Given:
     high: ClassVar[float | None] = None
     plain_number: ClassVar[bool] = False
     """Whether a number without a unit is taken (fractions and ratios)."""
+    spread_counts: ClassVar[bool] = True
+    """Whether limits or an uncertainty bear on an answer; where they do not, they are refused rather than dropped.
+    The interval of a figure that this service answered is read over there, so that answers can be sent on."""
 
     def __init__(self, value: float, part: Part | None = None, said: object = None) -> None:
         self.value = value
@@ -100,6 +103,12 @@ class Given:
     @classmethod
     def _object(cls, said: dict[str, Any]) -> Self:
         names = said.keys()
+        if not cls.spread_counts and ("uncertainty" in names or ("low" in names and "value" not in names)):
+            raise Faulty(
+                "choose-one",
+                f"limits or an uncertainty of this {cls.kind.name} would not count in the answer",
+                "give its value and unit alone",
+            )
         if names not in _FORMS:
             unknown = sorted(names - _MEMBERS)
             if unknown:
@@ -130,6 +139,15 @@ class Given:
             return cls(value, normal(cls._spread(unit, number["uncertainty"], "/uncertainty")), said)
         if "low" in number:
             _ordered(number["low"], number["high"])
+            if not number["low"] <= number["value"] <= number["high"]:
+                raise Faulty(
+                    "out-of-range",
+                    f"{_short(number['value'])} is not between low and high",
+                    "give the interval the value lies in",
+                    "/value",
+                )
+            if not cls.spread_counts:
+                return cls(value, None, said)
             width = cls._spread(unit, number["high"] - number["low"], "/high")
             return cls(value, normal(width / (2 * NORMAL_95)), said)
         return cls(value, None, said)
@@ -256,11 +274,19 @@ class Mass(Given):
     kind = units.MASS
 
 
+class PlainMass(Mass):
+    """A mass without spread."""
+
+    __slots__ = ()
+    spread_counts = False
+
+
 class Volume(Given):
     """A volume."""
 
     __slots__ = ()
     kind = units.VOLUME
+    spread_counts = False
 
 
 class Temperature(Given):
@@ -268,6 +294,7 @@ class Temperature(Given):
 
     __slots__ = ()
     kind = units.TEMPERATURE
+    spread_counts = False
 
 
 class Duration(Given):
@@ -275,6 +302,7 @@ class Duration(Given):
 
     __slots__ = ()
     kind = units.TIME
+    spread_counts = False
 
 
 class Length(Given):
@@ -282,6 +310,7 @@ class Length(Given):
 
     __slots__ = ()
     kind = units.LENGTH
+    spread_counts = False
 
 
 class Density(Given):
@@ -355,11 +384,25 @@ class Fraction(Given):
         return super()._unreadable(text)
 
 
-class Superfat(Fraction):
+class Share(Fraction):
+    """A part of a whole, without spread."""
+
+    __slots__ = ()
+    spread_counts = False
+
+
+class Superfat(Share):
     """A fraction of at most 50 %, so that a slip of 100 is caught."""
 
     __slots__ = ()
     high = 0.5
+
+
+class Proportion(Share):
+    """One mass for another, which may be more than the whole; "30 %", "120 %"."""
+
+    __slots__ = ()
+    high = 20.0
 
 
 class Purity(Fraction):
@@ -409,7 +452,10 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     SaponificationValue,
     IodineValue,
     Fraction,
+    PlainMass,
+    Share,
     Superfat,
+    Proportion,
     Purity,
     Ratio,
 )

@@ -6,9 +6,9 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, weighed_acids
 from service.calculations.alkalis import caution_burns, purity_of
-from service.calculations.fats import WeighedFat, caution_fats, weighed_fats
+from service.calculations.fats import WeighedFat, caution_fats, caution_idle_alkali, weighed_fats
 from service.calculations.faults import Refusal
-from service.calculations.given import Fraction, Mass, Ratio, Superfat, part_of
+from service.calculations.given import Mass, PlainMass, Proportion, Ratio, Share, Superfat, part_of
 from service.calculations.liquids import catalogue_liquid, find_liquid
 from service.calculations.messages import (
     MOST_LIQUIDS,
@@ -22,19 +22,19 @@ from service.calculations.messages import (
     Stock,
     Strength,
 )
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import AtMostOne, ExactlyOne, Rule, Ruled, Together
 from service.calculations.solutions import ROOM, mass_fraction
 from service.calculations.split import Added, Line, Source, Split, Total
 from service.calculations.split_notes import caution_split, explain_split
 from service.calculations.told import FractionFigure, MassFigure, RatioFigure, VolumeFigure
-from service.chemistry import density, molar_masses
+from service.chemistry import density, molar_masses, vapour_pressure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, Portion, Shortfall, apportion, draw_mass
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import FatLine, Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width
 
 WATER: Final = "distilled-water"
 SHARES_ROUNDING: Final = 1e-6
@@ -45,6 +45,8 @@ LEAST_STRENGTH: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
 LEAST_PURITY: Final = 0.5
 """As for every purity, so that a slip is caught."""
+COLDEST_STOCK: Final = -30.0
+"""Temperature [°C] below which no caustic stock is liquid."""
 MOST_ROUNDS: Final = 200
 CONTRADICTS_FROM: Final = 0.005
 """Share of the alkali by which fats and superfat may miss it without a word."""
@@ -58,7 +60,7 @@ class AlkaliMass(Ruled, kw_only=True):
     alkali: Alkali
     mass: Annotated[Mass, Meta(description="Pure hydroxide.", examples=["128.7 g"])]
     mass_as_supplied: (
-        Annotated[Mass, Meta(description="What is weighed of the solid; only for alkali without a stock.")] | None
+        Annotated[PlainMass, Meta(description="What is weighed of the solid; only for alkali without a stock.")] | None
     ) = None
     purity: PurityGiven | None = None
 
@@ -71,11 +73,11 @@ class TotalLiquid(Ruled, kw_only=True):
     water_ratio: Annotated[Ratio, Meta(description="Liquid per mass of pure hydroxide.", examples=["2:1"])] | None = (
         None
     )
-    mass: Annotated[Mass, Meta(description="Its mass.", examples=["257 g"])] | None = None
+    mass: Annotated[PlainMass, Meta(description="Its mass.", examples=["257 g"])] | None = None
     liquid_to_fat_ratio: (
-        Annotated[Fraction, Meta(description="Liquid per mass of fat, with `fat_mass`.", examples=["30 %"])] | None
+        Annotated[Proportion, Meta(description="Liquid per mass of fat, with `fat_mass`.", examples=["30 %"])] | None
     ) = None
-    fat_mass: Annotated[Mass, Meta(description="The mass of the fats, for `liquid_to_fat_ratio`.")] | None = None
+    fat_mass: Annotated[PlainMass, Meta(description="The mass of the fats, for `liquid_to_fat_ratio`.")] | None = None
     final_strength: Annotated[Strength, Meta(description="Hydroxide in hydroxide and liquid together.")] | None = None
 
     rules: ClassVar[tuple[Rule, ...]] = (
@@ -88,10 +90,10 @@ class LiquidLine(Ruled, kw_only=True):
     """A liquid added beside the stock, and how much of it."""
 
     liquid: Annotated[Identifier, Meta(examples=["goat-milk"])]
-    share: (
-        Annotated[Fraction, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])] | None
-    ) = None
-    mass: Annotated[Mass, Meta(description="Its mass.", examples=["60 g"])] | None = None
+    share: Annotated[Share, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])] | None = (
+        None
+    )
+    mass: Annotated[PlainMass, Meta(description="Its mass.", examples=["60 g"])] | None = None
     rest: Annotated[Literal[True], Meta(description="It is what the others leave.")] | None = None
     add_to: (
         Annotated[
@@ -158,7 +160,10 @@ class StockDraw(Struct, frozen=True, kw_only=True):
     """What is drawn from one stock."""
 
     alkali: Alkali
-    mass: Annotated[MassFigure, Meta(description="Stock to weigh out.")]
+    mass: Annotated[
+        MassFigure,
+        Meta(description="Stock to weigh out. The interval: what would really hold the alkali that is needed."),
+    ]
     volume: (
         Annotated[VolumeFigure, Meta(description="Its volume at its temperature, for choosing a jug; weigh it.")]
         | UnsetType
@@ -223,9 +228,11 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     _assume(request, split, notes)
     caution_burns(notes)
     caution_split(split, budget, notes)
-    caution_fats(fats or (), notes)
+    if fats is not None and budget is not None:
+        caution_fats(fats, notes)
+        caution_idle_alkali(fats, budget, notes)
     if notes.explain:
-        explain_split(split, notes)
+        explain_split(split, budget, notes)
     return LiquidSplitAnswer(
         stock_draws=[_draw(one) for one in split.sources if one.strength is not None],
         weigh_dry=[_dry(one) for one in split.sources if one.strength is None],
@@ -282,25 +289,48 @@ def _sources(request: LiquidSplitRequest, notes: Notes) -> list[Source]:
             if stock.temperature is None:
                 notes.assume(f"/stocks/{place}/temperature", "20 °C", "a workshop's room")
             if found is not None:
+                _check_temperature(line.alkali, found.mass_fraction, t, place, notes)
                 sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), found, t, None))
             continue
-        purity = _dry_purity(line, notes, f"/alkalis/{index}")
-        sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), None, ROOM, purity))
+        purity, part = _dry_purity(line, notes, f"/alkalis/{index}")
+        sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), None, ROOM, purity, part))
+    for alkali, (place, stock) in stocks.items():
+        if all(line.alkali != alkali for line in request.alkalis):
+            mass_fraction(stock.strength, alkali, notes, f"/stocks/{place}/strength", lowest=LEAST_STRENGTH)
     return sources
 
 
-def _dry_purity(line: AlkaliMass, notes: Notes, at: str) -> float | None:
+def _check_temperature(alkali: AlkaliName, w: float, t: float, place: int, notes: Notes) -> None:
+    at = f"/stocks/{place}/temperature"
+    boiling = vapour_pressure.boiling_point(alkali, w)
+    if t > boiling:
+        notes.fault(
+            at,
+            "impossible-temperature",
+            f"a {percent(w)} {alkali} stock boils at about {boiling:.0f} °C, and this one is said to have {t:.4g} °C",
+            "check the number and its unit",
+        )
+    elif t < COLDEST_STOCK:
+        notes.fault(
+            at,
+            "impossible-temperature",
+            f"a stock of {t:.4g} °C is frozen, and what is drawn from it has no known strength",
+            "thaw and stir it, and give the temperature it then has",
+        )
+
+
+def _dry_purity(line: AlkaliMass, notes: Notes, at: str) -> tuple[float | None, Part]:
     if line.mass_as_supplied is None:
-        return purity_of(line.alkali, line.purity, notes, f"{at}/purity")[0]
+        return purity_of(line.alkali, line.purity, notes, f"{at}/purity")
     purity = line.mass.value / line.mass_as_supplied.value
     if not LEAST_PURITY <= purity <= 1 + ROUNDING:
         notes.fault(
             f"{at}/mass_as_supplied",
             "contradiction",
-            f"the purity would be {purity:.1%}, mass over mass_as_supplied",
+            f"the purity would be {percent(purity)}, mass over mass_as_supplied",
             "mass is of pure hydroxide, mass_as_supplied is what the scale shows: the larger of the two",
         )
-    return min(purity, 1.0)
+    return min(purity, 1.0), EXACT
 
 
 def _lines(request: LiquidSplitRequest, notes: Notes) -> list[Line]:
@@ -425,20 +455,21 @@ def _added(sources: list[Source], lines: list[Line], total: Total, notes: Notes,
 
 
 def _check_wanted(sources: list[Source], ratio: float, lowest: float, notes: Notes) -> None:
+    stock = next((index for index, one in enumerate(sources) if one.strength is not None), None)
+    if ratio < LEAST_WATER_RATIO * (1 - ROUNDING):
+        raise notes.refuse(
+            "/total_liquid",
+            "too-little-water",
+            f"{ratio:.4g} parts of liquid to one of alkali are too little: alkali needs its own mass of water",
+            "ask for a total liquid of 1:1 or more",
+        )
     if ratio < lowest * (1 - ROUNDING):
+        what = "the stock alone brings" if stock is not None else "dissolving the alkali alone takes"
         raise notes.refuse(
             "/total_liquid",
             "stock-too-weak",
-            f"the stock alone brings {lowest:.4g} parts of water to one of alkali, and {ratio:.4g} are wanted",
-            f"ask for {lowest:.4g}:1 or more, or use a stronger stock",
-        )
-    if ratio < LEAST_WATER_RATIO * (1 - ROUNDING):
-        stock = next((index for index, one in enumerate(sources) if one.strength is not None), None)
-        raise notes.refuse(
-            "/total_liquid" if stock is None else f"/stocks/{stock}/strength",
-            "too-little-water",
-            f"{ratio:.4g} parts of water to one of alkali are too little: alkali needs its own mass of water",
-            "ask for a total liquid of 1:1 or more",
+            f"{what} {lowest:.4g} parts of water to one of alkali, and {ratio:.4g} are wanted",
+            f"ask for {lowest:.4g}:1 or more{', or use a stronger stock' if stock is not None else ''}",
         )
 
 
@@ -449,7 +480,7 @@ def _does_not_add_up(short: Shortfall, notes: Notes) -> Refusal:
         "does-not-add-up",
         f"the liquids make {found:.6g} g as they are counted, and {wanted:.6g} g are to be added",
         "let one liquid take the rest (rest: true), or make the shares add up to 1"
-        if short.lacks_rest
+        if short.lacks_rest and found < wanted
         else "make the fixed masses or the shares smaller",
     )
 
@@ -464,7 +495,14 @@ def _budget(
         if wanted is not None:
             need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in lines)
             _compare(split.needed_amount, (1 - wanted.value) * need + split.needed_amount - for_fats, notes)
-    elif wanted is not None and for_fats > 0:
+    elif wanted is not None:
+        if for_fats <= 0:
+            raise notes.refuse(
+                "/acids",
+                "contradiction",
+                "the acids of the recipe take more alkali than there is",
+                "compare the masses of acids and alkali",
+            )
         need = for_fats / (1 - wanted.value)
         lines = [FatLine("the fats", need * molar_masses.KOH / REFERENCE_VALUE, REFERENCE_VALUE)]
     else:
@@ -485,8 +523,8 @@ def _compare(given: float, due: float, notes: Notes) -> None:
     if abs(share) > CONTRADICTS_FROM:
         notes.caution(
             "superfat-contradicts",
-            f"The alkali is {abs(share):.1%} {'more' if share > 0 else 'less'} than these fats and acids take at that "
-            "superfat. The superfat answered is reckoned from the fats and the alkali.",
+            f"The alkali is {percent(abs(share))} {'more' if share > 0 else 'less'} than these fats and acids take at "
+            "that superfat. The superfat answered is reckoned from the fats and the alkali.",
             "danger" if share > 0 else None,
         )
 
@@ -520,9 +558,15 @@ def _dry(source: Source) -> WeighDry:
     return WeighDry(
         alkali=source.alkali,
         mass=MassFigure(source.mass),
-        mass_as_supplied=UNSET if source.purity is None else MassFigure(source.mass / source.purity),
+        mass_as_supplied=UNSET if source.purity is None else _as_supplied(source, source.purity),
         water_mass=MassFigure(source.own_water),
     )
+
+
+def _as_supplied(source: Source, purity: float) -> MassFigure:
+    mass = source.mass / purity
+    spread = combine(((1 / purity, source.mass_part), (mass / purity, source.purity_part)))
+    return MassFigure.around(mass, coverage_half_width(spread))
 
 
 def _addition(added: Added, mean_molar_mass: float) -> Addition:

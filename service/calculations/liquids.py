@@ -4,7 +4,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from service.calculations.fats import KnownFat, catalogue_fat
-from service.calculations.faults import near
+from service.calculations.faults import near_entry
 from service.calculations.notes import Notes
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Liquid, reference_data
@@ -31,6 +31,9 @@ class KnownLiquid(NamedTuple):
     fat_like: KnownFat | None
     is_water: bool
     holds_sugar: bool
+    """Sugars or dextrins, most of which reduce."""
+    acid_unknown: bool
+    acid_evidence: str | None
     alcohol: float
     reason: str
     """Why it goes where it goes."""
@@ -69,9 +72,9 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
     if is_water:
         reason = "plain water may go either way; with the fats it does not warm the stock"
     elif reasons:
-        reason = f"into the fats, not the stock: {'; '.join(reasons)}"
+        reason = "; ".join(reasons)
     else:
-        reason = "into the fats, not the stock: what is dissolved in it browns in strong caustic"
+        reason = "what is dissolved in it browns in strong caustic"
     return KnownLiquid(
         identifier,
         liquid.name,
@@ -81,7 +84,9 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
         None if liquid.density is None else liquid.density.middle,
         None if liquid.fat_like is None else catalogue_fat(liquid.fat_like),
         is_water,
-        sugars >= TRACE,
+        max(sugars, liquid.carbohydrate.middle) >= TRACE,
+        liquid.acid_unknown,
+        None if liquid.acidity is None else liquid.acidity.mass_fraction.evidence,
         alcohol,
         reason,
     )
@@ -105,7 +110,7 @@ def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:
         notes.fault(
             at,
             "unknown-identifier",
-            f"{identifier!r} is no liquid of the catalogue{near(identifier, known)}",
+            f"{identifier!r} is no liquid of the catalogue{near_entry(identifier, known)}",
             "use an identifier of the catalogue",
         )
         return None

@@ -14,9 +14,11 @@ from service.calculations.given import (
     MassConcentration,
     Molality,
     Molarity,
+    PlainMass,
     Purity,
     Ratio,
     SaponificationValue,
+    Share,
     Temperature,
     Volume,
 )
@@ -51,7 +53,7 @@ PurityGiven = Annotated[
     Purity, Meta(description="Mass fraction of hydroxide in the solid; for solid KOH it must be given.")
 ]
 MoistureGiven = Annotated[
-    Fraction,
+    Share,
     Meta(
         description="Mass fraction of water in the solid. It dilutes, and being bound as hydrate it gives less heat."
         " What is neither hydroxide nor water counts as inert."
@@ -159,7 +161,7 @@ class Strength(Ruled, kw_only=True):
         | None
     ) = None
     uncertainty: (
-        Annotated[Fraction, Meta(description="Standard uncertainty of the mass fraction.", examples=["0.5 %"])] | None
+        Annotated[Share, Meta(description="Standard uncertainty of the mass fraction.", examples=["0.5 %"])] | None
     ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (
@@ -187,7 +189,7 @@ class Solution(Ruled, kw_only=True):
     """An amount of a solution; water has strength 0."""
 
     alkali: Alkali
-    mass: Annotated[Mass, Meta(description="Its mass.")] | None = None
+    mass: Annotated[PlainMass, Meta(description="Its mass.")] | None = None
     volume: Annotated[Volume, Meta(description="Its volume at its temperature.")] | None = None
     strength: Strength
     temperature: TemperatureGiven | None = None
@@ -200,7 +202,7 @@ class Vessel(Ruled, kw_only=True):
     """A vessel for caustic."""
 
     material: Identifier
-    mass: Annotated[Mass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
+    mass: Annotated[PlainMass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
     volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
     height: Annotated[Length, Meta(description="Inner height.")] | None = None
@@ -238,7 +240,7 @@ class FatLine(Ruled, kw_only=True):
     ) = None
     fatty_acids: (
         Annotated[
-            dict[str, Fraction],
+            dict[str, Share],
             Meta(
                 max_length=40,
                 description="Mass fraction of each acid of all fatty acids, in the standard shorthand.",

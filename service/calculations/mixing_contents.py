@@ -5,9 +5,9 @@ from typing import Annotated, Final, NamedTuple
 from msgspec import Meta
 
 from service.calculations.alkalis import purity_of
-from service.calculations.given import Fraction, Mass, Temperature
+from service.calculations.given import PlainMass, Share, Temperature
 from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, PurityGiven, Solution
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.rules import Ruled
 from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.chemistry import density, enthalpy
@@ -29,7 +29,7 @@ class Solid(Ruled, kw_only=True):
     """The solid alkali, as it is weighed from the bag."""
 
     alkali: Alkali
-    mass_as_supplied: Annotated[Mass, Meta(description="What is weighed from the bag.", examples=["10 kg"])]
+    mass_as_supplied: Annotated[PlainMass, Meta(description="What is weighed from the bag.", examples=["10 kg"])]
     temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
     purity: PurityGiven | None = None
     moisture: MoistureGiven | None = None
@@ -38,19 +38,19 @@ class Solid(Ruled, kw_only=True):
 class Water(Ruled, kw_only=True):
     """Liquid water in the vessel."""
 
-    mass: Annotated[Mass, Meta(description="Its mass.", examples=["10 kg"])]
+    mass: Annotated[PlainMass, Meta(description="Its mass.", examples=["10 kg"])]
     temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
 
 
 class Ice(Ruled, kw_only=True):
     """Ice in the vessel."""
 
-    mass: Annotated[Mass, Meta(description="Its mass, what has melted of it included.", examples=["6 kg"])]
+    mass: Annotated[PlainMass, Meta(description="Its mass, what has melted of it included.", examples=["6 kg"])]
     temperature: (
         Annotated[Temperature, Meta(description="Default 0 °C, the cautious side.", examples=["-18 °C"])] | None
     ) = None
     melted_share: (
-        Annotated[Fraction, Meta(description="The part of it that has melted already.", examples=["20 %"])] | None
+        Annotated[Share, Meta(description="The part of it that has melted already.", examples=["20 %"])] | None
     ) = None
 
 
@@ -101,17 +101,17 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     else:
         moisture = most
         driest = max(0.0, moisture - CARBONATE_LIMIT)
-        notes.assume("/solid/moisture", f"{moisture:.3%}", "what is not KOH in flakes is mainly water")
+        notes.assume("/solid/moisture", percent(moisture, 3), "what is not KOH in flakes is mainly water")
         notes.caution(
             "moisture-assumed",
-            f"Of the flakes {moisture:.1%} are reckoned as bound water; up to 3.5 points of that may be carbonate, "
-            "and less water gives more heat: the upper end of the peak counts it.",
+            f"Of the flakes {percent(moisture)} are reckoned as bound water; up to 3.5 points of that may be "
+            "carbonate, and less water gives more heat: the upper end of the peak counts it.",
         )
     if moisture > most + 1e-9:
         notes.fault(
             "/solid/moisture",
             "contradiction",
-            f"a solid with {purity:.2%} hydroxide holds at most {most:.2%} of water"
+            f"a solid with {percent(purity, 2)} hydroxide holds at most {percent(most, 2)} of water"
             + ("" if most >= 1 - purity else ", one molecule for each hydroxide"),
             "compare purity and moisture with the certificate",
         )
@@ -267,6 +267,6 @@ def check_strength(given: GivenSolid, contents: Charge, notes: Notes) -> None:
         notes.fault(
             "/solid/mass_as_supplied",
             "beyond-solubility",
-            f"it would make a {w:.2%} solution: {SOLUBILITY_REASON[given.alkali]}",
+            f"it would make a {percent(w, 2)} solution: {SOLUBILITY_REASON[given.alkali]}",
             f"use {(least - water) * 1000:.5g} g more water or ice, or less solid",
         )

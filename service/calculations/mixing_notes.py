@@ -4,7 +4,7 @@ from typing import Final
 
 from service.calculations.mixing_contents import hydroxide_and_water
 from service.calculations.mixing_runs import Runs
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.solutions import ROOM
 from service.calculations.vessels import KnownVessel
 from service.chemistry import density, enthalpy, freezing, water
@@ -58,8 +58,8 @@ def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) 
         if material.suitable != "no":
             notes.caution(
                 "vessel-limit-unknown",
-                f"No temperature limit of {material.name} is known for a {runs.plain.solution_strength:.1%} solution: "
-                "ask its maker, and give maximum_temperature.",
+                f"No temperature limit of {material.name} is known with a solution of "
+                f"{percent(runs.plain.solution_strength)}: ask its maker, and give maximum_temperature.",
             )
     elif runs.peak_high > limit:
         notes.caution(
@@ -96,7 +96,7 @@ def _ice(runs: Runs, notes: Notes) -> None:
         reason = next(point.reason for point in plain.path if point.temperature is None)
         notes.caution(
             "ice-path-beyond-data",
-            f"Between {unknown[0]:.0%} and {unknown[-1]:.0%} of the solid no temperature is given: {reason}.",
+            f"{_between(unknown[0], unknown[-1])} no temperature is given: {reason}.",
         )
     cold = [
         point
@@ -106,9 +106,15 @@ def _ice(runs: Runs, notes: Notes) -> None:
     if cold:
         notes.caution(
             "ice-path-beyond-data",
-            f"Between {cold[0].solid_added_share:.0%} and {cold[-1].solid_added_share:.0%} of the solid the mixing is "
-            "colder than 0 °C, where heat capacities are extrapolated: those temperatures are estimates.",
+            f"{_between(cold[0].solid_added_share, cold[-1].solid_added_share)} the mixing is colder than 0 °C, where "
+            "heat capacities are extrapolated: those temperatures are estimates.",
         )
+
+
+def _between(first: float, last: float) -> str:
+    if first == last:
+        return f"With {percent(first, 0)} of the solid in"
+    return f"With {percent(first, 0)} to {percent(last, 0)} of the solid in"
 
 
 def _crystals(runs: Runs, notes: Notes) -> None:

@@ -91,3 +91,9 @@ class Notes:
         """Write down a step; call it only where `explain` is set, since building its text costs time."""
         worked = {key: Worked(*value) for key, value in inputs.items()}
         self.steps.append(Step(name, expression, worked, Worked(*result), source))
+
+
+def percent(share: float, decimals: int = 1) -> str:
+    """A share for a message, as a person writes it: 5 %, 49.25 %."""
+    text = f"{share * 100:.{decimals}f}"
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"

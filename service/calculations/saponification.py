@@ -7,10 +7,11 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, weighed_acids
 from service.calculations.alkalis import AlkaliShare, UsedAlkali, caution_burns, used_alkalis
-from service.calculations.fats import WeighedFat, caution_fats, caution_free_alkali, weighed_fats
-from service.calculations.given import Mass, Superfat
+from service.calculations.fats import WeighedFat, caution_fats, caution_free_alkali, caution_idle_alkali, weighed_fats
+from service.calculations.faults import Refusal
+from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
 from service.chemistry import molar_masses
@@ -18,11 +19,10 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import blend_spreads
 from service.chemistry.saponification import alkali_amount, glycerol_mass, hydroxide_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, combine, coverage_factor, coverage_half_width
 from service.reference import reference_data
 
 USUAL_SUPERFAT: Final = 0.05
-ROUNDING: Final = 1e-9
 
 
 class SaponificationRequest(Request, kw_only=True):
@@ -56,7 +56,7 @@ class SaponificationRequest(Request, kw_only=True):
     ) = None
     scale_division: (
         Annotated[
-            Mass,
+            PlainMass,
             Meta(
                 description="Step of the scale that everything is weighed on; it widens the intervals.",
                 examples=["1 g"],
@@ -134,14 +134,17 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     amount = alkali_amount(need, superfat, acid)
     mean_molar_mass = sum(one.mole_share * one.molar_mass for one in alkalis)
     reagents = [one.reagent(amount * one.mole_share * one.molar_mass) for one in alkalis]
+    lines = [fat.line for fat in fats]
     try:
-        budget = saponification_budget([fat.line for fat in fats], reagents, acids, division)
+        budget = saponification_budget(lines, reagents, acids, division)
     except OutOfRange as error:
-        raise notes.refuse("", "contradiction", f"no superfat can be told: {error}", "narrow the limits") from None
+        raise _untold(error, division, notes) from None
 
     _caution(fats, alkalis, budget, notes)
     if notes.explain:
-        _explain(fats, alkalis, budget, superfat, notes)
+        _explain_need(fats, acids, budget, superfat, notes)
+        _explain_alkalis(alkalis, budget, notes)
+        _explain_results(fats, budget, notes)
     mass = sum(fat.mass for fat in fats)
     return SaponificationAnswer(
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
@@ -157,6 +160,18 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
             *(end * molar_masses.KOH / mass for end in budget.need_interval),
         ),
     )
+
+
+def _untold(error: OutOfRange, division: float, notes: Notes) -> Refusal:
+    """The limits are so wide that nothing can be said; most often the scale is meant for something heavier."""
+    if division:
+        return notes.refuse(
+            "/scale_division",
+            "contradiction",
+            f"on a scale with steps of {division * 1000:.4g} g nothing can be said of the superfat",
+            "give the step of the scale that the alkali is weighed on",
+        )
+    return notes.refuse("/fats", "contradiction", f"no superfat can be told: {error}", "narrow the limits")
 
 
 def _superfat(request: SaponificationRequest, notes: Notes) -> float:
@@ -219,7 +234,9 @@ def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[
     if unknown:
         notes.caution(
             "composition-incomplete",
-            f"The fatty acids of {unknown / mass:.0%} of the fats by mass are not known; shares are of the rest.",
+            "No fatty acids of these fats are known."
+            if not together
+            else f"The fatty acids of {percent(unknown / mass, 0)} of the fats are not known; shares are of the rest.",
         )
     if not together:
         return {}
@@ -261,7 +278,7 @@ def _caution(
     _caution_purity(alkalis, notes)
     caution_free_alkali(budget, notes)
     caution_fats(fats, notes)
-    _caution_hardly_saponified(fats, budget, notes)
+    caution_idle_alkali(fats, budget, notes)
 
 
 def _caution_purity(alkalis: Sequence[UsedAlkali], notes: Notes) -> None:
@@ -275,42 +292,14 @@ def _caution_purity(alkalis: Sequence[UsedAlkali], notes: Notes) -> None:
         elif not one.purity_part.standard_uncertainty:
             notes.caution(
                 "purity-taken-as-exact",
-                f"The purity of {one.alkali} ({one.purity:.4g}) carries no spread in the intervals; "
+                f"The purity of {one.alkali}, {percent(one.purity, 2)}, carries no spread in the intervals; "
                 "give the limits of its certificate as low and high.",
             )
 
 
-def _caution_hardly_saponified(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
-    idle = sum(
-        hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
-        for weighed in fats
-        if weighed.fat.hardly_saponified
-    )
-    if not idle:
-        return
-    others = budget.need - idle
-    left = 1 - (budget.alkali - budget.acid) / others if others > ROUNDING * budget.need else None
-    if left is None or left < budget.superfat:
-        notes.caution(
-            "aqueous-alkali-hardly-saponifies",
-            "If the wax takes no alkali at all, "
-            + (
-                "all of it stays free: there is no other fat."
-                if left is None
-                else f"the superfat of the other fats is {left:.1%}{', that is free alkali' if left < 0 else ''}."
-            ),
-            "danger" if left is None or left < 0 else None,
-        )
-
-
-def _explain(
-    fats: Sequence[WeighedFat],
-    alkalis: Sequence[UsedAlkali],
-    budget: SaponificationBudget,
-    superfat: float,
-    notes: Notes,
+def _explain_need(
+    fats: Sequence[WeighedFat], acids: Sequence[Reagent], budget: SaponificationBudget, superfat: float, notes: Notes
 ) -> None:
-    koh = molar_masses.KOH * 1000
     for weighed in fats:
         fat = weighed.fat
         notes.step(
@@ -319,10 +308,18 @@ def _explain(
             {
                 "mass": (weighed.mass * 1000, "g"),
                 "saponification_value": (fat.saponification_value * 1000, "mg/g"),
-                "molar_mass_koh": (koh, "g/mol"),
+                "molar_mass_koh": (molar_masses.KOH * 1000, "g/mol"),
             },
             (hydroxide_amount(weighed.mass, fat.saponification_value), "mol"),
             f"ISO 3657 (definition); value from {fat.source}",
+        )
+    for acid in acids:
+        notes.step(
+            f"hydroxide for {acid.reagent}",
+            "mass * takes",
+            {"mass": (acid.mass * 1000, "g"), "takes": (acid.content / 1000, "mol/g")},
+            (acid.mass * acid.content, "mol"),
+            "protons over molar mass, times the content of what is weighed",
         )
     notes.step(
         "hydroxide in all",
@@ -331,6 +328,9 @@ def _explain(
         (budget.alkali, "mol"),
         "superfat by alkali discount; acids are neutralised in full",
     )
+
+
+def _explain_alkalis(alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes) -> None:
     for one in alkalis:
         pure = budget.alkali * one.mole_share * one.molar_mass * 1000
         notes.step(
@@ -352,12 +352,31 @@ def _explain(
                 (pure / one.purity, "g"),
                 "definition of purity",
             )
+
+
+def _explain_results(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
+    glycerol = _glycerol(fats, budget.alkali - budget.acid)
+    if glycerol:
+        notes.step(
+            "glycerol",
+            "esters / 3 * molar_mass",
+            {
+                "esters": (3 * glycerol / molar_masses.GLYCEROL, "mol"),
+                "molar_mass": (molar_masses.GLYCEROL * 1000, "g/mol"),
+            },
+            (glycerol * 1000, "g"),
+            "one glycerol from three ester groups that alkali has saponified",
+        )
+    combined = budget.need_combined
     notes.step(
-        "relative standard uncertainty of the need",
-        "standard_uncertainty / need",
-        {"standard_uncertainty": (budget.need_combined.standard_uncertainty, "mol"), "need": (budget.need, "mol")},
-        (budget.need_combined.standard_uncertainty / budget.need, "1"),
-        "JCGM 100:2008, 5.1.2; limits are rectangular (4.3.7)",
+        "interval of the need",
+        "coverage_factor * standard_uncertainty",
+        {
+            "coverage_factor": (coverage_factor(combined), "1"),
+            "standard_uncertainty": (combined.standard_uncertainty, "mol"),
+        },
+        (coverage_half_width(combined), "mol"),
+        "JCGM 100:2008, 5.1.2; limits are rectangular (4.3.7); the factor is 1.65 for one rectangle, 1.96 for a normal",
     )
 
 

@@ -3,16 +3,21 @@
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
+from msgspec import UNSET
+
 from service.calculations.alkalis import purity_of
 from service.calculations.given import Given, part_of
 from service.calculations.messages import STRENGTH_FORMS, AlkaliName, Strength
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import EXACT, Combined, Part, combine
 
 ROOM: Final = 20.0
 """Temperature taken where none is given [°C]."""
+COLDEST: Final = 0.0
+HOTTEST: Final = 100.0
+"""Temperatures that a density or an amount per volume may hold for [°C]."""
 SIXTY_FAHRENHEIT: Final = forms.SIXTY_FAHRENHEIT
 
 HYDROMETER_REASON: Final = "hydrometers are marked at 60/60 °F"
@@ -52,14 +57,17 @@ def mass_fraction(
         given = strength.mass_fraction
         found = Found(given.value, Combined(*part_of(given)))
     else:
+        _check_temperatures(strength, notes, at)
+        if any(fault.pointer is not UNSET and fault.pointer.startswith(f"{at}/") for fault in notes.faults):
+            return None
         try:
             read = _read(strength, alkali, notes, at)
         except OutOfRange as error:
             notes.fault(
                 at,
-                "beyond-solubility" if "solub" in error.reason or error.value > error.high else "beyond-data",
-                f"no {alkali} solution is like that: {error}",
-                "check the number, its unit and the temperature it holds for",
+                "beyond-solubility" if error.value > error.high else "beyond-data",
+                f"no {alkali} solution reckoned with has {_said(strength)}",
+                f"check the number, its unit and its temperature; {SOLUBILITY_REASON[alkali]}",
             )
             return None
         if read is None:
@@ -70,14 +78,38 @@ def mass_fraction(
         notes.fault(
             at,
             "beyond-solubility",
-            f"{found.mass_fraction:.4%} {alkali} is too strong: {SOLUBILITY_REASON[alkali]}",
-            f"give at most {top:.0%}",
+            f"{percent(found.mass_fraction, 4)} {alkali} is too strong: {SOLUBILITY_REASON[alkali]}",
+            f"give at most {percent(top, 0)}",
         )
         return None
-    if found.mass_fraction < lowest or found.mass_fraction < 0:
-        notes.fault(at, "out-of-range", "this solution holds no hydroxide", "give the strength of the stock")
+    if found.mass_fraction < lowest:
+        notes.fault(
+            at, "out-of-range", "a solution without hydroxide is none to reckon with", "give a strength above 0"
+        )
         return None
     return found
+
+
+def _said(strength: Strength) -> str:
+    """The form and the figure as they were given."""
+    form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+    given = getattr(strength, form)
+    said = given.said if isinstance(given, Given) else given
+    if isinstance(said, dict):
+        said = " ".join(str(said[name]) for name in ("value", "unit") if name in said)
+    return f"a {form.replace('_', ' ')} of {str(said)[:40]}"
+
+
+def _check_temperatures(strength: Strength, notes: Notes, at: str) -> None:
+    for name in ("temperature", "reference_temperature"):
+        given = getattr(strength, name)
+        if given is not None and not COLDEST <= given.value <= HOTTEST:
+            notes.fault(
+                f"{at}/{name}",
+                "beyond-data",
+                f"{given.value:.4g} °C is outside {COLDEST:g} to {HOTTEST:g} °C, where densities are known",
+                "give the temperature that the figure holds for",
+            )
 
 
 def _read(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Found | None:

@@ -9,7 +9,7 @@ from service.calculations.solutions import Found
 from service.chemistry import molar_masses
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, draw_mass
 from service.chemistry.saponification_budget import FatLine, Reagent, reagent_amount
-from service.chemistry.uncertainty import Part
+from service.chemistry.uncertainty import EXACT, Part
 
 AddTo = Literal["fats", "stock"]
 
@@ -26,6 +26,7 @@ class Source(NamedTuple):
     temperature: float
     purity: float | None
     """Of the solid, where it is weighed dry and its purity is known."""
+    purity_part: Part = EXACT
 
     @property
     def amount(self) -> float:
@@ -44,7 +45,10 @@ class Source(NamedTuple):
         """The alkali as it is weighed, with the spread of its strength."""
         molar_mass = molar_masses.ALKALI[self.alkali]
         if self.strength is None:
-            return Reagent(self.alkali, self.mass, 1 / molar_mass)
+            if self.purity is None:
+                return Reagent(self.alkali, self.mass, 1 / molar_mass)
+            part = Part(*(width / molar_mass for width in self.purity_part))
+            return Reagent(self.alkali, self.mass / self.purity, self.purity / molar_mass, part)
         w, spread = self.strength
         part = Part(spread.standard_uncertainty / molar_mass, spread.widest_rectangular / molar_mass)
         return Reagent(self.alkali, draw_mass(self.mass, w), w / molar_mass, part)

@@ -3,7 +3,7 @@
 from typing import Final
 
 from service.calculations.fats import caution_free_alkali
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.solutions import ROOM
 from service.calculations.split import Split
 from service.chemistry import enthalpy, freezing, water
@@ -15,13 +15,17 @@ RATIO_GUIDANCE: Final = (
     (1.35, "1.2 to 1.3:1 is taken for quicker unmoulding, less ash and fewer glycerine rivers"),
     (1.7, "between the dry 1.3:1 and the usual 2:1"),
     (1.9, "about 1.8:1 is taken where the air is humid"),
-    (2.1, "2:1 is usual"),
+    (2.1, "usual"),
     (2.8, "somewhat more than 2:1 is taken with scents that speed up trace, such as clove or thyme"),
 )
 WETTER: Final = "wetter than is usual: slow to trace and to unmould, and it shrinks much as it dries"
 
 WORTH_A_WORD: Final = 0.001
-"""Change of superfat, or share of the alkali, from which a caution is due."""
+"""Share of the alkali from which a caution is due."""
+HOT: Final = 38.0
+"""Temperature [°C] above which stock is left to cool before it meets the fats (common practice: 29 to 38 °C)."""
+UNKNOWN_FAT: Final = 1e-4
+"""Fat of unknown kind per alkali from which a word is due."""
 
 
 def caution_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
@@ -42,12 +46,14 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
 def _ratio(split: Split, notes: Notes) -> None:
     ratio = split.counted_ratio
     text = next((text for top, text in RATIO_GUIDANCE if ratio < top), WETTER)
-    notes.caution("water-ratio", f"{ratio:.3g} parts of liquid to one of alkali: {text}.")
+    notes.caution("water-ratio", f"Liquid to alkali {ratio:.3g}:1: {text}.")
     if split.counts_whole and ratio - split.actual_water_ratio > 0.02:
         notes.caution(
             "liquid-counted-whole",
             f"The liquids are counted whole, as {ratio:.3g}:1; the water in them makes "
-            f"{split.actual_water_ratio:.3g}:1.",
+            f"{split.actual_water_ratio:.3g}:1"
+            + (", and alkali needs its own mass of real water to dissolve." if split.actual_water_ratio < 1 else "."),
+            "danger" if split.actual_water_ratio < 1 else None,
         )
 
 
@@ -65,8 +71,9 @@ def _stock(split: Split, notes: Notes) -> None:
         if one.temperature < first.high:
             notes.caution(
                 "crystals-in-solution",
-                f"At {one.temperature:.3g} °C a {w:.1%} {one.alkali} stock may hold crystals (from "
-                f"{first.temperature:.3g} °C): what is drawn is then not of that strength. Warm and stir it first.",
+                f"At {one.temperature:.3g} °C a {percent(w)} {one.alkali} stock "
+                f"{'holds' if one.temperature < first.low else 'may hold'} crystals (from {first.temperature:.3g} °C): "
+                "what is drawn is then not of that strength. Warm and stir it first.",
             )
     _warming(split, notes)
 
@@ -85,11 +92,13 @@ def _warming(split: Split, notes: Notes) -> None:
         warm = enthalpy.temperature_at(stock.alkali, stock.mass / (draw + plain), total / (draw + plain))
     except OutOfRange:
         return
+    grams = f"The {plain * 1000:.4g} g of plain water, at 20 °C,"
+    rise = f"from {stock.temperature:.3g} to about {warm:.0f} °C"
     notes.caution(
         "water-warms-stock",
-        f"The {plain * 1000:.4g} g of plain water, at 20 °C, {'warm' if into else 'would warm'} the drawn stock from "
-        f"{stock.temperature:.3g} to about {warm:.0f} °C if they go into it"
-        f"{'; let it cool before it meets the fats.' if into else '.'}",
+        f"{grams} warm the drawn stock {rise}{': let it cool before it meets the fats.' if warm > HOT else '.'}"
+        if into
+        else f"{grams} would warm the drawn stock {rise} if they went into it.",
         "caution" if into else None,
     )
 
@@ -100,36 +109,63 @@ def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) ->
         if liquid.holds_sugar:
             notes.caution(
                 "carbon-monoxide",
-                f"Never put {liquid.name} into a closed container of caustic: reducing sugars and caustic give "
-                "carbon monoxide.",
+                f"Never put {liquid.id.replace('-', ' ')} into a closed container of caustic: reducing sugars and "
+                "caustic give carbon monoxide.",
             )
         if liquid.alcohol:
             notes.caution(
                 "alcohol-in-batch",
-                f"{liquid.name} holds {liquid.alcohol:.1%} of alcohol: boil it off and let it go flat and cold before "
-                "it is used.",
+                f"{liquid.name.capitalize()} holds {percent(liquid.alcohol)} of alcohol: boil it off, and let it go "
+                "flat and cold before it is used.",
             )
+        if liquid.acid_unknown:
+            notes.caution(
+                "acid-unknown",
+                f"{liquid.name.capitalize()} is sour, and how sour is not known: what its acid takes is left out.",
+            )
+    _acids(split, notes)
+    _fats(split, budget, notes)
+
+
+def _acids(split: Split, notes: Notes) -> None:
     taken = split.acid_amount / split.needed_amount
+    if taken < WORTH_A_WORD:
+        return
     compensated = split.amount > split.needed_amount
-    if taken >= WORTH_A_WORD:
+    notes.caution(
+        "acid-takes-alkali",
+        f"The liquids' acid takes {percent(taken)} of the alkali"
+        + (", and as much was added." if compensated else ": that raises the superfat. compensate adds it."),
+        "note" if compensated else None,
+    )
+    recalled = [one.liquid.name for one in split.added if one.liquid.acid_evidence in {"memory", "assumed"}]
+    if recalled:
         notes.caution(
-            "acid-takes-alkali",
-            f"The liquids' acid takes {taken:.1%} of the alkali"
-            + (", and as much was added." if compensated else ": that raises the superfat. compensate adds it."),
-            "note" if compensated else None,
+            "figure-from-memory",
+            f"The acidity of {', '.join(recalled)} is from memory or assumed, not verified.",
+            "note",
         )
-    fat = sum(one.mass * one.liquid.fat for one in split.added)
-    if fat:
-        grams = f"{fat * 1000:.3g} g of fat"
+
+
+def _fats(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
+    counted = sum(one.mass * one.liquid.fat for one in split.added if one.liquid.fat_like is not None)
+    if counted:
+        grams = f"The liquids bring {counted * 1000:.3g} g of fat, which"
         notes.caution(
             "liquid-brings-fat",
-            f"The liquids bring {grams}, which takes alkali too; the superfat counts it."
+            f"{grams} takes alkali too; the superfat counts it."
             if budget is not None
-            else f"The liquids bring {grams}, which raises the superfat; give fats or superfat to see by how much.",
+            else f"{grams} raises the superfat; give fats or superfat to see by how much.",
+        )
+    unknown = sum(one.mass * one.liquid.fat for one in split.added if one.liquid.fat_like is None)
+    if unknown * 1000 >= UNKNOWN_FAT * split.alkali_mass * 1000:
+        notes.caution(
+            "liquid-brings-fat",
+            f"The liquids bring {unknown * 1000:.2g} g of fat of no known saponification value, which is left out.",
         )
 
 
-def explain_split(split: Split, notes: Notes) -> None:
+def explain_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     """The steps, so that a person can redo them by hand."""
     for one in split.sources:
         grams = one.mass * 1000
@@ -188,3 +224,19 @@ def explain_split(split: Split, notes: Notes) -> None:
                 (added.mass * added.liquid.acid_per_mass * split.mean_molar_mass * 1000, "g"),
                 "titratable acidity in the catalogue; one mole of acid proton takes one of hydroxide",
             )
+    if split.amount > split.needed_amount:
+        notes.step(
+            "alkali with compensation",
+            "needed + acid",
+            {"needed": (split.needed_amount, "mol"), "acid": (split.acid_amount, "mol")},
+            (split.amount, "mol"),
+            "what the liquids' acid takes is added",
+        )
+    if budget is not None:
+        notes.step(
+            "superfat",
+            "1 - (alkali - acid) / need",
+            {"alkali": (budget.alkali, "mol"), "acid": (budget.acid, "mol"), "need": (budget.need, "mol")},
+            (budget.superfat, "1"),
+            "share of the fats' need left unmet, the liquids' fat and acid counted",
+        )

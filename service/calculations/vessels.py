@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from service.calculations.faults import near
+from service.calculations.faults import near_entry
 from service.calculations.messages import Vessel
 from service.calculations.notes import Notes
 from service.chemistry import heat_loss
@@ -54,7 +54,7 @@ def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel
         notes.fault(
             f"{at}/material",
             "unknown-identifier",
-            f"{given.material!r} is no material of the catalogue{near(given.material, materials)}",
+            f"{given.material!r} is no material of the catalogue{near_entry(given.material, materials)}",
             f"use one of {', '.join(materials)}",
         )
         return None

@@ -45,6 +45,7 @@ class LiquidRow(Struct, frozen=True, forbid_unknown_fields=True):
     sugars: float | None = None
     ash: float | None = None
     fat_like: str | None = None
+    acid_unknown: Literal["yes"] | None = None
     note: str = ""
 
 
@@ -183,5 +184,6 @@ def _liquid(entry: Entry[LiquidRow], found: _Found) -> Liquid:
         acidity=Acidity(found.acids[0], acidity) if acidity else None,
         density=figures.get("density"),
         fat_like=row.fat_like,
+        acid_unknown=row.acid_unknown == "yes",
         note=row.note,
     )

@@ -143,6 +143,8 @@ class Liquid(Struct, frozen=True):
     density: Figure | None
     fat_like: str | None
     """Identifier of the Fat whose saponification value stands for the liquid's own fat."""
+    acid_unknown: bool = False
+    """True where it is sour, and no figure for its acidity is held."""
     note: str = ""
 
 

@@ -359,3 +359,33 @@ def test_defaults_of_the_scales_are_told_where_they_were_used() -> None:
     told = assumed(percent(50))
     assert told["/strength/baume_modulus"] == "145"
     assert told["/strength/reference_temperature"] == "60 °F"
+
+
+def test_an_interval_is_said_to_be_wider_only_where_it_is() -> None:
+    """The spread of the vapour pressure runs on unchanged past 20 °C, where the stated range of 50 % begins."""
+    inside, outside = percent(50, "NaOH", 20.01), percent(50, "NaOH", 19.99)
+
+    def relative(answer: Answer, name: str) -> float:
+        return float((answer[name]["high"] - answer[name]["low"]) / answer[name]["value"])
+
+    said = cautions(outside)["beyond-source-range"]["message"]
+    wider = relative(outside, "water_vapour_pressure") > 1.01 * relative(inside, "water_vapour_pressure")
+    assert wider == ("wider" in said and "vapour pressure" in said)
+
+
+def test_a_solution_at_its_boiling_point_is_told_to_boil() -> None:
+    """Water at 100 °C."""
+    assert {"boils", "boiling-margin-small"} & cautions(percent(0, "NaOH", 100)).keys()
+
+
+def test_a_temperature_beyond_the_densities_is_told_at_its_own_place() -> None:
+    request = {"alkali": "NaOH", "strength": {"molarity": "19 mol/L", "temperature": "160 °C"}}
+    found = fault("concentration", request, 422)
+    assert (found.pointer, found.code) == ("/strength/temperature", "beyond-data")
+
+
+def test_the_first_solid_carries_the_spread_of_the_strength() -> None:
+    """At 52 % the first solid rises by 6 K for each point of strength (Wang 2008)."""
+    spread = solution({"mass_fraction": "51.5 %", "uncertainty": "0.5 %"})["first_solid_temperature"]
+    exact = percent(51.5)["first_solid_temperature"]
+    assert spread["high"] - spread["low"] > exact["high"] - exact["low"]

@@ -167,11 +167,22 @@ def test_limits_are_a_rectangle_and_an_uncertainty_is_normal() -> None:
     assert limits.part is not None
     assert limits.part.rectangular_half_width == pytest.approx(0.002)
     assert limits.part.standard_uncertainty == pytest.approx(0.002 / math.sqrt(3))
-    measured = Temperature.read({"value": 68, "uncertainty": 1.8, "unit": "°F"})
-    assert measured.value == pytest.approx(20)
+    measured = Mass.read({"value": 100, "uncertainty": 1000, "unit": "g"})
+    assert measured.value == pytest.approx(0.1)
     assert measured.part is not None
     assert measured.part.standard_uncertainty == pytest.approx(1.0)
     assert measured.part.rectangular_half_width == 0
+
+
+@pytest.mark.parametrize("kind", [Superfat, Temperature, Volume])
+def test_a_spread_that_would_not_count_is_refused_not_dropped(kind: type[Given]) -> None:
+    unit = kind.kind.metric.symbol
+    for spread in ({"low": 0.1, "high": 0.2}, {"value": 0.1, "uncertainty": 0.01}):
+        with pytest.raises(Faulty) as refused:
+            kind.read({**spread, "unit": unit})
+        assert "would not count" in refused.value.detail
+    answered = kind.read({"value": 0.15, "low": 0.1, "high": 0.2, "unit": unit})
+    assert answered.part is None
 
 
 def test_an_interval_as_answered_is_read_back_as_the_interval_it_is() -> None:

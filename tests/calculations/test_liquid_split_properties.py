@@ -116,5 +116,12 @@ def test_compensation_leaves_no_less_than_the_superfat_asked_for(batch: Batch, s
     """It makes up for acid, so what stays above comes from the liquids' fat alone."""
     answer = ask("liquid-split", batch.request(superfat=superfat, compensate=True))
     assert answer["superfat"]["value"] >= superfat - 1e-12
-    if sum(one["fat_mass"]["value"] for one in answer["additions"]) == 0:
-        assert answer["superfat"]["value"] == pytest.approx(superfat, abs=1e-12)
+
+
+@quick
+@given(batches, st.floats(0.0, 0.2), st.permutations(["cider-vinegar", "wine-red", "distilled-water"]))
+def test_compensation_leaves_the_superfat_asked_for_where_no_liquid_holds_fat(
+    batch: Batch, superfat: float, liquids: list[str]
+) -> None:
+    answer = ask("liquid-split", batch._replace(liquids=liquids).request(superfat=superfat, compensate=True))
+    assert answer["superfat"]["value"] == pytest.approx(superfat, abs=1e-12)

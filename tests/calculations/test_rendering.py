@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from service.calculations.rendering import renderer
+from service.calculations.rendering import UnitSystem, renderer
 from service.calculations.told import MassFigure, NotFinite, TemperatureDifferenceFigure, TemperatureFigure
 from tests.calculations.asking import Answer, ask
 from tests.calculations.figures import OUNCE
@@ -29,6 +29,7 @@ SOLUTION = {
     "strength": {"mass_fraction": "50 %", "uncertainty": "0.5 %"},
     "temperature": "20 °C",
 }
+SYSTEMS: tuple[UnitSystem, ...] = ("metric", "us")
 REQUESTS: list[tuple[str, dict[str, Any]]] = [
     ("saponification", RECIPE),
     ("liquid-split", SPLIT),
@@ -79,8 +80,8 @@ def numbers(answer: Answer) -> dict[str, float]:
 
 @pytest.mark.parametrize(("name", "request_"), REQUESTS, ids=[name for name, _ in REQUESTS])
 def test_every_number_has_a_unit_of_the_system_asked_for(name: str, request_: object) -> None:
-    for units, known in (("metric", METRIC), ("us", US)):
-        answer = ask(name, request_, units=units)  # type: ignore[arg-type]
+    for units, known in zip(SYSTEMS, (METRIC, US), strict=True):
+        answer = ask(name, request_, units=units)
         for at, one in quantities(answer):
             assert one["unit"] in known, at
             for part in ("value", "low", "high"):
@@ -131,10 +132,12 @@ def test_nothing_is_rounded_unless_asked_for() -> None:
 @pytest.mark.parametrize("digits", [1, 3, 6, 15])
 def test_digits_are_significant_digits_of_every_number(digits: int) -> None:
     for name, request in REQUESTS:
-        full, rounded = numbers(ask(name, request)), numbers(ask(name, request, digits=digits))
-        assert full.keys() == rounded.keys()
-        for at, number in full.items():
-            assert rounded[at] == float(f"{number:.{digits}g}"), at
+        for units in SYSTEMS:
+            full = numbers(ask(name, request, units=units, explain=True))
+            rounded = numbers(ask(name, request, units=units, digits=digits, explain=True))
+            assert full.keys() == rounded.keys()
+            for at, number in full.items():
+                assert rounded[at] == float(f"{number:.{digits}g}"), at
 
 
 @pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf])

@@ -13,7 +13,7 @@ from service.calculations.cautions import CautionCode
 from service.calculations.faults import FAULT_CODES
 from service.calculations.given import GIVEN
 from service.calculations.registry import calculations
-from service.http.contract import EXAMPLE_DIGITS, openapi, operation_id
+from service.http.contract import EXAMPLE_DIGITS, example_files, openapi, operation_id
 from service.http.problems import KINDS
 from service.http.schemas import text_pattern
 from tests.asgi import Caller
@@ -71,6 +71,12 @@ def test_contract_is_valid_openapi_3_1() -> None:
 
 def test_committed_contract_is_the_one_served(call: Caller) -> None:
     assert COMMITTED.read_bytes() == call("GET", "/openapi.json").body
+
+
+def test_committed_examples_are_those_of_the_contract() -> None:
+    folder = COMMITTED.parent / "examples"
+    committed = {file.relative_to(folder).as_posix(): file.read_bytes() for file in folder.rglob("*.json")}
+    assert committed == example_files(calculations())
 
 
 def test_every_reference_resolves() -> None:
@@ -235,3 +241,10 @@ def test_pattern_of_a_quantity_says_what_is_read(given: Any) -> None:
             assert (code in {"", "out-of-range"}) == bool(pattern.fullmatch(text)), (text, code)
             taken += not code
     assert taken
+
+
+def test_examples_of_problems_fit_their_schema() -> None:
+    for response in DOCUMENT["components"]["responses"].values():
+        media = response["content"]["application/problem+json"]
+        for example in media["examples"].values():
+            validator(media["schema"]).validate(example["value"])

@@ -1,0 +1,37 @@
+"""The README's worked day: every request in it is made, and answered as it says."""
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.calculations.asking import ask
+
+README = Path(__file__).parents[1] / "README.md"
+WORKED = re.compile(
+    r"curl -s 'localhost:8765/v1/([a-z-]+)\?digits=4'[^{]*'(\{.*?\})'\n```\n\n```json\n(.*?)```", re.DOTALL
+)
+CASES = WORKED.findall(README.read_text(encoding="utf-8"))
+
+
+def holds(answer: Any, said: Any) -> bool:
+    """Whether an answer holds what the README shows of it."""
+    if isinstance(said, dict):
+        return all(name in answer and holds(answer[name], value) for name, value in said.items())
+    if isinstance(said, list):
+        return len(answer) >= len(said) and all(holds(a, s) for a, s in zip(answer, said, strict=False))
+    return bool(answer == said)
+
+
+def test_the_worked_day_has_every_calculation() -> None:
+    assert [name for name, _, _ in CASES] == ["saponification", "liquid-split", "concentration", "stock-mixing"]
+
+
+@pytest.mark.parametrize(("name", "request_text", "answer_text"), CASES, ids=[case[0] for case in CASES])
+def test_the_worked_day_is_answered_as_the_readme_says(name: str, request_text: str, answer_text: str) -> None:
+    answer = ask(name, json.loads(request_text), digits=4)
+    said = json.loads(answer_text)
+    assert said
+    assert holds(answer, said), json.dumps(answer, ensure_ascii=False)

@@ -57,6 +57,7 @@ def _parser() -> argparse.ArgumentParser:
     what = contract.add_mutually_exclusive_group()
     what.add_argument("--check", metavar="FILE", help="compare a file with the contract")
     what.add_argument("--write", metavar="FILE", help="write the contract to a file")
+    what.add_argument("--examples", metavar="FOLDER", help="write its examples into a folder, a file each")
     return parser
 
 
@@ -97,12 +98,17 @@ def _print(document: bytes, stream: TextIO) -> None:
 
 
 def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
-    from service.http.contract import contract  # noqa: PLC0415 - calculating needs no web framework
+    from service.http.contract import contract, example_files  # noqa: PLC0415 - calculating needs no web framework
 
     made = contract(calculations())
     try:
         if said.write is not None:
             Path(said.write).write_bytes(made)
+        elif said.examples is not None:
+            for name, example in example_files(calculations()).items():
+                file = Path(said.examples, name)
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(example)
         elif said.check is None:
             sys.stdout.buffer.write(made)
         elif Path(said.check).read_bytes() != made:
@@ -123,7 +129,7 @@ def _serve(host: str, port: int) -> int:
 
     from service.http.app import create_app  # noqa: PLC0415
 
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(message)s")
     config = uvicorn.Config(
         create_app(),
         host=host,

@@ -8,9 +8,14 @@ say() {
 # Prints the name of a Python that is new enough and can make environments.
 find_python() {
     incomplete=''
+    old=''
     for candidate in "${PYTHON:-}" python3.13 python3.12 python3.11 python3 python; do
         [ -n "$candidate" ] && command -v "$candidate" >/dev/null 2>&1 || continue
-        "$candidate" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 || continue
+        version=$("$candidate" -c 'import sys; print("%d.%d" % sys.version_info[:2])' 2>/dev/null) || continue
+        if ! "$candidate" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1; then
+            old=${old:-$candidate is Python $version}
+            continue
+        fi
         if "$candidate" -c 'import ensurepip, venv' >/dev/null 2>&1; then
             printf '%s\n' "$candidate"
             return 0
@@ -23,7 +28,7 @@ find_python() {
         say "On Debian and Ubuntu: sudo apt install python$version-venv (or python3-venv)"
         say "Then run this again."
     else
-        say 'Python 3.11 or newer is needed, and none was found.'
+        say "Python 3.11 or newer is needed, and none was found${old:+; $old}."
         say 'On Debian 12, Ubuntu 24.04 and newer: sudo apt install python3 python3-venv'
         say 'On Fedora: sudo dnf install python3'
         say 'On macOS with Homebrew: brew install python'

@@ -30,6 +30,7 @@ from service.http.problems import (
     UNSUPPORTED_MEDIA_TYPE,
     Problem,
     ProblemKind,
+    example_problem,
 )
 from service.http.schemas import Schema, reference, schemas
 
@@ -39,8 +40,6 @@ EXAMPLE_DIGITS: Final = 6
 _JSON: Final = "application/json"
 
 _DESCRIPTION: Final = """\
-Calculations for soap workshops that work from a concentrated lye stock.
-
 - **A quantity in** is a text with its unit (`"170.1 g"`, `"6 oz"`, `"20 °C"`), or an object with `value` and
   `unit`, or with limits or an uncertainty. A number without unit is refused where a unit is needed; a number is
   written with a decimal point. `oz` is mass; a fluid ounce is a volume and is refused where a mass is due.
@@ -222,6 +221,17 @@ def example_answer(calculation: Calculation[Any, Any], example: Example) -> Any:
     return json.loads(renderer("metric", EXAMPLE_DIGITS)(calculation.run(body)))
 
 
+def example_files(known: Mapping[str, Calculation[Any, Any]]) -> dict[str, bytes]:
+    """Every example as a pair of files, by their path: the request, and the answer the contract shows."""
+    files: dict[str, bytes] = {}
+    for name, calculation in known.items():
+        for example in calculation.examples:
+            for what, value in (("request", example.request), ("answer", example_answer(calculation, example))):
+                pretty = msgspec.json.format(msgspec.json.encode(value), indent=2)
+                files[f"{name}/{example.name}.{what}.json"] = pretty + b"\n"
+    return files
+
+
 def _header_references(*names: str) -> Schema:
     return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
@@ -240,20 +250,13 @@ def _problem(kind: ProblemKind) -> Schema:
         METHOD_NOT_ALLOWED: ("Allow", "X-Request-Id"),
         NOT_SENSIBLE: ("Data-Version", "X-Request-Id"),
     }.get(kind, ("X-Request-Id",))
-    value = {
-        "type": kind.uri,
-        "title": kind.title,
-        "status": kind.status,
-        "detail": kind.example,
-        "instance": "/v1/liquid-split",
-    }
     return {
         "description": f"{kind.title}. {kind.meaning}",
         "headers": _header_references(*headers),
         "content": {
             PROBLEM_JSON: {
                 "schema": reference("Problem"),
-                "examples": {kind.name: {"summary": kind.title, "value": value}},
+                "examples": {kind.name: {"summary": kind.title, "value": example_problem(kind)}},
             }
         },
     }

@@ -14,7 +14,7 @@ from swagger_ui_bundle import swagger_ui_path
 
 from service import __version__
 from service.calculations.fault_meanings import MEANINGS
-from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
+from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
@@ -82,13 +82,6 @@ def page(title: str, body: str) -> Response[bytes]:
 
 def problem_page(kind: ProblemKind) -> Response[bytes]:
     """The page that explains a kind of problem."""
-    example = {
-        "type": kind.uri,
-        "title": kind.title,
-        "status": kind.status,
-        "detail": kind.example,
-        "instance": "/v1/...",
-    }
     codes = ""
     if kind.status in {400, 422}:
         items = "".join(
@@ -99,7 +92,7 @@ def problem_page(kind: ProblemKind) -> Response[bytes]:
         kind.title,
         f"<p>Status {kind.status}, type <code>{kind.uri}</code></p>"
         f"<p>{escape(kind.meaning)}</p><h2>How to mend it</h2><p>{escape(kind.mend)}</p>"
-        f"<h2>Example</h2><pre>{escape(json.dumps(example, indent=2))}</pre>{codes}",
+        f"<h2>Example</h2><pre>{escape(json.dumps(example_problem(kind), indent=2))}</pre>{codes}",
     )
 
 

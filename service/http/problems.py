@@ -41,7 +41,7 @@ INVALID_REQUEST: Final = ProblemKind(
     "The request does not fit the contract",
     "The body or the query cannot be read as the contract says: broken JSON, an unknown or missing member, a wrong "
     "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once.",
-    "Go through `errors`. Each says where it is (a JSON Pointer into the body, or the name of a query parameter), "
+    "Go through the errors. Each says where it is (a JSON Pointer into the body, or the name of a query parameter), "
     "what is wrong, and how to mend it.",
     "The request has 2 faults: see errors.",
 )
@@ -52,7 +52,7 @@ NOT_SENSIBLE: Final = ProblemKind(
     "Everything can be read, but chemistry, physics or the catalogue object: a stock too weak for the wanted liquid, "
     "shares that do not add up, an unknown fat, a solution that would not stay liquid, or a point no published data "
     "reach.",
-    "Go through `errors`. Each says which member it concerns and what would be possible instead.",
+    "Go through the errors. Each says which member it concerns and what would be possible instead.",
     "The request has 1 fault: see errors.",
 )
 NOT_FOUND: Final = ProblemKind(
@@ -170,6 +170,34 @@ class Trouble(Exception):  # noqa: N818 - reads as what a request is in
         kind = self.kind
         faults = list(self.faults) or UNSET
         return msgspec.json.encode(Problem(kind.uri, kind.title, kind.status, self.detail, instance, faults))
+
+
+EXAMPLE_FAULTS: Final[dict[str, tuple[Fault, ...]]] = {
+    INVALID_REQUEST.name: (
+        Fault("bare-number", "170.1 has no unit", "write the unit with it, as in '170.1 g'", "/fats/0/mass"),
+        Fault(
+            "unknown-parameter",
+            "there is no parameter 'unit' (did you mean 'units'?)",
+            "known here: units, digits, explain, format",
+            parameter="unit",
+        ),
+    ),
+    NOT_SENSIBLE.name: (
+        Fault(
+            "unknown-identifier",
+            "'olive' is no fat of the catalogue (did you mean 'olive-oil'?)",
+            "write the plain English name in kebab-case",
+            "/fats/0/fat",
+        ),
+    ),
+}
+
+
+def example_problem(kind: ProblemKind) -> dict[str, Any]:
+    """An example of a problem, for its page and the contract."""
+    trouble = Trouble(kind, kind.example, faults=EXAMPLE_FAULTS.get(kind.name, ()))
+    document: dict[str, Any] = msgspec.json.decode(trouble.document("/v1/saponification"))
+    return document
 
 
 def refused(refusal: Refusal, headers: Iterable[tuple[bytes, bytes]] = ()) -> Trouble:

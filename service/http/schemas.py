@@ -13,7 +13,7 @@ from msgspec import inspect
 
 from service.calculations import units
 from service.calculations.fault_meanings import MEANINGS
-from service.calculations.given import Given, Ratio
+from service.calculations.given import Fraction, Given, Ratio
 from service.calculations.messages import Answer
 from service.calculations.notes import Worked
 from service.calculations.rules import Ruled
@@ -153,21 +153,27 @@ def _given(given: type[Given]) -> Schema:
     branches = [text]
     if given.plain_number:
         low, high = given.limits()
-        branches.append({"title": "as plain number", "type": "number", "minimum": low, "maximum": high})
+        whole = min(high, 1.0) if issubclass(given, Fraction) else high  # a fraction above 1 needs its per cent sign
+        branches.append({"title": "as plain number", "type": "number", "minimum": low, "maximum": whole})
     number = _any_unit(given)
-    forms: tuple[tuple[str, str, Mapping[str, Schema]], ...] = (
-        ("as value and unit", "An exact value.", {"value": number}),
+    end = {"type": "number"}
+    exact = ("as value and unit", "An exact value.", {"value": number})
+    interval = (
+        "with 95 % interval",
+        "As this service answers it: the ends of the interval that holds 95 %, the value between them.",
+        {"value": number, "low": end, "high": end},
+    )
+    spreads = (
         ("as limits", "Limits of a rectangular distribution.", {"low": number, "high": number}),
         (
             "with standard uncertainty",
             "A value and its standard uncertainty (normal distribution).",
             {"value": number, "uncertainty": {"type": "number", "minimum": 0}},
         ),
-        (
-            "with 95 % interval",
-            "As this service answers it: the ends of the interval that holds 95 %.",
-            {"value": number, "low": {"type": "number"}, "high": {"type": "number"}},
-        ),
+    )
+    # Where a spread would not count it is refused; an answer may still be sent on as it is.
+    forms: tuple[tuple[str, str, Mapping[str, Schema]], ...] = (
+        (exact, *spreads, interval) if given.spread_counts else (exact, interval)
     )
     for title, description, members in forms:
         branches.append(

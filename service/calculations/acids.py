@@ -6,9 +6,10 @@ from typing import Annotated
 from msgspec import Meta
 
 from service.calculations.faults import near_entry
-from service.calculations.given import Mass, part_of
+from service.calculations.given import Mass
 from service.calculations.messages import Identifier
 from service.calculations.notes import Notes
+from service.calculations.reading import part_of
 from service.calculations.rules import Ruled
 from service.chemistry.saponification_budget import Reagent
 from service.reference import reference_data

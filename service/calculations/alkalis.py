@@ -5,9 +5,10 @@ from typing import Annotated, ClassVar, Final, NamedTuple
 
 from msgspec import Meta
 
-from service.calculations.given import Purity, Share, part_of
+from service.calculations.given import Purity, Share
 from service.calculations.messages import Alkali, AlkaliName, PurityGiven
 from service.calculations.notes import Notes
+from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, Rule, Ruled
 from service.chemistry import molar_masses
 from service.chemistry.saponification import mole_shares_from_mass_shares

@@ -11,7 +11,8 @@ import msgspec
 from msgspec import inspect
 
 from service.calculations.faults import Fault, FaultCode, Faulty, Refusal, near
-from service.calculations.given import Given, json_name, read_hook
+from service.calculations.given import read_hook
+from service.calculations.reading import Given, json_name
 from service.calculations.repeats import may_repeat, pointer, repeated_members
 
 T = TypeVar("T")

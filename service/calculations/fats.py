@@ -5,12 +5,12 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from service.calculations.faults import near, near_entry
-from service.calculations.given import part_of
 from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
+from service.calculations.reading import part_of
 from service.chemistry import fatty_acids, saponification_budget
 from service.chemistry.fatty_acids import Spread
-from service.chemistry.saponification import hydroxide_amount
+from service.chemistry.saponification import glycerol_mass, hydroxide_amount
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Fat, FatKind, reference_data
@@ -280,3 +280,24 @@ def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget
             ),
             "danger" if left is None or left < 0 else None,
         )
+
+
+def glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
+    """Glycerol that alkali sets free [kg].
+
+    Free acids take alkali before any ester does; of the esters only triglycerides give glycerol.
+
+    Args:
+        fats: the fats.
+        alkali_for_fats: hydroxide that is left for them [mol].
+    """
+    amounts = {"triglyceride": 0.0, "free": 0.0, "other": 0.0}
+    for weighed in fats:
+        kind = weighed.fat.kind
+        group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
+        amounts[group] += hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
+    esters = amounts["triglyceride"] + amounts["other"]
+    if esters <= 0:
+        return 0.0
+    saponified = max(0.0, alkali_for_fats - amounts["free"]) * amounts["triglyceride"] / esters
+    return glycerol_mass(min(saponified, amounts["triglyceride"]))

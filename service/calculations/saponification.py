@@ -6,20 +6,25 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, weighed_acids
-from service.calculations.alkalis import AlkaliShare, UsedAlkali, caution_burns, used_alkalis
-from service.calculations.fats import WeighedFat, caution_fats, caution_free_alkali, caution_idle_alkali, weighed_fats
+from service.calculations.alkalis import AlkaliShare, UsedAlkali, used_alkalis
+from service.calculations.fats import (
+    WeighedFat,
+    glycerol,
+    weighed_fats,
+)
 from service.calculations.faults import Refusal
 from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
+from service.calculations.saponification_notes import caution_saponification, explain_saponification
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import blend_spreads
-from service.chemistry.saponification import alkali_amount, glycerol_mass, hydroxide_amount
+from service.chemistry.saponification import alkali_amount, hydroxide_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import Combined, combine, coverage_factor, coverage_half_width
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 from service.reference import reference_data
 
 USUAL_SUPERFAT: Final = 0.05
@@ -140,11 +145,9 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     except OutOfRange as error:
         raise _untold(error, division, notes) from None
 
-    _caution(fats, alkalis, budget, notes)
+    caution_saponification(fats, alkalis, budget, notes)
     if notes.explain:
-        _explain_need(fats, acids, budget, superfat, notes)
-        _explain_alkalis(alkalis, budget, notes)
-        _explain_results(fats, budget, notes)
+        explain_saponification(fats, alkalis, acids, budget, notes)
     mass = sum(fat.mass for fat in fats)
     return SaponificationAnswer(
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
@@ -152,7 +155,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
         acid_demand=MassFigure(acid * mean_molar_mass),
         superfat=FractionFigure(budget.superfat, *budget.superfat_interval),
         free_alkali_probability=FractionFigure(budget.free_alkali_probability),
-        glycerol_mass=MassFigure(_glycerol(fats, amount - acid)),
+        glycerol_mass=MassFigure(glycerol(fats, amount - acid)),
         fatty_acids=_fatty_acids(fats, mass, notes),
         iodine_value=_iodine_value(fats, mass, notes),
         saponification_value=SaponificationValueFigure(
@@ -209,20 +212,6 @@ def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float) -> Fa
     )
 
 
-def _glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
-    """Free acids take alkali before any ester does; of the esters only triglycerides give glycerol."""
-    amounts = {"triglyceride": 0.0, "free": 0.0, "other": 0.0}
-    for weighed in fats:
-        kind = weighed.fat.kind
-        group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
-        amounts[group] += hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
-    esters = amounts["triglyceride"] + amounts["other"]
-    if esters <= 0:
-        return 0.0
-    saponified = max(0.0, alkali_for_fats - amounts["free"]) * amounts["triglyceride"] / esters
-    return glycerol_mass(min(saponified, amounts["triglyceride"]))
-
-
 def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[str, FractionFigure]:
     together: dict[object, float] = {}
     unknown = 0.0
@@ -267,116 +256,6 @@ def _iodine_value(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> Iodi
         IodineValueFigure(value, max(0.0, value - half_width), value + half_width)
         if half_width
         else IodineValueFigure(value)
-    )
-
-
-def _caution(
-    fats: Sequence[WeighedFat], alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes
-) -> None:
-    caution_burns(notes)
-    notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
-    _caution_purity(alkalis, notes)
-    caution_free_alkali(budget, notes)
-    caution_fats(fats, notes)
-    caution_idle_alkali(fats, budget, notes)
-
-
-def _caution_purity(alkalis: Sequence[UsedAlkali], notes: Notes) -> None:
-    for one in alkalis:
-        if one.purity is None:
-            notes.caution(
-                "purity-missing",
-                "Solid KOH holds about a tenth of water, so mass_as_supplied is left out: give purity from the "
-                "certificate. The mass is of pure KOH; a stock may be drawn for it as it is.",
-            )
-        elif not one.purity_part.standard_uncertainty:
-            notes.caution(
-                "purity-taken-as-exact",
-                f"The purity of {one.alkali}, {percent(one.purity, 2)}, carries no spread in the intervals; "
-                "give the limits of its certificate as low and high.",
-            )
-
-
-def _explain_need(
-    fats: Sequence[WeighedFat], acids: Sequence[Reagent], budget: SaponificationBudget, superfat: float, notes: Notes
-) -> None:
-    for weighed in fats:
-        fat = weighed.fat
-        notes.step(
-            f"hydroxide for {fat.label}",
-            "mass * saponification_value / 1000 / molar_mass_koh",
-            {
-                "mass": (weighed.mass * 1000, "g"),
-                "saponification_value": (fat.saponification_value * 1000, "mg/g"),
-                "molar_mass_koh": (molar_masses.KOH * 1000, "g/mol"),
-            },
-            (hydroxide_amount(weighed.mass, fat.saponification_value), "mol"),
-            f"ISO 3657 (definition); value from {fat.source}",
-        )
-    for acid in acids:
-        notes.step(
-            f"hydroxide for {acid.reagent}",
-            "mass * takes",
-            {"mass": (acid.mass * 1000, "g"), "takes": (acid.content / 1000, "mol/g")},
-            (acid.mass * acid.content, "mol"),
-            "protons over molar mass, times the content of what is weighed",
-        )
-    notes.step(
-        "hydroxide in all",
-        "(1 - superfat) * need + acids",
-        {"need": (budget.need, "mol"), "superfat": (superfat, "1"), "acids": (budget.acid, "mol")},
-        (budget.alkali, "mol"),
-        "superfat by alkali discount; acids are neutralised in full",
-    )
-
-
-def _explain_alkalis(alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes) -> None:
-    for one in alkalis:
-        pure = budget.alkali * one.mole_share * one.molar_mass * 1000
-        notes.step(
-            f"mass of {one.alkali}",
-            "hydroxide * mole_share * molar_mass",
-            {
-                "hydroxide": (budget.alkali, "mol"),
-                "mole_share": (one.mole_share, "1"),
-                "molar_mass": (one.molar_mass * 1000, "g/mol"),
-            },
-            (pure, "g"),
-            "abridged standard atomic weights (IUPAC/CIAAW)",
-        )
-        if one.purity is not None:
-            notes.step(
-                f"{one.alkali} as supplied",
-                "mass / purity",
-                {"mass": (pure, "g"), "purity": (one.purity, "1")},
-                (pure / one.purity, "g"),
-                "definition of purity",
-            )
-
-
-def _explain_results(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
-    glycerol = _glycerol(fats, budget.alkali - budget.acid)
-    if glycerol:
-        notes.step(
-            "glycerol",
-            "esters / 3 * molar_mass",
-            {
-                "esters": (3 * glycerol / molar_masses.GLYCEROL, "mol"),
-                "molar_mass": (molar_masses.GLYCEROL * 1000, "g/mol"),
-            },
-            (glycerol * 1000, "g"),
-            "one glycerol from three ester groups that alkali has saponified",
-        )
-    combined = budget.need_combined
-    notes.step(
-        "interval of the need",
-        "coverage_factor * standard_uncertainty",
-        {
-            "coverage_factor": (coverage_factor(combined), "1"),
-            "standard_uncertainty": (combined.standard_uncertainty, "mol"),
-        },
-        (coverage_half_width(combined), "mol"),
-        "JCGM 100:2008, 5.1.2; limits are rectangular (4.3.7); the factor is 1.65 for one rectangle, 1.96 for a normal",
     )
 
 

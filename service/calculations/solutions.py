@@ -6,9 +6,9 @@ from typing import Final, NamedTuple
 from msgspec import UNSET
 
 from service.calculations.alkalis import purity_of
-from service.calculations.given import Given, part_of
 from service.calculations.messages import STRENGTH_FORMS, AlkaliName, Strength
 from service.calculations.notes import Notes, percent
+from service.calculations.reading import Given, part_of
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import EXACT, Combined, Part, combine

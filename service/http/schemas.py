@@ -13,9 +13,10 @@ from msgspec import inspect
 
 from service.calculations import units
 from service.calculations.fault_meanings import MEANINGS
-from service.calculations.given import Fraction, Given, Ratio
+from service.calculations.given import Fraction, Ratio
 from service.calculations.messages import Answer
 from service.calculations.notes import Worked
+from service.calculations.reading import Given
 from service.calculations.rules import Ruled
 from service.calculations.told import Told
 from service.calculations.units import Kind

@@ -12,7 +12,6 @@ from service.calculations.faults import Faulty
 from service.calculations.given import (
     Density,
     Fraction,
-    Given,
     Mass,
     Purity,
     Ratio,
@@ -21,6 +20,7 @@ from service.calculations.given import (
     Temperature,
     Volume,
 )
+from service.calculations.reading import Given
 from service.calculations.told import MassFigure, TemperatureFigure, figure
 
 # International yard and pound agreement 1959: lb = 0.45359237 kg, in = 25.4 mm. US gallon = 231 in3.

@@ -12,7 +12,8 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
 from service.calculations import units
-from service.calculations.given import GIVEN, Given, Ratio
+from service.calculations.given import GIVEN, Ratio
+from service.calculations.reading import Given
 from service.http.problems import KINDS
 from service.http.schemas import text_format
 from service.http.wire import App

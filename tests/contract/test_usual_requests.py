@@ -13,7 +13,8 @@ import schemathesis
 from hypothesis import HealthCheck, settings
 from schemathesis.specs.openapi.checks import negative_data_rejection
 
-from service.calculations.given import GIVEN, Given, Ratio
+from service.calculations.given import GIVEN, Ratio
+from service.calculations.reading import Given
 from service.http.app import create_app
 from service.http.schemas import text_format
 from service.reference import reference_data

@@ -54,10 +54,9 @@ def _parser() -> argparse.ArgumentParser:
     calculate.add_argument("--explain", action="store_true", help="answer the steps of the calculation too")
 
     contract = commands.add_parser("contract", help="print the contract (OpenAPI)")
-    what = contract.add_mutually_exclusive_group()
-    what.add_argument("--check", metavar="FILE", help="compare a file with the contract")
-    what.add_argument("--write", metavar="FILE", help="write the contract to a file")
-    what.add_argument("--examples", metavar="FOLDER", help="write its examples into a folder, a file each")
+    contract.add_argument("--check", metavar="FILE", help="compare a file with the contract")
+    contract.add_argument("--write", metavar="FILE", help="write the contract to a file")
+    contract.add_argument("--examples", metavar="FOLDER", help="write its examples into a folder, a file each")
     return parser
 
 
@@ -102,16 +101,7 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
 
     made = contract(calculations())
     try:
-        if said.write is not None:
-            Path(said.write).write_bytes(made)
-        elif said.examples is not None:
-            for name, example in example_files(calculations()).items():
-                file = Path(said.examples, name)
-                file.parent.mkdir(parents=True, exist_ok=True)
-                file.write_bytes(example)
-        elif said.check is None:
-            sys.stdout.buffer.write(made)
-        elif Path(said.check).read_bytes() != made:
+        if said.check is not None and Path(said.check).read_bytes() != made:
             print(
                 f"{said.check} is not the contract that is served.\n"
                 f"If the change is meant, run: python -m service contract --write {said.check}\n"
@@ -119,6 +109,15 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
                 file=sys.stderr,
             )
             return 1
+        if said.write is not None:
+            Path(said.write).write_bytes(made)
+        if said.examples is not None:
+            for name, example in example_files(calculations()).items():
+                file = Path(said.examples, name)
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(example)
+        if said.check is said.write is said.examples is None:
+            sys.stdout.buffer.write(made)
     except OSError as error:
         parser.error(f"cannot use {error.filename}: {error.strerror}")
     return 0

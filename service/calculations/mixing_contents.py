@@ -10,11 +10,11 @@ from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, Pur
 from service.calculations.notes import Notes, percent
 from service.calculations.rules import Ruled
 from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
-from service.chemistry import density, enthalpy
+from service.chemistry import density, enthalpy, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing_records import Charge
-from service.chemistry.uncertainty import Part
+from service.chemistry.uncertainty import Combined, coverage_half_width
 
 COLDEST_ICE: Final = -30.0
 ICE_DENSITY: Final = 916.7
@@ -55,17 +55,30 @@ class Ice(Ruled, kw_only=True):
 
 
 class GivenSolid(NamedTuple):
-    """The solid of a request."""
+    """The solid of a request, as it is and at the ends of what its certificate leaves open."""
 
     solid: records.Solid
-    purity_part: Part
-    driest: records.Solid
-    """The same with the least water its certificate leaves open: it gives the most heat."""
+    purity_half_width: float
+    """95 % half-width of the purity."""
+    hottest: records.Solid
+    """The purest and driest it can be: it gives the most heat."""
+    coolest: records.Solid
 
     @property
     def alkali(self) -> AlkaliName:
         """Its hydroxide."""
         return self.solid.alkali
+
+
+class GivenCharge(NamedTuple):
+    """What is in the vessel, as it is and with an existing stock at the ends of its strength."""
+
+    charge: Charge
+    hottest: Charge
+    """With the weakest stock: it takes up hydroxide with the most heat."""
+    coolest: Charge
+    hydroxide_half_width: float = 0.0
+    """95 % half-width of the hydroxide in an existing stock [kg]."""
 
 
 def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
@@ -90,17 +103,17 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
             "give the purity of the certificate, as in '90 %', and moisture where it is stated",
         )
         return None
-    most = min(1 - purity, enthalpy.BOUND_WATER_LIMIT[given.alkali] * purity)
-    driest = None
+    half_width = coverage_half_width(Combined(*part))
+    high, low = min(1.0, purity + half_width), max(0.5, purity - half_width)
+    most = _most_moisture(given.alkali, purity)
     if given.moisture is not None:
-        moisture = given.moisture.value
+        moisture = driest = wettest = given.moisture.value
     elif given.alkali == "NaOH":
-        moisture = 0.0
+        moisture = driest = wettest = 0.0
         if purity < 1:
             notes.assume("/solid/moisture", "0 %", "water in the solid takes heat off; without it is the cautious side")
     else:
-        moisture = most
-        driest = max(0.0, moisture - CARBONATE_LIMIT)
+        moisture, driest, wettest = most, max(0.0, 1 - high - CARBONATE_LIMIT), 1.0
         notes.assume("/solid/moisture", percent(moisture, 3), "what is not KOH in flakes is mainly water")
         notes.caution(
             "moisture-assumed",
@@ -116,8 +129,17 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
             "compare purity and moisture with the certificate",
         )
         return None
-    solid = records.Solid(given.alkali, given.mass_as_supplied.value, t, purity, min(moisture, most))
-    return GivenSolid(solid, part, solid if driest is None else solid._replace(moisture=driest))
+
+    def made(pure: float, water: float) -> records.Solid:
+        water = min(water, _most_moisture(given.alkali, pure))
+        return records.Solid(given.alkali, given.mass_as_supplied.value, t, pure, water)
+
+    return GivenSolid(made(purity, moisture), half_width, made(high, driest), made(low, wettest))
+
+
+def _most_moisture(alkali: AlkaliName, purity: float) -> float:
+    """Water that a solid can hold: what is not hydroxide, and no more than its monohydrate."""
+    return min(1 - purity, enthalpy.BOUND_WATER_LIMIT[alkali] * purity)
 
 
 class GivenContents(NamedTuple):
@@ -128,11 +150,12 @@ class GivenContents(NamedTuple):
     existing_stock: Solution | None
 
 
-def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, notes: Notes) -> Charge | None:
+def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, notes: Notes) -> GivenCharge | None:
     """What is in the vessel before the solid; faults and assumptions go into the notes."""
     water: list[records.Water] = []
     ice: list[records.Ice] = []
     stock: records.Stock | None = None
+    spread = 0.0
     if given.water is not None:
         at = "/water/temperature"
         t = ambient if given.water.temperature is None else given.water.temperature.value
@@ -154,15 +177,26 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
             water.append(found)
         elif isinstance(found, records.Ice):
             ice.append(found)
-        else:
-            stock = found
-    return None if notes.faults else Charge(_all_water(water), _all_ice(ice), stock)
+        elif found is not None:
+            stock, spread = found
+    if notes.faults:
+        return None
+    charge = Charge(_all_water(water), _all_ice(ice), stock)
+    if stock is None or not spread:
+        return GivenCharge(charge, charge, charge)
+    weak, strong = max(0.0, stock.mass_fraction - spread), min(SOLUBILITY[alkali], stock.mass_fraction + spread)
+    return GivenCharge(
+        charge,
+        charge._replace(stock=stock._replace(mass_fraction=weak)),
+        charge._replace(stock=stock._replace(mass_fraction=strong)),
+        stock.mass * spread,
+    )
 
 
 def _existing(
     given: Solution, alkali: AlkaliName, ambient: float, notes: Notes
-) -> records.Stock | records.Water | records.Ice | None:
-    """What was in the vessel already: stock, or water, or ice."""
+) -> tuple[records.Stock, float] | records.Water | records.Ice | None:
+    """What was in the vessel already: stock with the half-width of its strength, or water, or ice."""
     at = "/existing_stock"
     found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength")
     frozen = given.state == "ice"
@@ -179,7 +213,7 @@ def _existing(
         mass = _mass(given, w, t)
         if w > 0:
             enthalpy.enthalpy(alkali, w, t, extended=True)
-            return records.Stock(mass, w, t)
+            return records.Stock(mass, w, t), coverage_half_width(found.spread)
     except OutOfRange as error:
         notes.fault(f"{at}/temperature", "beyond-data", str(error), "check the temperature of the stock")
         return None
@@ -198,6 +232,13 @@ def _check_existing(given: Solution, w: float, t: float, alkali: AlkaliName, not
         )
     if w > 0 and frozen:
         notes.fault(f"{at}/state", "contradiction", "only water is ice", "leave state out, or make the strength 0")
+    if w > 0 and t > (boiling := vapour_pressure.boiling_point(given.alkali, w)):
+        notes.fault(
+            f"{at}/temperature",
+            "impossible-temperature",
+            f"this stock boils at about {boiling:.0f} °C, and is said to have {t:.4g} °C",
+            "check the number and its unit",
+        )
     if w == 0 and frozen:
         _check_ice(t, notes, f"{at}/temperature")
     elif w == 0:

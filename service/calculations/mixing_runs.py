@@ -4,16 +4,16 @@ from math import hypot
 from typing import Final, NamedTuple
 
 from service.calculations.given import Duration
-from service.calculations.mixing_contents import GivenSolid, hydroxide_and_water
+from service.calculations.mixing_contents import GivenCharge, GivenSolid, hydroxide_and_water
 from service.calculations.notes import Notes
 from service.calculations.told import TemperatureFigure
 from service.calculations.vessels import UNSTATED_SHARE, KnownVessel
-from service.chemistry import heat_loss, vapour_pressure
+from service.chemistry import enthalpy, heat_loss, vapour_pressure
+from service.chemistry import mixing_records as records
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge
-from service.chemistry.uncertainty import Combined, coverage_half_width
 
 POINTS: Final = 50
 COARSE: Final = 12
@@ -40,8 +40,8 @@ class Runs:
         solid: the solid.
         contents: what it goes into.
         plain: the mixing without heat lost, by the data as they are.
-        hot: the same at the upper end of the data, with the driest solid.
-        cool: the same at the lower end of the data, with the most heat lost.
+        hot: the same at the upper end of the data, with the purest and driest solid that may be meant.
+        cool: the same at the lower end of the data, with the least pure and wettest solid and the most heat lost.
         peak: highest temperature [°C].
         peak_low: lower end of its interval.
         peak_high: upper end of its interval.
@@ -55,15 +55,23 @@ class Runs:
     def __init__(
         self,
         solid: GivenSolid,
-        contents: Charge,
+        given: GivenCharge,
         surroundings: Surroundings,
         notes: Notes,
     ) -> None:
         duration, ambient, vessel = surroundings
         self.solid = solid
-        self.contents = contents
+        self.contents = contents = given.charge
         self.plain = mix(solid.solid, contents, points=POINTS)
-        self.hot = mix(solid.driest, contents, points=COARSE, enthalpy_shift=1.0)
+        hottest = _within_data(solid.solid, solid.hottest, given.hottest)
+        if hottest is not solid.hottest:
+            notes.caution(
+                "beyond-source-range",
+                "With the purest and driest solid that may be meant the stock would be stronger than the data reach: "
+                "the upper end of the peak does not count all of it.",
+                "caution",
+            )
+        self.hot = mix(hottest, given.hottest, points=COARSE, enthalpy_shift=1.0)
         peak, share = self.plain.peak_temperature, self.plain.peak_share
         hot_peak, margin = self.hot.peak_temperature, self.hot.boiling_margin
         if peak is None or share is None or hot_peak is None or margin is None:
@@ -87,16 +95,20 @@ class Runs:
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)
         released = max(self.plain.heat_released, 0.0)
-        self.cool = mix(solid.solid, contents, points=COARSE, enthalpy_shift=-1.0, loss_joules=min(self.loss, released))
-        purity = self._purity_effect()
-        rise = hypot(max(0.0, hot_peak - peak), purity) + gain
-        self.peak_high = max(hot_peak, peak) if self.hot.boils else peak + rise
+        cool_contents = given.coolest if _reaches(solid.solid, given.coolest) else contents
+        coolest = _within_data(solid.solid, solid.coolest, cool_contents)
+        lost = min(self.loss, released)
+        self.cool = mix(coolest, cool_contents, points=COARSE, enthalpy_shift=-1.0, loss_joules=lost)
+        boiling = max(point.boiling_point for point in self.hot.path)
+        self.peak_high = max(peak, hot_peak if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)))
         cool_peak = self.cool.peak_temperature
-        fall = hypot(max(0.0, peak - cool_peak), purity) if cool_peak is not None else 0.0
-        self.peak_low = max(peak - fall, min(peak, ambient)) if duration is not None else peak - fall
-        self.boiling_margin = margin - purity - gain
-        spread = coverage_half_width(Combined(*solid.purity_part))
-        self.strength_half_width = spread * solid.solid.mass_as_supplied / self.plain.mass
+        self.peak_low = peak if cool_peak is None else min(peak, cool_peak)
+        if duration is not None:  # however long it takes, it does not get colder than the room
+            self.peak_low = max(self.peak_low, min(peak, ambient))
+        self.boiling_margin = margin - gain
+        self.strength_half_width = (
+            hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
+        )
         self.heat_half_width = self._heat_half_width()
 
     @property
@@ -127,7 +139,8 @@ class Runs:
         )
         gained = max(0.0, -heat_loss.highest_loss_rate(area, coldest, ambient)) * duration.value
         liquid = at_strength(self.solid.alkali, self.strength_unboiled)
-        return lost, gained / (self.plain.mass * liquid.heat_capacity(self.peak))
+        gain = gained / (self.plain.mass * liquid.heat_capacity(self.peak))
+        return lost, min(gain, max(0.0, ambient - coldest))  # a room warms nothing beyond itself
 
     def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
         """Surface of the contents, and how much of it is open [m2]."""
@@ -153,17 +166,31 @@ class Runs:
         except OutOfRange:
             return vapour_pressure.ATMOSPHERE
 
-    def _purity_effect(self) -> float:
-        """How far the spread of the purity moves the peak [K]."""
-        spread = coverage_half_width(Combined(*self.solid.purity_part))
-        if not spread:
-            return 0.0
-        solid = self.solid.solid
-        purity = max(solid.purity - spread, 0.5)
-        other = mix(solid._replace(purity=purity), self.contents, points=COARSE).peak_temperature
-        return 0.0 if other is None else abs(self.peak - other)
-
     def _heat_half_width(self) -> float:
         """Of the heat of dissolving, by the error budget of the enthalpy at 25 °C."""
         liquid = at_strength(self.solid.alkali, self.strength_unboiled)
         return liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)
+
+
+def _reaches(solid: records.Solid, contents: Charge) -> bool:
+    """Whether the data reach the finished stock."""
+    hydroxide, water = hydroxide_and_water(solid, contents)
+    return hydroxide <= enthalpy.HIGHEST_MASS_FRACTION[solid.alkali] * (hydroxide + water)
+
+
+def _within_data(solid: records.Solid, end: records.Solid, contents: Charge) -> records.Solid:
+    """A solid on the way from what is given to an end of what it may be, no farther than the data reach."""
+    if _reaches(end, contents):
+        return end
+
+    def on_the_way(part: float) -> records.Solid:
+        return solid._replace(
+            purity=solid.purity + part * (end.purity - solid.purity),
+            moisture=solid.moisture + part * (end.moisture - solid.moisture),
+        )
+
+    low, high = 0.0, 1.0
+    for _ in range(30):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _reaches(on_the_way(middle), contents) else (low, middle)
+    return on_the_way(low)

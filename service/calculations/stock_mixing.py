@@ -131,7 +131,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     notes.stop_at_faults()
     if solid is None or contents is None:
         raise TypeError(solid)  # what is missing is a fault, and faults have stopped us
-    check_strength(solid, contents, notes)
+    check_strength(solid, contents.charge, notes)
     notes.stop_at_faults()
 
     runs = Runs(solid, contents, Surroundings(request.duration, ambient, vessel), notes)

@@ -107,7 +107,7 @@ MASS: Final = Kind(
         (_OZ, "Oz|OZ|oz.|ounce|ounces|ONZ"),
         (_unit("lb", "pound", "kilogram"), "lbs|Lb|Lbs|LB|LBS|lb.|lbs.|pound|pounds|LBR"),
     ),
-    1e-9,
+    0.999999999e-9,
     1e8,
     "170.1 g",
     _G,

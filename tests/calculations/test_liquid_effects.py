@@ -178,3 +178,29 @@ def test_a_superfat_that_cannot_be_told_is_said_to_be_so() -> None:
     acids = [{"acid": "citric-acid-anhydrous", "mass": "300 g"}]
     request = {"alkalis": [{"alkali": "NaOH", "mass": "100 g"}], "stocks": [HALF], "superfat": "5 %", "acids": acids}
     assert fault("liquid-split", request, 422).code == "contradiction"
+
+
+def test_less_real_water_than_alkali_is_a_danger_where_liquids_are_counted_whole() -> None:
+    """52 % stock, honey to a counted 1:1: the honey is 17 % water (USDA SR 19296), so 0.936:1 of it is water."""
+    stock = {"alkali": "NaOH", "strength": {"mass_fraction": "52 %"}}
+    request = {
+        "alkalis": [{"alkali": "NaOH", "mass": "100 g"}],
+        "stocks": [stock],
+        "total_liquid": {"water_ratio": "1:1"},
+        "liquids": [{"liquid": "honey", "rest": True}],
+    }
+    answer = ask("liquid-split", request)
+    assert answer["actual_water_ratio"]["value"] == pytest.approx((48 / 52 * 100 + 0.171 * (100 - 48 / 52 * 100)) / 100)
+    assert cautions(answer)["liquid-counted-whole"]["severity"] == "danger"
+
+
+def test_the_limits_of_a_purity_go_into_the_draw_of_a_stock_as_mixed() -> None:
+    """97 to 99 %, 1:1: the strength is 49 +- 0.5 %, and 95 % of that rectangle is in the draw."""
+    mixed = {"mass_as_supplied": "1 kg", "water_mass": "1 kg", "purity": {"low": 97, "high": 99, "unit": "%"}}
+    request = {
+        "alkalis": [{"alkali": "NaOH", "mass": "98 g"}],
+        "stocks": [{"alkali": "NaOH", "strength": {"as_mixed": mixed}}],
+    }
+    mass = ask("liquid-split", request)["stock_draws"][0]["mass"]
+    assert mass["value"] == pytest.approx(200)
+    assert mass["high"] - mass["value"] == pytest.approx(200 * 0.95 * 0.5 / 49, rel=1e-3)

@@ -93,3 +93,10 @@ def test_a_scale_too_coarse_is_named_as_the_cause() -> None:
 def test_a_superfat_given_with_limits_is_refused_and_not_taken_as_exact() -> None:
     request = {"fats": [OWN], "superfat": {"low": 0.03, "high": 0.07, "unit": "1"}}
     assert fault("saponification", request, 400).pointer == "/superfat"
+
+
+@pytest.mark.parametrize(("value", "looks"), [("110 mg/g", True), ("164 mg/g", True), ("166 mg/g", False)])
+def test_between_110_and_165_a_certificate_looks_like_mg_naoh(value: str, looks: bool) -> None:
+    answer = ask("saponification", {"fats": [dict(OWN, saponification_value=value)]})
+    said = [one["message"] for one in answer["cautions"] if one["code"] == "saponification-value-unusual"]
+    assert any("NaOH" in message for message in said) is looks

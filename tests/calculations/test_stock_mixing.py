@@ -328,3 +328,88 @@ def test_more_ice_at_the_same_total_water_never_raises_the_peak(iced: float, mor
         )
 
     assert hottest(iced + more) <= hottest(iced) + 1e-9
+
+
+@pytest.mark.parametrize("water", ["0.8 kg", "0.82 kg", "0.9 kg"])
+@pytest.mark.parametrize("purity", ["90 %", {"low": 85, "high": 93, "unit": "%"}])
+def test_the_driest_flakes_never_lead_beyond_the_data(water: str, purity: object) -> None:
+    """50 % KOH is where the data end: the bounds stop there, and it is said where they do."""
+    solid = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": purity}
+    answer = ask("stock-mixing", {"solid": solid, "water": {"mass": water}})
+    assert answer["peak_temperature"]["low"] <= peak(answer) <= answer["peak_temperature"]["high"]
+    if water == "0.8 kg":
+        assert "beyond-source-range" in codes(answer)
+
+
+def test_purer_flakes_are_drier_and_the_upper_end_counts_both() -> None:
+    """Flakes of 91 to 95 %: the purest hold at most 5 % of water, and up to 3.5 points less with carbonate."""
+    ice = {"mass": "1 kg"}
+    limits = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": {"low": 91, "high": 95, "unit": "%"}}
+    purest = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": "94.9 %", "moisture": "1.6 %"}
+    spread = ask("stock-mixing", {"solid": limits, "ice": ice, "water": {"mass": "0.3 kg"}})
+    assert spread["peak_temperature"]["high"] > peak(
+        ask("stock-mixing", {"solid": purest, "ice": ice, "water": {"mass": "0.3 kg"}})
+    )
+
+
+def test_a_warm_room_warms_nothing_beyond_itself() -> None:
+    request = {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}, "ambient": "40 °C"}
+    quick = ask("stock-mixing", request | {"duration": "10 min"})["peak_temperature"]
+    endless = ask("stock-mixing", request | {"duration": "10 h"})["peak_temperature"]
+    coldest = -28.0  # eutectic, Pickering 1893
+    assert endless["high"] <= quick["high"] + 40 - coldest
+    assert endless["high"] < 120
+
+
+def test_a_stock_hotter_than_it_boils_is_refused() -> None:
+    """50 % boils at about 145 °C (Dow Chemical)."""
+    hot = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "50 %"}, "temperature": "190 °C"}
+    refused = refusal("stock-mixing", WATER_25 | {"existing_stock": hot})
+    assert [(one.pointer, one.code) for one in refused.faults] == [
+        ("/existing_stock/temperature", "impossible-temperature")
+    ]
+
+
+def test_the_spread_of_an_existing_stock_is_in_strength_and_peak() -> None:
+    def heel(strength: object) -> Answer:
+        stock = {"alkali": "NaOH", "mass": "2 kg", "strength": {"mass_fraction": strength}, "temperature": "25 °C"}
+        return ask("stock-mixing", WATER_25 | {"existing_stock": stock})
+
+    exact, spread = heel("30 %"), heel({"low": 27, "high": 33, "unit": "%"})
+    # 95 % of a rectangle of 3 points, on 2 of 4 kg
+    half = 0.95 * 0.03 * 2 / 4
+    strength = spread["strength"]["mass_fraction"]
+    assert strength["high"] - strength["value"] == pytest.approx(half)
+    assert spread["peak_temperature"]["high"] > exact["peak_temperature"]["high"]
+
+
+def test_defaults_of_temperature_are_all_told() -> None:
+    request = {
+        "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"},
+        "water": {"mass": "1 kg"},
+        "ice": {"mass": "1 kg"},
+    }
+    told = {one["pointer"]: one["value"] for one in ask("stock-mixing", request)["assumed"]}
+    assert told == {
+        "/ambient": "20 °C",
+        "/solid/temperature": "20 °C",
+        "/solid/purity": "100 %",
+        "/water/temperature": "20 °C",
+        "/ice/temperature": "0 °C",
+    }
+
+
+def test_a_vessel_of_unknown_mass_is_bounded_by_a_twentieth_of_the_heat() -> None:
+    lidded = {"material": "hdpe", "diameter": "12 cm", "height": "15 cm", "lid": True}
+    weightless = ask("stock-mixing", WATER_25 | {"vessel": lidded | {"mass": "1 mg"}, "duration": "1 s"})
+    unknown = ask("stock-mixing", WATER_25 | {"vessel": lidded, "duration": "1 s"})
+    heat = 0.05 * unknown["heat_released"]["value"]
+    drop = weightless["peak_temperature"]["low"] - unknown["peak_temperature"]["low"]
+    assert drop == pytest.approx(heat / (2 * 3.25), rel=0.15)  # 2 kg of about 3.25 kJ/(kg K)
+
+
+def test_no_hot_volume_is_told_while_ice_is_left() -> None:
+    solid = {"alkali": "NaOH", "mass_as_supplied": "0.05 kg"}
+    answer = ask("stock-mixing", {"solid": solid, "ice": {"mass": "1 kg"}})
+    assert answer["ice_left"]["value"] > 0
+    assert "hot_volume" not in answer

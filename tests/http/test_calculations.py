@@ -209,6 +209,10 @@ def test_body_at_the_limit_is_read(call: Caller) -> None:
     assert call("POST", "/v1/part", [body[:1000], body[1000:]], JSON).status == 200
 
 
+def test_a_body_holds_one_mebibyte() -> None:
+    assert BODY_LIMIT == 1024 * 1024
+
+
 def test_body_over_the_limit_is_refused(call: Caller) -> None:
     problem(call("POST", "/v1/part", b" " * (BODY_LIMIT + 1), JSON), 413, "body-too-large")
 

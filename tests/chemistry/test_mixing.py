@@ -103,14 +103,17 @@ def test_more_ice_in_the_same_water_never_raises_the_peak(
     assume(less < more)
     solid, contents = given_mixing
     rest = put_in(contents)
-    peaks = []
-    for share in (less, more):
-        found = mix(solid, Charge(water=Water(rest * (1.0 - share), water), ice=Ice(rest * share, ice)))
-        peaks.append(found.peak_temperature)
-    with_less, with_more = peaks
-    assert with_less is not None
+    with_less, with_more = (
+        mix(solid, Charge(water=Water(rest * (1.0 - share), water), ice=Ice(rest * share, ice)))
+        for share in (less, more)
+    )
+    assert with_less.peak_temperature is not None
+    # All mixings that boil leave the boiling curve at the same strength and go the same way from there, so their peaks
+    # are equal; in steps they leave it at one or the next, which is worth up to this much at 50 points.
+    step = 0.02 if with_less.boils else 1e-6
     # Without any known temperature the whole way lies in the cold.
-    assert with_more is None or with_more <= with_less + 1e-6
+    peak = with_more.peak_temperature
+    assert peak is None or peak <= with_less.peak_temperature + step
 
 
 def test_path_has_the_points_asked_and_begins_with_the_contents() -> None:

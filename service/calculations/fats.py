@@ -111,6 +111,12 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     if value is None or line.name is None:  # the rules of FatLine leave no such line
         return None
     _caution_value(line.name, value.value, notes)
+    if value.part is None:
+        notes.caution(
+            "saponification-value-taken-as-exact",
+            f"The saponification value of {line.name} carries no spread in the intervals; give its limits (low, high) "
+            "or its standard uncertainty.",
+        )
     known = reference_data().fatty_acids
     acids, fraction = None, 1.0
     iodine = None if line.iodine_value is None else line.iodine_value.value

@@ -113,6 +113,8 @@ class Refusal(Exception):  # noqa: N818 - reads as what happens to a request
         super().__init__("; ".join(f"{f.pointer or ''} {f.detail}" for f in self.faults))
 
 
+SLIP: Final = 0.85
+"""How like a name a word must be to pass for a slip of the pen; what is merely alike may be another fat."""
 COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter", "juice", "milk", "raw", "of", "and"})
 """Words that say little of which entry of the catalogue is meant."""
 
@@ -124,12 +126,12 @@ def near_entry(word: str, known: Mapping[str, Named]) -> str:
     corn, and no oil that is merely spelt like it.
     """
     words = _words(word[:80])
-    telling = words - COMMON_WORDS or words
+    telling = words - COMMON_WORDS or words - {"oil", "fat", "butter", "acid"}
     # Sorting keeps the order of the catalogue among equals, where the usual entries come first.
     scores = {identifier: _match(telling, identifier, entry.name) for identifier, entry in known.items()}
     best = [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
     if not best:
-        return near(word, known)
+        return near(word, known, cutoff=SLIP)
     return f" (did you mean {' or '.join(repr(one) for one in best)}?)"
 
 
@@ -150,7 +152,9 @@ def _match(telling: set[str], identifier: str, name: str) -> float:
     return 1.0 if alike else 0.0
 
 
-def near(word: str, known: Iterable[str]) -> str:
+def near(word: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     """Names close to a word, as the end of a sentence: " (did you mean 'x'?)", or nothing."""
-    close = difflib.get_close_matches(word[:80], list(known), n=3, cutoff=0.6)
+    names = list(known)
+    close = [name for name in names if name.casefold() == word[:80].casefold()]
+    close = close or difflib.get_close_matches(word[:80], names, n=3, cutoff=cutoff)
     return f" (did you mean {' or '.join(repr(c) for c in close)}?)" if close else ""

@@ -122,7 +122,9 @@ class Fraction(Given):
             return Faulty(
                 "percent-missing",
                 f"'{word}' does not say whether it is per cent",
-                f"write '{word} %', or a number from 0 to 1 without quotes",
+                f"write '{word} %'"
+                if float(word) > 1
+                else f"write '{float(word) * 100:g} %', or the number {word} without quotes",
             )
         return super()._unreadable(text)
 
@@ -182,6 +184,13 @@ class Ratio(Given):
         return cls._within(numbers[0] / numbers[1], text)
 
 
+class LiquidRatio(Ratio):
+    """Liquid : alkali of a batch by mass, at most 20:1, so that a slip is caught."""
+
+    __slots__ = ()
+    high = 20.0
+
+
 GIVEN: Final[tuple[type[Given], ...]] = (
     Mass,
     Volume,
@@ -201,6 +210,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Proportion,
     Purity,
     Ratio,
+    LiquidRatio,
 )
 
 

@@ -40,10 +40,13 @@ class LiquidSplitRequest(Request, kw_only=True):
     """The alkali of a batch, the stocks it is drawn from, and the liquid wanted in all."""
 
     alkalis: Annotated[list[AlkaliMass], Meta(min_length=1, max_length=2, description="The alkali the batch needs.")]
-    stocks: Annotated[
-        list[Stock],
-        Meta(max_length=2, description="The stocks; an alkali without one is weighed dry and dissolved."),
-    ]
+    stocks: (
+        Annotated[
+            list[Stock],
+            Meta(max_length=2, description="The stocks; an alkali without one is weighed dry and dissolved."),
+        ]
+        | None
+    ) = None
     total_liquid: Annotated[TotalLiquid, Meta(description="Default: nothing is added beside the stock.")] | None = None
     liquids: (
         Annotated[
@@ -146,7 +149,7 @@ class LiquidSplitAnswer(Answer):
 
 def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     """How much stock to draw, how much of which liquid to add, and where."""
-    needed = read_sources(request.alkalis, request.stocks, notes)
+    needed = read_sources(request.alkalis, request.stocks or (), notes)
     lines = read_lines(request.liquids, request.total_liquid, notes)
     fats = weighed_fats(request.fats, notes) if request.fats is not None else None
     acids = weighed_acids(request.acids or (), notes)

@@ -201,7 +201,7 @@ class Solution(Ruled, kw_only=True):
 class Vessel(Ruled, kw_only=True):
     """A vessel for caustic."""
 
-    material: Identifier
+    material: Annotated[Identifier, Meta(examples=["hdpe", "stainless-steel"])]
     mass: Annotated[PlainMass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
     volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
@@ -252,6 +252,12 @@ class FatLine(Ruled, kw_only=True):
 
     rules: ClassVar[tuple[Rule, ...]] = (
         ExactlyOne(("fat", "name")),
+        NeverWith(
+            "saponification_value",
+            ("fat",),
+            "the catalogue has a saponification value for this fat, and the certificate gives another",
+            "to reckon with the certificate, give name instead of fat",
+        ),
         Together(("name", "saponification_value")),
         OnlyWith("iodine_value", ("name",)),
         OnlyWith("fatty_acids", ("name",)),

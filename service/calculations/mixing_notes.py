@@ -4,7 +4,7 @@ from typing import Final
 
 from service.calculations.mixing_contents import hydroxide_and_water
 from service.calculations.mixing_runs import Runs
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.vessels import KnownVessel
 from service.chemistry import density, enthalpy, freezing, water
@@ -15,6 +15,8 @@ CLOSE_TO_BOILING: Final = 10.0
 """Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
 ROOM_FOR_FOAM: Final = 0.9
 """Share of a vessel that hot stock may fill."""
+PLASTIC_LIMIT: Final = 60.0
+"""Temperature [°C] that polyethylene is usually rated to with strong caustic (from memory)."""
 COLD: Final = 0.0
 """Temperature [°C] below which heat capacities are extrapolated."""
 
@@ -24,6 +26,12 @@ def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, 
     _boiling(runs, notes)
     if vessel is not None:
         _vessel(runs, vessel, limit, notes)
+    elif runs.peak_high > PLASTIC_LIMIT:
+        notes.caution(
+            "vessel-not-given",
+            f"It can reach {runs.peak_high:.0f} °C, more than many vessels stand (polyethylene about "
+            f"{PLASTIC_LIMIT:.0f} °C): give vessel to compare it with its limit.",
+        )
     _ice(runs, notes)
     _crystals(runs, notes)
     if runs.plain.beyond_data:
@@ -37,7 +45,7 @@ def _boiling(runs: Runs, notes: Notes) -> None:
         notes.caution(
             "boils",
             "It can boil and throw caustic out"
-            + (f"; {steam * 1000:.3g} g of water leave as steam" if steam else "")
+            + (f"; {weight(steam)} of water leave as steam" if steam else "")
             + ". Use ice for a part of the water, colder water, or add the solid in stages with waiting.",
         )
     elif margin < CLOSE_TO_BOILING:
@@ -65,7 +73,13 @@ def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) 
         notes.caution(
             "vessel-limit-exceeded",
             f"The mixing can reach {runs.peak_high:.0f} °C, and the limit of {material.name} with it {limit:.0f} °C: "
-            "it may soften, warp or crack. Use ice, mix in stages, or mix in another vessel and let it cool first.",
+            f"{_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and let it cool first.",
+        )
+    if vessel.given.lid and runs.peak_high > PLASTIC_LIMIT:
+        notes.caution(
+            "vessel-closed",
+            "A closed vessel builds up pressure while hot caustic steams, and may burst: mix with the lid off, and "
+            "close it when the stock is cool.",
         )
     holds = vessel.volume
     needs = _hot_volume(runs)
@@ -75,6 +89,13 @@ def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) 
             f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: leave a tenth of it "
             "for foam.",
         )
+
+
+def _harm(material: str) -> str:
+    """What heat beyond its limit does to a vessel."""
+    if "steel" in material:
+        return "hot caustic attacks it, and can crack steel under stress"
+    return "it may soften or warp"
 
 
 def _hot_volume(runs: Runs) -> float:
@@ -90,7 +111,7 @@ def _ice(runs: Runs, notes: Notes) -> None:
     if plain.ice_left is None:
         notes.caution("ice-left", "Ice remains at the end; how much, the data do not tell.")
     elif plain.ice_left > 0:
-        notes.caution("ice-left", f"{plain.ice_left * 1000:.3g} g of ice remain at the end: stir until they melt.")
+        notes.caution("ice-left", f"{weight(plain.ice_left)} of ice remain at the end: stir until they melt.")
     unknown = [point.solid_added_share for point in plain.path if point.temperature is None]
     if unknown:
         reason = next(point.reason for point in plain.path if point.temperature is None)

@@ -97,3 +97,12 @@ def percent(share: float, decimals: int = 1) -> str:
     """A share for a message, as a person writes it: 5 %, 49.25 %."""
     text = f"{share * 100:.{decimals}f}"
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"
+
+
+def weight(mass: float) -> str:
+    """A mass for a message: grams, or kilograms from one upwards.
+
+    Args:
+        mass: the mass [kg].
+    """
+    return f"{mass:,.4g} kg" if mass >= 1 else f"{mass * 1000:.3g} g"

@@ -9,6 +9,7 @@ from functools import cache
 from importlib import import_module
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from service.calculations.cautions import Caution
 from service.calculations.decoding import decoder
 from service.calculations.messages import Answer, Request
 from service.calculations.notes import Notes
@@ -85,12 +86,17 @@ class Calculation(Generic[Asked, Told]):
         answer = self.calculate(request, notes)
         if request.reference is not None:
             answer.reference = request.reference
-        answer.cautions = notes.cautions
+        answer.cautions = sorted(notes.cautions, key=_gravity)
         answer.assumed = notes.assumed
         answer.data_version = self._data_version
         if explain:
             answer.steps = notes.steps
         return answer
+
+
+def _gravity(one: Caution) -> int:
+    """Order of the cautions: the gravest first, else as they were found."""
+    return ("danger", "caution", "note").index(one.severity)
 
 
 @cache

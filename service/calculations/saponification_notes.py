@@ -1,6 +1,7 @@
 """What saponification says beside its numbers: cautions of fats, purity and free alkali, and its steps."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from service.calculations.alkalis import UsedAlkali, caution_burns
 from service.calculations.fats import (
@@ -16,6 +17,8 @@ from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget
 from service.chemistry.uncertainty import coverage_factor, coverage_half_width
 
+SELDOM_MEANT: Final = 0.25
+
 
 def caution_saponification(
     fats: Sequence[WeighedFat], alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes
@@ -24,6 +27,12 @@ def caution_saponification(
     caution_burns(notes)
     notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
     _caution_purity(alkalis, notes)
+    if budget.superfat >= SELDOM_MEANT:
+        notes.caution(
+            "superfat-high",
+            f"A superfat of {percent(budget.superfat)} is seldom meant (usual are 3 to 8 %): 0.5 is half of it, and "
+            "'0.5 %' is not.",
+        )
     caution_free_alkali(budget, notes)
     caution_fats(fats, notes)
     caution_idle_alkali(fats, budget, notes)

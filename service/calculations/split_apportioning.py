@@ -1,5 +1,6 @@
 """Divides the liquid of a batch between what the stock brings and what is added beside it."""
 
+from math import ceil
 from typing import Final
 
 from service.calculations.faults import Refusal
@@ -87,8 +88,13 @@ def _check_wanted(sources: list[Source], ratio: float, lowest: float, notes: Not
             "/total_liquid",
             "stock-too-weak",
             f"{what} {lowest:.4g} parts of water to one of alkali, and {ratio:.4g} are wanted",
-            f"ask for {lowest:.4g}:1 or more{', or use a stronger stock' if stock is not None else ''}",
+            f"ask for {_up(lowest)}:1 or more{', or use a stronger stock' if stock is not None else ''}",
         )
+
+
+def _up(ratio: float) -> str:
+    """A ratio rounded up, so that it can be asked for."""
+    return f"{ceil(ratio * 1000) / 1000:g}"
 
 
 def _does_not_add_up(short: Shortfall, notes: Notes) -> Refusal:

@@ -3,11 +3,13 @@
 from typing import Final
 
 from service.calculations.fats import caution_free_alkali
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
-from service.calculations.split import Split
-from service.chemistry import enthalpy, freezing, water
+from service.calculations.split import Source, Split
+from service.chemistry import density, enthalpy, freezing, water
 from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing import mix
+from service.chemistry.mixing_records import Charge, Solid, Water
 from service.chemistry.saponification_budget import SaponificationBudget
 
 RATIO_GUIDANCE: Final = (
@@ -36,11 +38,27 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
     if budget is not None:
         caution_free_alkali(budget, notes)
     for one in split.sources:
+        if one.strength is None:
+            _dissolving(one, notes)
         if one.strength is None and one.purity is None:
             notes.caution(
                 "purity-missing",
                 "There is no KOH stock and no purity of the solid: mass_as_supplied is left out. Give purity.",
             )
+
+
+def _dissolving(source: Source, notes: Notes) -> None:
+    """How hot it gets to dissolve dry alkali in its own mass of water."""
+    purity = source.purity or 0.9
+    solid = Solid(source.alkali, source.mass / purity, ROOM, purity)
+    hot = mix(solid, Charge(water=Water(source.own_water, ROOM)), points=12, enthalpy_shift=1.0).peak_temperature
+    notes.caution(
+        "dissolving-heats",
+        f"Dissolving dry {source.alkali} in its own mass of water gets it up to {hot:.0f} °C, close to boiling: use "
+        "more of the water for it, ice for a part of it, and let it cool before it meets the fats."
+        if hot is not None
+        else f"Dissolving dry {source.alkali} in its own mass of water brings it close to boiling: use more water.",
+    )
 
 
 def _ratio(split: Split, notes: Notes) -> None:
@@ -58,15 +76,17 @@ def _ratio(split: Split, notes: Notes) -> None:
 
 
 def _stock(split: Split, notes: Notes) -> None:
+    heavy = [_overdose(one) for one in split.sources if one.strength is not None]
+    if heavy:
+        notes.caution(
+            "stock-by-weight-only",
+            "Weigh the stock. Poured by the fluid ounce where ounces by weight are meant, it carries "
+            f"{' and '.join(dict.fromkeys(heavy))} too much alkali.",
+        )
     for one in split.sources:
         if one.strength is None:
             continue
         w = one.strength.mass_fraction
-        notes.caution(
-            "stock-by-weight-only",
-            "Weigh the stock. A 50 % stock poured by the fluid ounce where ounces by weight are meant carries "
-            "59 % too much alkali.",
-        )
         first = freezing.first_solid(one.alkali, w)
         if one.temperature < first.high:
             notes.caution(
@@ -76,6 +96,16 @@ def _stock(split: Split, notes: Notes) -> None:
                 "what is drawn is then not of that strength. Warm and stir it first.",
             )
     _warming(split, notes)
+
+
+def _overdose(source: Source) -> str:
+    """How much too heavy a US fluid ounce of this stock is for an ounce."""
+    w = 0.5 if source.strength is None else source.strength.mass_fraction
+    try:
+        rho = density.density(source.alkali, w, max(source.temperature, 0.0))
+    except OutOfRange:
+        return "far"
+    return percent(rho * 29.5735295625e-6 / 28.349523125e-3 - 1, 0)
 
 
 def _warming(split: Split, notes: Notes) -> None:
@@ -92,7 +122,7 @@ def _warming(split: Split, notes: Notes) -> None:
         warm = enthalpy.temperature_at(stock.alkali, stock.mass / (draw + plain), total / (draw + plain))
     except OutOfRange:
         return
-    grams = f"The {plain * 1000:.4g} g of plain water, at 20 °C,"
+    grams = f"The {weight(plain)} of plain water, at 20 °C,"
     rise = f"from {stock.temperature:.3g} to about {warm:.0f} °C"
     notes.caution(
         "water-warms-stock",
@@ -135,7 +165,7 @@ def _acids(split: Split, notes: Notes) -> None:
     notes.caution(
         "acid-takes-alkali",
         f"The liquids' acid takes {percent(taken)} of the alkali"
-        + (", and as much was added." if compensated else ": that raises the superfat. compensate adds it."),
+        + (", and as much was added." if compensated else ': that raises the superfat. "compensate": true adds it.'),
         "note" if compensated else None,
     )
     recalled = [one.liquid.name for one in split.added if one.liquid.acid_evidence in {"memory", "assumed"}]
@@ -150,7 +180,7 @@ def _acids(split: Split, notes: Notes) -> None:
 def _fats(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     counted = sum(one.mass * one.liquid.fat for one in split.added if one.liquid.fat_like is not None)
     if counted:
-        grams = f"The liquids bring {counted * 1000:.3g} g of fat, which"
+        grams = f"The liquids bring {weight(counted)} of fat, which"
         notes.caution(
             "liquid-brings-fat",
             f"{grams} takes alkali too; the superfat counts it."
@@ -161,7 +191,7 @@ def _fats(split: Split, budget: SaponificationBudget | None, notes: Notes) -> No
     if unknown * 1000 >= UNKNOWN_FAT * split.alkali_mass * 1000:
         notes.caution(
             "liquid-brings-fat",
-            f"The liquids bring {unknown * 1000:.2g} g of fat of no known saponification value, which is left out.",
+            f"The liquids bring {weight(unknown)} of fat of no known saponification value, which is left out.",
         )
 
 

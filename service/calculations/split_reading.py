@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from msgspec import Meta
 
 from service.calculations.alkalis import purity_of
-from service.calculations.given import Mass, PlainMass, Proportion, Ratio, Share
+from service.calculations.given import LiquidRatio, Mass, PlainMass, Proportion, Share
 from service.calculations.liquids import catalogue_liquid, find_liquid
 from service.calculations.messages import (
     Alkali,
@@ -53,9 +53,9 @@ class AlkaliMass(Ruled, kw_only=True):
 class TotalLiquid(Ruled, kw_only=True):
     """All the liquid of the batch, the stock's own included, said in exactly one way."""
 
-    water_ratio: Annotated[Ratio, Meta(description="Liquid per mass of pure hydroxide.", examples=["2:1"])] | None = (
-        None
-    )
+    water_ratio: (
+        Annotated[LiquidRatio, Meta(description="Liquid per mass of pure hydroxide.", examples=["2:1"])] | None
+    ) = None
     mass: Annotated[PlainMass, Meta(description="Its mass.", examples=["257 g"])] | None = None
     liquid_to_fat_ratio: (
         Annotated[Proportion, Meta(description="Liquid per mass of fat, with `fat_mass`.", examples=["30 %"])] | None
@@ -127,9 +127,14 @@ def read_sources(alkalis: Sequence[AlkaliMass], given: Sequence[Stock], notes: N
             continue
         purity, part = _dry_purity(line, notes, f"/alkalis/{index}")
         sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), None, ROOM, purity, part))
-    for alkali, (place, stock) in stocks.items():
+    for alkali, (place, _) in stocks.items():
         if all(line.alkali != alkali for line in alkalis):
-            mass_fraction(stock.strength, alkali, notes, f"/stocks/{place}/strength", lowest=LEAST_STRENGTH)
+            notes.fault(
+                f"/stocks/{place}/alkali",
+                "contradiction",
+                f"the batch needs no {alkali}, and this stock holds nothing else",
+                "mend the alkali, or leave the stock out",
+            )
     return sources
 
 

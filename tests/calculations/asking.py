@@ -53,8 +53,8 @@ def fault(name: str, request: object, status: int) -> Fault:
 
 
 def cautions(answer: Answer) -> dict[str, dict[str, str]]:
-    """The last caution of each code of an answer."""
-    return {one["code"]: one for one in answer["cautions"]}
+    """The gravest caution of each code of an answer, which comes first."""
+    return {one["code"]: one for one in reversed(answer["cautions"])}
 
 
 def assumed(answer: Answer) -> dict[str, str]:

@@ -55,6 +55,12 @@ S, L, C = "saponification", "liquid-split", "concentration"
 TO_STOCK = {"liquids": [{"liquid": "distilled-water", "rest": True, "add_to": "stock"}]}
 
 CASES: list[tuple[str, Case]] = [
+    ("dissolving-heats", Case(L, batch(stocks=[]), batch(), "danger", "chemistry", "close to boiling")),
+    ("saponification-value-taken-as-exact", Case(S, recipe(), recipe(oil(LIMITS)), "note", "reference data", "spread")),
+    (
+        "superfat-high",
+        Case(S, recipe(superfat=0.5), recipe(superfat="24 %"), "caution", "common practice", "seldom meant"),
+    ),
     (
         "acid-unknown",
         Case(L, batch("pomegranate-juice"), batch("lemon-juice"), "caution", "reference data", "not known"),
@@ -108,7 +114,7 @@ CASES: list[tuple[str, Case]] = [
     ("carbon-monoxide", Case(L, batch("goat-milk"), batch("distilled-water"), "danger", "Dow Chemical", "closed")),
     (
         "composition-incomplete",
-        Case(S, recipe({"fat": "beeswax", "mass": "1 g"}), recipe(), "note", "reference data", "beeswax"),
+        Case(S, recipe({"fat": "beeswax", "mass": "1 g"}), recipe(), "note", "reference data", "known"),
     ),
     (
         "crystals-in-solution",

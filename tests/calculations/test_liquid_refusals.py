@@ -29,7 +29,7 @@ def test_a_stock_too_weak_says_the_lowest_ratio_it_can_reach() -> None:
     found = fault("liquid-split", request, 422)
     assert found.code == "stock-too-weak"
     assert found.pointer == "/total_liquid"
-    assert "2.333:1" in found.mend
+    assert "2.334:1" in found.mend  # rounded up, so that it can be asked for
     assert split(stock=WEAK, total_liquid={"water_ratio": 2.334})["added_liquid_mass"]["value"] == pytest.approx(
         233.4 - 700 / 3, abs=1e-6
     )
@@ -192,3 +192,10 @@ def test_the_first_liquid_offered_is_the_one_that_is_meant(said: str, meant: str
         "liquids": [{"liquid": said, "mass": "5 g"}],
     }
     assert f"did you mean '{meant}'" in fault("liquid-split", request, 422).detail
+
+
+def test_a_stock_of_an_alkali_that_the_batch_does_not_need_is_refused() -> None:
+    """A slip of one letter would otherwise send the whole alkali to be weighed dry."""
+    stock = {"alkali": "KOH", "strength": {"mass_fraction": "45 %"}}
+    found = fault("liquid-split", {"alkalis": [{"alkali": "NaOH", "mass": "100 g"}], "stocks": [stock]}, 422)
+    assert (found.pointer, found.code) == ("/stocks/0/alkali", "contradiction")

@@ -413,3 +413,22 @@ def test_no_hot_volume_is_told_while_ice_is_left() -> None:
     answer = ask("stock-mixing", {"solid": solid, "ice": {"mass": "1 kg"}})
     assert answer["ice_left"]["value"] > 0
     assert "hot_volume" not in answer
+
+
+def test_a_closed_vessel_is_a_danger_and_a_steel_one_does_not_soften() -> None:
+    vessel = {"material": "stainless-steel", "lid": True}
+    messages = {one["code"]: one for one in ask("stock-mixing", WATER_25 | {"vessel": vessel})["cautions"]}
+    assert messages["vessel-closed"]["severity"] == "danger"
+    assert "soften" not in messages["vessel-limit-exceeded"]["message"]
+    assert "vessel-closed" not in codes(ask("stock-mixing", WATER_25 | {"vessel": vessel | {"lid": False}}))
+
+
+def test_without_a_vessel_the_heat_gets_its_word() -> None:
+    assert "vessel-not-given" in codes(ask("stock-mixing", WATER_25))
+    iced = {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}}
+    assert "vessel-not-given" not in codes(ask("stock-mixing", iced))
+
+
+def test_the_gravest_cautions_come_first() -> None:
+    severities = [one["severity"] for one in ask("stock-mixing", WATER_25)["cautions"]]
+    assert severities == sorted(severities, key=["danger", "caution", "note"].index)

@@ -5,8 +5,17 @@ from typing import Annotated, Final, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.calculations.messages import Alkali, AlkaliName, Answer, Request, Strength, TemperatureGiven
+from service.calculations.messages import (
+    STRENGTH_FORMS,
+    Alkali,
+    AlkaliName,
+    Answer,
+    Request,
+    Strength,
+    TemperatureGiven,
+)
 from service.calculations.notes import Notes
+from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example
 from service.calculations.solutions import (
     HYDROMETER_REASON,
@@ -36,13 +45,15 @@ from service.chemistry import density, enthalpy, freezing, molar_masses, vapour_
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.uncertainty import coverage_half_width
+from service.chemistry.uncertainty import EXACT, Combined, coverage_half_width
 
 Figure = TypeVar("Figure", bound=Told)
 
 LOWEST: Final = 0.0
 HIGHEST: Final = 100.0
 """Temperatures answered for [°C]."""
+MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
+"""Forms of strength that hold at one temperature and may carry a spread of their own."""
 STEP: Final = 1e-5
 """Step in mass fraction by which a property's sensitivity is found."""
 BOILS_WITHIN: Final = 0.5
@@ -106,7 +117,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     w = found.mass_fraction
     first = _first_solid(alkali, found)
-    tell = _Teller(alkali, found)
+    tell = _Teller(alkali, found, request.strength, t)
     rho_half = density.density_half_width(alkali, w, t)
     gravity_half = density.density_half_width(alkali, w, reference) / water.density(reference)
     gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
@@ -119,13 +130,15 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
             MolarityFigure,
             lambda x: forms.molarity_from_mass_fraction(alkali, x, t),
             w * rho_half / molar_masses.ALKALI[alkali],
+            form="molarity",
         ),
         mass_concentration=tell(
             MassConcentrationFigure,
             lambda x: forms.mass_concentration_from_mass_fraction(alkali, x, t),
             w * rho_half,
+            form="mass_concentration",
         ),
-        density=tell(DensityFigure, lambda x: density.density(alkali, x, t), rho_half),
+        density=tell(DensityFigure, lambda x: density.density(alkali, x, t), rho_half, form="density"),
         specific_gravity=tell(
             RatioFigure, lambda x: forms.specific_gravity_from_mass_fraction(alkali, x, reference), gravity_half
         ),
@@ -134,12 +147,14 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
             DegreesFigure,
             lambda x: forms.degrees_baume_from_mass_fraction(alkali, x, modulus, reference),
             gravity_half * modulus / gravity**2,
+            form="degrees_baume",
         ),
         baume_modulus=modulus,
         degrees_twaddell=tell(
             DegreesFigure,
             lambda x: forms.degrees_twaddell_from_mass_fraction(alkali, x, reference),
             200 * gravity_half,
+            form="degrees_twaddell",
         ),
         oxide_fraction=tell(FractionFigure, lambda x: forms.oxide_fraction_from_mass_fraction(alkali, x)),
         temperature=TemperatureFigure(t),
@@ -172,21 +187,30 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
 class _Teller:
     """Tells values of a solution with the interval that the spread of its strength and the model leave."""
 
-    def __init__(self, alkali: AlkaliName, found: Found) -> None:
+    def __init__(self, alkali: AlkaliName, found: Found, strength: Strength, t: float) -> None:
         self.w = found.mass_fraction
+        self.given = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+        own = ROOM if strength.temperature is None else strength.temperature.value
+        self.same_temperature = own == t
+        self.given_part = part_of(getattr(strength, self.given)) if self.given in MEASURED else EXACT
         self.spread = coverage_half_width(found.spread)
         self.low = max(0.0, self.w - STEP)
         self.high = min(self.w + STEP, SOLUBILITY[alkali])
 
-    def __call__(self, kind: type[Figure], value: Callable[[float], float], model: float = 0.0) -> Figure:
+    def __call__(
+        self, kind: type[Figure], value: Callable[[float], float], model: float = 0.0, form: str = ""
+    ) -> Figure:
         """A value.
 
         Args:
             kind: kind of the figure.
             value: the value for a mass fraction [SI].
             model: 95 % half-width that the model leaves [SI].
+            form: form of strength that this is; the one that was given carries only its own spread.
         """
         best = value(self.w)
+        if form == self.given and (self.same_temperature or form not in MEASURED):
+            return kind.around(best, coverage_half_width(Combined(*self.given_part)))
         half_width = model
         if self.spread:
             slope = (value(self.high) - value(self.low)) / (self.high - self.low)

@@ -9,9 +9,10 @@ from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
 from service.chemistry import fatty_acids, saponification_budget
+from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import Spread
 from service.chemistry.saponification import glycerol_mass, hydroxide_amount
-from service.chemistry.saponification_budget import SaponificationBudget
+from service.chemistry.saponification_budget import Reagent, SaponificationBudget
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Fat, FatKind, reference_data
 
@@ -206,7 +207,8 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
                     f"{at}/{index}/fat",
                     "unknown-identifier",
                     f"{line.fat!r} is no fat of the catalogue{near_entry(line.fat, fats)}",
-                    "use an identifier of the catalogue, or give name and saponification_value of a certificate",
+                    "use an identifier of the catalogue (the start page of the service, /, lists them), or give "
+                    "name and saponification_value of a certificate",
                 )
                 continue
         if fat is not None:
@@ -262,6 +264,41 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
             "soap holds free caustic. Raise the superfat, or narrow the spread with certificates of analysis.",
             "danger" if probability >= DANGER_FROM else None,
         )
+
+
+class Risk(NamedTuple):
+    """What may be left of the superfat at worst, and how likely free alkali is."""
+
+    lowest_superfat: float
+    free_alkali_probability: float
+
+
+def risk(
+    fats: Sequence[WeighedFat],
+    reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
+    budget: SaponificationBudget,
+) -> Risk:
+    """The risk of a batch; where wax is among the fats, with the wax taking no alkali, if that is the worse.
+
+    Args:
+        fats: the fats.
+        reagents: alkalis, acids and the scale's division, as the budget was made with.
+        budget: of the batch with every fat taking alkali.
+    """
+    told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
+    others = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
+    if len(others) == len(fats):
+        return told
+    if not others:
+        return told._replace(free_alkali_probability=1.0)
+    try:
+        idle = saponification_budget.saponification_budget(others, *reagents)
+    except OutOfRange:
+        return told
+    return Risk(
+        min(told.lowest_superfat, idle.superfat_interval[0]),
+        max(told.free_alkali_probability, idle.free_alkali_probability),
+    )
 
 
 def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:

@@ -111,6 +111,6 @@ def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:
             at,
             "unknown-identifier",
             f"{identifier!r} is no liquid of the catalogue{near_entry(identifier, known)}",
-            "use an identifier of the catalogue",
+            "use an identifier of the catalogue (the start page of the service, /, lists them)",
         )
         return None

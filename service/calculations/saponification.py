@@ -10,6 +10,7 @@ from service.calculations.alkalis import AlkaliShare, UsedAlkali, used_alkalis
 from service.calculations.fats import (
     WeighedFat,
     glycerol,
+    risk,
     weighed_fats,
 )
 from service.calculations.faults import Refusal
@@ -111,7 +112,11 @@ class SaponificationAnswer(Answer):
         Meta(description="Share of the fats' need left unmet; the interval shows what it may really be."),
     ]
     free_alkali_probability: Annotated[
-        FractionFigure, Meta(description="Probability that more alkali is weighed than fats and acids can take.")
+        FractionFigure,
+        Meta(
+            description="Probability that more alkali is weighed than fats and acids can take; of wax that alkali in "
+            "water hardly saponifies, with the wax taking none where that is the worse."
+        ),
     ]
     glycerol_mass: Annotated[MassFigure, Meta(description="Glycerol set free; it stays in the soap.")]
     fatty_acids: Annotated[
@@ -145,6 +150,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     except OutOfRange as error:
         raise _untold(error, division, notes) from None
 
+    worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
     if notes.explain:
         explain_saponification(fats, alkalis, acids, budget, notes)
@@ -153,8 +159,8 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
         contributions=[_contribution(fat, 1 - superfat, mean_molar_mass) for fat in fats],
         acid_demand=MassFigure(acid * mean_molar_mass),
-        superfat=FractionFigure(budget.superfat, *budget.superfat_interval),
-        free_alkali_probability=FractionFigure(budget.free_alkali_probability),
+        superfat=FractionFigure(budget.superfat, worst.lowest_superfat, budget.superfat_interval[1]),
+        free_alkali_probability=FractionFigure(worst.free_alkali_probability),
         glycerol_mass=MassFigure(glycerol(fats, amount - acid)),
         fatty_acids=_fatty_acids(fats, mass, notes),
         iodine_value=_iodine_value(fats, mass, notes),

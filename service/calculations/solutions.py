@@ -8,10 +8,11 @@ from msgspec import UNSET
 from service.calculations.alkalis import purity_of
 from service.calculations.messages import STRENGTH_FORMS, AlkaliName, Strength
 from service.calculations.notes import Notes, percent
-from service.calculations.reading import Given, part_of
+from service.calculations.reading import NORMAL_95, Given, part_of
+from service.chemistry import density
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import EXACT, Combined, Part, combine
+from service.chemistry.uncertainty import EXACT, Combined, Part, combine, normal
 
 ROOM: Final = 20.0
 """Temperature taken where none is given [°C]."""
@@ -20,6 +21,8 @@ HOTTEST: Final = 100.0
 """Temperatures that a density or an amount per volume may hold for [°C]."""
 SIXTY_FAHRENHEIT: Final = forms.SIXTY_FAHRENHEIT
 
+BY_DENSITY: Final = frozenset({"molarity", "mass_concentration", "density", "degrees_baume", "degrees_twaddell"})
+"""Forms that are read through the density model."""
 HYDROMETER_REASON: Final = "hydrometers are marked at 60/60 °F"
 USUAL_MODULUS: Final = 145.0
 MODULUS_REASON: Final = "the modulus in use in the USA; older European scales differ"
@@ -125,9 +128,27 @@ def _read(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Foun
     if spread.standard_uncertainty:
         step = max(abs(value) * 1e-6, 1e-12)
         parts.append(((convert(value + step) - convert(value - step)) / (2 * step), spread))
+    if form in BY_DENSITY and found > 0:
+        parts.append((1.0, _density_part(form, strength, alkali, found)))
     if strength.uncertainty is not None:
         parts.append((1.0, Part(strength.uncertainty.value)))
     return Found(found, combine(parts))
+
+
+def _density_part(form: str, strength: Strength, alkali: AlkaliName, w: float) -> Part:
+    """What the uncertainty of the density model leaves of a strength that was told by a density."""
+    t = ROOM if strength.temperature is None else strength.temperature.value
+    if form in {"degrees_baume", "degrees_twaddell"}:
+        given = strength.reference_temperature
+        t = SIXTY_FAHRENHEIT if given is None else given.value
+    low, high = max(0.0, w - 1e-4), min(SOLUBILITY[alkali], w + 1e-4)
+    if high <= low:
+        return EXACT
+    slope = (density.density(alkali, high, t) - density.density(alkali, low, t)) / (high - low)
+    half_width = density.density_half_width(alkali, w, t)
+    if form in {"molarity", "mass_concentration"}:  # w density is given: a heavier solution is a weaker one
+        return normal(half_width * w / (density.density(alkali, w, t) + w * slope) / NORMAL_95)
+    return normal(half_width / slope / NORMAL_95)
 
 
 def _converter(form: str, strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Callable[[float], float]:

@@ -4,6 +4,7 @@ Every page comes from the service itself and asks no other host for anything.
 """
 
 import json
+from collections.abc import Mapping
 from html import escape
 from typing import Final
 
@@ -14,7 +15,9 @@ from swagger_ui_bundle import swagger_ui_path
 
 from service import __version__
 from service.calculations.fault_meanings import MEANINGS
+from service.calculations.faults import Named
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
+from service.reference import reference_data
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
@@ -114,8 +117,29 @@ def front(calculations: dict[str, str]) -> Response[bytes]:
         "<p>Calculations for soap workshops that work from a concentrated lye stock.</p>"
         f"<dl>{items}</dl>"
         "<p><a href='/docs'>Try it</a>, read the <a href='/openapi.json'>contract</a>, "
-        "or see the <a href='/problems'>problems</a> there can be.</p>",
+        "or see the <a href='/problems'>problems</a> there can be.</p>"
+        f"{_identifiers()}",
     )
+
+
+def _identifiers() -> str:
+    """What the catalogue holds, by the identifiers that requests use."""
+    data = reference_data()
+    lists: dict[str, Mapping[str, Named]] = {
+        "Fats": data.fats,
+        "Liquids": data.liquids,
+        "Acids": data.acids,
+        "Materials of vessels": data.vessel_materials,
+    }
+    parts = []
+    for title, entries in lists.items():
+        rows = "".join(f"<li><code>{escape(key)}</code> {escape(entry.name)}" for key, entry in entries.items())
+        parts.append(f"<h2>{title}</h2><ul>{rows}</ul>")
+    sources = "".join(
+        f"<li><code>{escape(source.key)}</code> {escape(source.body)}: {escape(source.title)} {escape(source.year)}"
+        for source in data.sources.values()
+    )
+    return "".join(parts) + f"<h2>Sources</h2><ul>{sources}</ul>"
 
 
 def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -> list[HTTPRouteHandler]:

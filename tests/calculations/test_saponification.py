@@ -338,3 +338,10 @@ def test_a_batch_of_wax_alone_is_told_to_leave_its_alkali_free() -> None:
 def test_fats_of_unknown_fatty_acids_alone_have_no_rest_to_speak_of() -> None:
     messages = [one["message"] for one in saponify()["cautions"]]
     assert not any("of the rest" in message for message in messages)
+
+
+def test_wax_that_may_take_no_alkali_counts_in_the_probability_of_free_alkali() -> None:
+    """80 % olive, 20 % jojoba: without the jojoba there is 7 % more alkali than the olive oil takes."""
+    olive, jojoba = {"fat": "olive-oil", "mass": "800 g"}, {"fat": "jojoba-oil", "mass": "200 g"}
+    assert saponify(olive, jojoba)["free_alkali_probability"]["value"] > 0.9
+    assert saponify(olive)["free_alkali_probability"]["value"] < 0.01

@@ -9,6 +9,7 @@ from service import __version__
 from service.calculations.fault_meanings import MEANINGS
 from service.calculations.faults import FAULT_CODES
 from service.http.problems import KINDS
+from service.reference import reference_data
 from tests.asgi import Caller
 
 PAGES = ["/", "/docs", "/problems", *(kind.uri for kind in KINDS.values())]
@@ -106,3 +107,10 @@ def test_first_page_lists_the_calculations(call: Caller) -> None:
 def test_invalid_host_is_a_problem_document(call: Caller) -> None:
     reply = call("GET", "/docs", headers=[("host", "a b")])
     assert (reply.status, reply.json()["type"]) == (400, "/problems/invalid-request")
+
+
+def test_start_page_lists_every_identifier_and_source(call: Caller) -> None:
+    text = call("GET", "/").body.decode()
+    data = reference_data()
+    for entries in (data.fats, data.liquids, data.acids, data.vessel_materials, data.sources):
+        assert all(f"<code>{key}</code>" in text for key in entries)

@@ -4,6 +4,7 @@ The fast way is one typed decode. Only when it fails does the slow way decode to
 them along the request's type, so that a caller sees all faults together and each at its place.
 """
 
+import re
 from collections.abc import Callable
 from typing import Any, Final, TypeVar
 
@@ -17,6 +18,7 @@ from service.calculations.repeats import may_repeat, pointer, repeated_members
 
 T = TypeVar("T")
 
+BYTE: Final = re.compile(r"\(byte (\d+)\)")
 BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
 MOST_FAULTS: Final = 100
 """Faults reported at once; more help nobody."""
@@ -74,7 +76,17 @@ def _malformed(body: bytes, message: str) -> Fault:
             "",
         )
     detail = message.removeprefix("JSON is malformed: ")
-    return Fault("malformed-json", f"the body is not JSON: {detail}", "check it with any JSON tool", "")
+    place = BYTE.search(detail)
+    if place is None:
+        return Fault("malformed-json", f"the body is not JSON: {detail}", "check it with any JSON tool", "")
+    at = int(place.group(1))
+    near_it = body[max(0, at - 20) : at + 10].decode(errors="ignore")
+    return Fault(
+        "malformed-json",
+        f"the body is not JSON: {detail}, near {near_it!r}",
+        "write numbers as 0.05 (a decimal point, a digit before it), texts in straight double quotes",
+        "",
+    )
 
 
 class _Walk:

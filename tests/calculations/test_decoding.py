@@ -268,3 +268,12 @@ def test_a_member_given_twice_is_refused() -> None:
     body = b'{"fats": [{"fat": "olive-oil", "mass": "1 kg"}], "superfat": "8 %", "superfat": "0 %"}'
     found = fault("saponification", body, 400)
     assert (found.pointer, found.code) == ("/superfat", "repeated-member")
+
+
+@pytest.mark.parametrize("number", [b"0,05", b".05"])
+def test_a_number_that_json_does_not_know_is_shown_with_what_stands_round_it(number: bytes) -> None:
+    """Macros write these: a decimal comma, and no digit before the point."""
+    body = b'{"fats": [{"fat": "olive-oil", "mass": "1 kg"}], "superfat": ' + number + b"}"
+    found = refusal("saponification", body).faults[0]
+    assert "superfat" in found.detail
+    assert "0.05" in found.mend

@@ -269,3 +269,11 @@ def test_a_final_strength_of_two_alkalis_does_not_hang_on_their_order() -> None:
         answer = ask("liquid-split", {"alkalis": order, "stocks": [HALF, KOH_STOCK], "total_liquid": total})
         ratios.add(round(answer["water_ratio"]["value"], 9))
     assert len(ratios) == 1
+
+
+def test_a_final_strength_counts_all_alkali_of_the_batch() -> None:
+    """30 % of hydroxide is 70 parts of liquid to 30 of alkali, however the alkali is divided."""
+    alkalis = [{"alkali": "NaOH", "mass": "100 g"}, {"alkali": "KOH", "mass": "50 g"}]
+    total = {"final_strength": {"mass_fraction": "30 %"}}
+    answer = ask("liquid-split", {"alkalis": alkalis, "stocks": [HALF, KOH_STOCK], "total_liquid": total})
+    assert answer["water_ratio"]["value"] == pytest.approx(70 / 30)

@@ -34,8 +34,8 @@ def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, 
         )
     _ice(runs, notes)
     _crystals(runs, notes)
-    if runs.plain.beyond_data:
-        notes.caution("beyond-source-range", f"{runs.plain.beyond_data}: peak and steam are lower bounds.", "danger")
+    if runs.beyond_data:
+        notes.caution("beyond-source-range", f"{runs.beyond_data}: peak and steam are lower bounds.", "danger")
 
 
 def _boiling(runs: Runs, notes: Notes) -> None:
@@ -108,6 +108,8 @@ def _hot_volume(runs: Runs) -> float:
 
 def _ice(runs: Runs, notes: Notes) -> None:
     plain = runs.plain
+    if runs.contents.ice is None or plain.beyond_data:
+        return
     if plain.ice_left is None:
         notes.caution("ice-left", "Ice remains at the end; how much, the data do not tell.")
     elif plain.ice_left > 0:

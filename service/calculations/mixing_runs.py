@@ -3,6 +3,8 @@
 from math import hypot
 from typing import Final, NamedTuple
 
+from msgspec import UNSET, UnsetType
+
 from service.calculations.given import Duration
 from service.calculations.mixing_contents import GivenCharge, GivenSolid, hydroxide_and_water
 from service.calculations.notes import Notes
@@ -13,7 +15,6 @@ from service.chemistry import mixing_records as records
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
-from service.chemistry.mixing_records import Charge
 
 POINTS: Final = 50
 COARSE: Final = 12
@@ -21,6 +22,8 @@ COARSE: Final = 12
 UNSTATED_LOSS: Final = 0.10
 """Share of the heat released that is lost at most, where no duration says more (common practice)."""
 
+HEAT_OF_FUSION: Final = 333.4e3
+"""Of ice at 0 °C [J/kg] (IAPWS R10-06 and IAPWS-95)."""
 LIGHTEST: Final = 1000.0
 """kg/m3; a lighter mixing is larger, and loses more."""
 
@@ -63,17 +66,22 @@ class Runs:
         self.solid = solid
         self.contents = contents = given.charge
         self.plain = mix(solid.solid, contents, points=POINTS)
-        hottest = _within_data(solid.solid, solid.hottest, given.hottest)
-        if hottest is not solid.hottest:
+        hot_solid = _within_data(solid.hottest, given)
+        if hot_solid is not solid.hottest:
             notes.caution(
                 "beyond-source-range",
-                "With the purest and driest solid that may be meant the stock would be stronger than the data reach: "
-                "the upper end of the peak does not count all of it.",
-                "caution",
+                "With the purest and driest solid that may be meant the stock gets stronger than the data reach: the "
+                "upper end of the peak and the margins are reckoned to where the data end.",
+                "danger",
             )
-        self.hot = mix(hottest, given.hottest, points=COARSE, enthalpy_shift=1.0)
+        # Diluting a stock and dissolving a solid may err in opposite directions, so both ends of both are tried.
+        charges = (given.hottest, given.coolest) if given.hydroxide_half_width else (contents,)
+        shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
+        hots = [mix(hot_solid, one, points=COARSE, enthalpy_shift=shift) for one in charges for shift in shifts]
+        self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
         peak, share = self.plain.peak_temperature, self.plain.peak_share
-        hot_peak, margin = self.hot.peak_temperature, self.hot.boiling_margin
+        hot_peak = self.hot.peak_temperature
+        margin = min((run.boiling_margin for run in hots if run.boiling_margin is not None), default=None)
         if peak is None or share is None or hot_peak is None or margin is None:
             raise notes.refuse(
                 "",
@@ -95,12 +103,20 @@ class Runs:
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)
         released = max(self.plain.heat_released, 0.0)
-        cool_contents = given.coolest if _reaches(solid.solid, given.coolest) else contents
-        coolest = _within_data(solid.solid, solid.coolest, cool_contents)
         lost = min(self.loss, released)
-        self.cool = mix(coolest, cool_contents, points=COARSE, enthalpy_shift=-1.0, loss_joules=lost)
+        cool_solid = _within_data(solid.coolest, given)
+        cools = [
+            mix(cool_solid, one, points=COARSE, enthalpy_shift=-shift, loss_joules=lost)
+            for one in charges
+            for shift in shifts
+        ]
+        self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
         boiling = max(point.boiling_point for point in self.hot.path)
         self.peak_high = max(peak, hot_peak if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)))
+        self.beyond_data = self.plain.beyond_data or next((run.beyond_data for run in hots if run.beyond_data), None)
+        if self.beyond_data:  # how hot it gets from there on is not known; at least as hot as the strongest boils
+            strongest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
+            self.peak_high = max(self.peak_high, vapour_pressure.boiling_point(solid.alkali, strongest))
         cool_peak = self.cool.peak_temperature
         self.peak_low = peak if cool_peak is None else min(peak, cool_peak)
         if duration is not None:  # however long it takes, it does not get colder than the room
@@ -112,11 +128,11 @@ class Runs:
         self.heat_half_width = self._heat_half_width()
 
     @property
-    def adiabatic_figure(self) -> TemperatureFigure:
+    def adiabatic_figure(self) -> TemperatureFigure | UnsetType:
         """Temperature of the finished stock, nothing lost and nothing boiled."""
         value, high = self.plain.adiabatic_temperature, self.hot.adiabatic_temperature
         if value is None:
-            return TemperatureFigure(self.peak)
+            return UNSET
         return TemperatureFigure(value) if high is None else TemperatureFigure.around(value, abs(high - value))
 
     def _exchange(
@@ -140,7 +156,10 @@ class Runs:
         gained = max(0.0, -heat_loss.highest_loss_rate(area, coldest, ambient)) * duration.value
         liquid = at_strength(self.solid.alkali, self.strength_unboiled)
         gain = gained / (self.plain.mass * liquid.heat_capacity(self.peak))
-        return lost, min(gain, max(0.0, ambient - coldest))  # a room warms nothing beyond itself
+        # A room warms nothing beyond itself, but it may melt all the ice before the solid does.
+        ice = 0.0 if self.contents.ice is None else self.contents.ice.mass
+        melting = ice * HEAT_OF_FUSION / (self.plain.mass * liquid.heat_capacity(self.peak))
+        return lost, min(gain, max(0.0, ambient - coldest) + melting)
 
     def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
         """Surface of the contents, and how much of it is open [m2]."""
@@ -172,25 +191,19 @@ class Runs:
         return liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)
 
 
-def _reaches(solid: records.Solid, contents: Charge) -> bool:
-    """Whether the data reach the finished stock."""
-    hydroxide, water = hydroxide_and_water(solid, contents)
-    return hydroxide <= enthalpy.HIGHEST_MASS_FRACTION[solid.alkali] * (hydroxide + water)
+def _within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
+    """As much of a solid as the data reach, into the strongest contents that may be meant."""
+    highest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
 
+    def reaches(share: float) -> bool:
+        part = solid._replace(mass_as_supplied=share * solid.mass_as_supplied)
+        hydroxide, water = hydroxide_and_water(part, given.coolest)
+        return hydroxide <= highest * (hydroxide + water)
 
-def _within_data(solid: records.Solid, end: records.Solid, contents: Charge) -> records.Solid:
-    """A solid on the way from what is given to an end of what it may be, no farther than the data reach."""
-    if _reaches(end, contents):
-        return end
-
-    def on_the_way(part: float) -> records.Solid:
-        return solid._replace(
-            purity=solid.purity + part * (end.purity - solid.purity),
-            moisture=solid.moisture + part * (end.moisture - solid.moisture),
-        )
-
+    if reaches(1.0):
+        return solid
     low, high = 0.0, 1.0
-    for _ in range(30):
+    for _ in range(40):
         middle = (low + high) / 2
-        low, high = (middle, high) if _reaches(on_the_way(middle), contents) else (low, middle)
-    return on_the_way(low)
+        low, high = (middle, high) if reaches(middle) else (low, middle)
+    return solid._replace(mass_as_supplied=low * solid.mass_as_supplied)

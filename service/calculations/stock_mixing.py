@@ -89,9 +89,6 @@ class StockMixingAnswer(Answer):
         ),
     ]
     peak_at: Annotated[FractionFigure, Meta(description="Share of the solid that is in at the peak.")]
-    adiabatic_temperature: Annotated[
-        TemperatureFigure, Meta(description="Of the finished stock, if nothing were lost and nothing boiled.")
-    ]
     boils: Annotated[bool, Meta(description="Whether it can boil: whether the boiling margin is not positive.")]
     boiling_margin: Annotated[
         TemperatureDifferenceFigure,
@@ -116,6 +113,16 @@ class StockMixingAnswer(Answer):
         Annotated[
             TemperatureDifferenceFigure,
             Meta(description="Distance of the peak's upper end to the limit of the vessel; positive is safe."),
+        ]
+        | UnsetType
+    ) = UNSET
+    adiabatic_temperature: (
+        Annotated[
+            TemperatureFigure,
+            Meta(
+                description="Of the finished stock, if nothing were lost and nothing boiled; left out above 200 °C and "
+                "where no data reach."
+            ),
         ]
         | UnsetType
     ) = UNSET

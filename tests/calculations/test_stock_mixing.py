@@ -1,5 +1,6 @@
 """Stock mixing: what is known from practice and chemistry, what is refused, and what is said beside the numbers."""
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -352,13 +353,12 @@ def test_purer_flakes_are_drier_and_the_upper_end_counts_both() -> None:
     )
 
 
-def test_a_warm_room_warms_nothing_beyond_itself() -> None:
-    request = {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}, "ambient": "40 °C"}
-    quick = ask("stock-mixing", request | {"duration": "10 min"})["peak_temperature"]
-    endless = ask("stock-mixing", request | {"duration": "10 h"})["peak_temperature"]
-    coldest = -28.0  # eutectic, Pickering 1893
-    assert endless["high"] <= quick["high"] + 40 - coldest
-    assert endless["high"] < 120
+def test_a_warm_room_may_melt_the_ice_and_warms_nothing_beyond_itself() -> None:
+    """With its ice melted and warmed to 40 °C by the room, 1:1 reaches what 1:1 with water of 40 °C reaches."""
+    request = {"solid": WATER_25["solid"], "ice": {"mass": "1 kg"}, "ambient": "40 °C", "duration": "10 h"}
+    warm = {"solid": WATER_25["solid"], "water": {"mass": "1 kg", "temperature": "40 °C"}}
+    high = ask("stock-mixing", request)["peak_temperature"]["high"]
+    assert peak(ask("stock-mixing", warm)) <= high < peak(ask("stock-mixing", warm)) + 60
 
 
 def test_a_stock_hotter_than_it_boils_is_refused() -> None:
@@ -432,3 +432,37 @@ def test_without_a_vessel_the_heat_gets_its_word() -> None:
 def test_the_gravest_cautions_come_first() -> None:
     severities = [one["severity"] for one in ask("stock-mixing", WATER_25)["cautions"]]
     assert severities == sorted(severities, key=["danger", "caution", "note"].index)
+
+
+@pytest.mark.parametrize("water", ["0.1 kg", "1 kg", "3 kg"])
+def test_more_spread_of_an_existing_stock_never_narrows_the_peak(water: str) -> None:
+    def heel(strength: object) -> dict[str, float]:
+        stock = {"alkali": "NaOH", "mass": "3 kg", "strength": {"mass_fraction": strength}, "temperature": "20 °C"}
+        request = WATER_25 | {"water": {"mass": water, "temperature": "20 °C"}, "existing_stock": stock}
+        found: dict[str, float] = ask("stock-mixing", request)["peak_temperature"]
+        return found
+
+    exact, spread = heel("30 %"), heel({"low": 20, "high": 40, "unit": "%"})
+    assert spread["high"] >= exact["high"]
+    assert spread["low"] <= exact["low"]
+
+
+def test_more_water_on_potash_never_takes_boiling_away() -> None:
+    flakes = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": "90 %"}
+    margins = [
+        ask("stock-mixing", {"solid": flakes, "water": {"mass": f"{water} kg"}})["boiling_margin"]["value"]
+        for water in (0.8, 0.84, 0.9)
+    ]
+    # The bounding run has 12 points, which is worth up to 0.05 K of the margin.
+    assert all(later >= earlier - 0.05 for earlier, later in pairwise(margins))
+    assert margins[0] < 0
+
+
+def test_boiling_is_not_told_as_ice_and_an_unknown_upper_end_is_no_margin() -> None:
+    solid = {"alkali": "KOH", "mass_as_supplied": "1 kg", "purity": "95 %"}
+    vessel = {"material": "nickel", "maximum_temperature": "142 °C"}
+    request = {"solid": solid, "water": {"mass": "1 kg", "temperature": "40 °C"}, "vessel": vessel}
+    answer = ask("stock-mixing", request)
+    assert answer["vessel_margin"]["value"] < 0
+    assert "beyond-source-range" in codes(answer)
+    assert not {"ice-left", "ice-path-beyond-data"} & codes(answer)

@@ -4,7 +4,7 @@ One class per kind; the class on an answer's member decides the unit and how the
 """
 
 from math import isfinite
-from typing import ClassVar, Final, Self
+from typing import ClassVar, Self
 
 from msgspec import UNSET, Struct, UnsetType
 
@@ -150,27 +150,6 @@ class PressureFigure(Told):
 
     __slots__ = ()
     kind = units.PRESSURE
-
-
-TOLD: Final[tuple[type[Told], ...]] = (
-    MassFigure,
-    VolumeFigure,
-    TemperatureFigure,
-    TemperatureDifferenceFigure,
-    EnergyFigure,
-    DensityFigure,
-    MolarityFigure,
-    MolalityFigure,
-    MassConcentrationFigure,
-    SaponificationValueFigure,
-    IodineValueFigure,
-    FractionFigure,
-    RatioFigure,
-    DegreesFigure,
-    HeatCapacityFigure,
-    ViscosityFigure,
-    PressureFigure,
-)
 
 
 class Shown(Struct, omit_defaults=True):

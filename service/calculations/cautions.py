@@ -117,7 +117,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "vessel-too-small": Ground("danger", _CHEMISTRY, "The vessel does not hold the mixing with room for foam."),
     "vessel-unsuitable": Ground("danger", _DATA, "Caustic attacks this material."),
     "water-ratio": Ground("note", _PRACTICE, "What this ratio of water to alkali is used for."),
-    "water-warms-stock": Ground("note", _CHEMISTRY, "Water added to the stock warms it."),
+    "water-warms-stock": Ground("caution", _CHEMISTRY, "Water poured into the stock warms it."),
     "wax-or-resin": Ground("caution", _CHEMISTRY, "Not a glyceride: no glycerol, and part of it takes no alkali."),
 }
 

@@ -4,6 +4,7 @@ from collections.abc import Hashable, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
+from service.calculations.cautions import Caution
 from service.calculations.faults import near, near_entry
 from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
@@ -13,7 +14,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import Spread
 from service.chemistry.saponification import glycerol_mass, hydroxide_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget
-from service.chemistry.uncertainty import EXACT, Part, rectangular
+from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width, rectangular
 from service.reference import Fat, FatKind, reference_data
 
 LOOKS_LIKE_NAOH: Final = (0.110, 0.165)
@@ -37,6 +38,8 @@ class KnownFat(NamedTuple):
     kind: FatKind
     saponification_value: float
     saponification_part: Part
+    saponification_half_width: float
+    """Of its 95 % interval."""
     iodine_value: float | None
     iodine_part: Part
     acids: tuple[Spread, ...] | None
@@ -47,19 +50,24 @@ class KnownFat(NamedTuple):
     evidence: str
 
 
-class WeighedFat(NamedTuple):
-    """A fat and its mass."""
+class WeighedFat:
+    """A fat and its mass.
 
-    fat: KnownFat
-    mass: float
-    mass_part: Part
+    Attributes:
+        fat: the fat.
+        mass: its mass [kg].
+        need: hydroxide that it takes [mol].
+        line: the line as the chemistry reckons with it.
+    """
 
-    @property
-    def line(self) -> saponification_budget.FatLine:
-        """The line as the chemistry reckons with it."""
-        fat = self.fat
-        return saponification_budget.FatLine(
-            fat.key, self.mass, fat.saponification_value, fat.saponification_part, self.mass_part
+    __slots__ = ("fat", "line", "mass", "need")
+
+    def __init__(self, fat: KnownFat, mass: float, mass_part: Part) -> None:
+        self.fat = fat
+        self.mass = mass
+        self.need = hydroxide_amount(mass, fat.saponification_value)
+        self.line = saponification_budget.FatLine(
+            fat.key, mass, fat.saponification_value, fat.saponification_part, mass_part
         )
 
 
@@ -81,12 +89,14 @@ def catalogue_fat(identifier: str) -> KnownFat:
             middles = {code: (low + high) / 2 for code, (low, high) in limits.items()}
             fraction = fatty_acids.acid_mass_fraction(middles, data.fatty_acids)
     iodine, iodine_part = _iodine_value(fat)
+    spread = rectangular(value.half_width)
     return KnownFat(
         identifier,
         identifier,
         fat.kind,
         value.middle,
-        rectangular(value.half_width),
+        spread,
+        coverage_half_width(Combined(*spread)),
         iodine,
         iodine_part,
         acids,
@@ -152,6 +162,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
         "triglyceride",
         value.value,
         spread,
+        coverage_half_width(Combined(*spread)),
         iodine,
         part_of(line.iodine_value),
         acids,
@@ -218,11 +229,18 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
 
 def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
     """Say what the users of these fats must know."""
-    records = reference_data().fats
-    for key in dict.fromkeys(weighed.fat.key for weighed in fats):
-        fat = records.get(str(key))
-        if fat is not None:
-            _caution_fat(fat, notes)
+    for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
+        if isinstance(key, str):  # one's own fats have no record
+            notes.cautions.extend(_cautions_of(key))
+
+
+@cache
+def _cautions_of(identifier: str) -> tuple[Caution, ...]:
+    """What the users of a fat of the catalogue must know."""
+    fat = reference_data().fats[identifier]
+    notes = Notes()
+    _caution_fat(fat, notes)
+    return tuple(notes.cautions)
 
 
 def _caution_fat(fat: Fat, notes: Notes) -> None:
@@ -303,11 +321,7 @@ def risk(
 
 def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
     """Say what becomes of the alkali that was meant for wax and is not taken."""
-    idle = sum(
-        hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
-        for weighed in fats
-        if weighed.fat.hardly_saponified
-    )
+    idle = sum([weighed.need for weighed in fats if weighed.fat.hardly_saponified])
     if not idle:
         return
     others = budget.need - idle
@@ -338,7 +352,7 @@ def glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
     for weighed in fats:
         kind = weighed.fat.kind
         group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
-        amounts[group] += hydroxide_amount(weighed.mass, weighed.fat.saponification_value)
+        amounts[group] += weighed.need
     esters = amounts["triglyceride"] + amounts["other"]
     if esters <= 0:
         return 0.0

@@ -3,7 +3,7 @@
 The class on a request's member decides what is read and how the contract describes it; `reading.py` does the reading.
 """
 
-from typing import Final
+from typing import Final, cast
 
 from service.calculations import units
 from service.calculations.faults import Faulty
@@ -170,18 +170,17 @@ class Ratio(Given):
 
     @classmethod
     def _text(cls, text: str) -> float:
-        first, colon, second = text.partition(":")
-        parts = [units.NUMBER_TEXT.fullmatch(part) for part in (first, second)] if len(text) <= 160 else []
-        if not colon or not all(parts):
+        match = units.RATIO_TEXT.fullmatch(text) if len(text) <= 160 else None
+        if match is None:
             raise Faulty(
                 "unreadable-quantity",
                 f"{text[:40]!r} cannot be read as a ratio of water to alkali",
                 "write '2:1', or the number 2.0 without quotes",
             )
-        numbers = [float(match.group(1)) for match in parts if match]
-        if numbers[1] <= 0:
+        water, alkali = map(float, match.groups())
+        if alkali <= 0:
             raise Faulty("out-of-range", f"{text[:40]!r} has no alkali", "write water : alkali, as in '2:1'")
-        return cls._within(numbers[0] / numbers[1], text)
+        return cls._within(water / alkali, text)
 
 
 class LiquidRatio(Ratio):
@@ -216,6 +215,4 @@ GIVEN: Final[tuple[type[Given], ...]] = (
 
 def read_hook(kind: type, said: object) -> object:
     """Read one member of a request; msgspec calls this for every quantity."""
-    if issubclass(kind, Given):
-        return kind.read(said)
-    raise NotImplementedError(kind)
+    return cast("type[Given]", kind).read(said)

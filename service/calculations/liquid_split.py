@@ -23,7 +23,7 @@ from service.calculations.split_apportioning import split_liquid
 from service.calculations.split_notes import caution_split, explain_split
 from service.calculations.split_reading import AlkaliMass, LiquidLine, TotalLiquid, read_lines, read_sources, read_total
 from service.calculations.told import FractionFigure, MassFigure, RatioFigure, VolumeFigure
-from service.chemistry import density, molar_masses
+from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.liquid_split import draw_mass
 from service.chemistry.saponification import hydroxide_amount
@@ -241,19 +241,16 @@ def _superfat_figure(budget: SaponificationBudget | None, *, fats_known: bool) -
 
 
 def _draw(source: Source) -> StockDraw:
-    if source.strength is None:
+    if source.strength is None or source.stock is None:
         raise TypeError(source)
     w, spread = source.strength
     mass = draw_mass(source.mass, w)
-    half_width = coverage_half_width(combine(((1 / w, source.mass_part), (mass / w, spread))))
-    try:
-        volume: VolumeFigure | UnsetType = VolumeFigure(mass / density.density(source.alkali, w, source.temperature))
-    except OutOfRange:
-        volume = UNSET
+    exact = not (source.mass_part.standard_uncertainty or spread.standard_uncertainty)
+    half_width = 0.0 if exact else coverage_half_width(combine(((1 / w, source.mass_part), (mass / w, spread))))
     return StockDraw(
         alkali=source.alkali,
         mass=MassFigure.around(mass, half_width),
-        volume=volume,
+        volume=UNSET if source.stock.density is None else VolumeFigure(mass / source.stock.density),
         alkali_mass=MassFigure(source.mass),
         water_mass=MassFigure(source.own_water),
     )
@@ -276,6 +273,12 @@ def _as_supplied(source: Source, purity: float) -> MassFigure:
 
 def _addition(added: Added, mean_molar_mass: float) -> Addition:
     liquid, mass = added.liquid, added.mass
+    if liquid.acid_per_mass:
+        to_alkali = mass * mean_molar_mass
+        half_width = coverage_half_width(Combined(*liquid.acid_part)) * to_alkali
+        acid_demand = MassFigure.around(liquid.acid_per_mass * to_alkali, half_width)
+    else:
+        acid_demand = MassFigure(0.0)
     return Addition(
         liquid=liquid.id,
         mass=MassFigure(mass),
@@ -284,10 +287,7 @@ def _addition(added: Added, mean_molar_mass: float) -> Addition:
         reason=liquid.reason if added.add_to == "fats" else "plain water, as asked; it warms the stock",
         water_mass=MassFigure(mass * liquid.water),
         fat_mass=MassFigure(mass * liquid.fat),
-        acid_demand=MassFigure.around(
-            mass * liquid.acid_per_mass * mean_molar_mass,
-            mass * coverage_half_width(Combined(*liquid.acid_part)) * mean_molar_mass,
-        ),
+        acid_demand=acid_demand,
     )
 
 

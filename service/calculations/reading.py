@@ -14,6 +14,8 @@ from service.calculations.faults import Faulty, near
 from service.calculations.units import Kind, Unit
 from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
+_quantity: Final = units.QUANTITY_TEXT.fullmatch
+
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
@@ -45,6 +47,12 @@ class Given:
     spread_counts: ClassVar[bool] = True
     """Whether limits or an uncertainty bear on an answer; where they do not, they are refused rather than dropped.
     The interval of a figure that this service answered is read over there, so that answers can be sent on."""
+
+    _lowest: ClassVar[float]
+    _highest: ClassVar[float]
+
+    def __init_subclass__(cls) -> None:
+        cls._lowest, cls._highest = cls.limits()
 
     def __init__(self, value: float, part: Part | None = None, said: object = None) -> None:
         self.value = value
@@ -91,14 +99,15 @@ class Given:
 
     @classmethod
     def _text(cls, text: str) -> float:
-        match = units.QUANTITY_TEXT.fullmatch(text) if len(text) <= 160 else None
+        match = _quantity(text) if len(text) <= 160 else None
         if match is None:
             raise cls._unreadable(text)
         number, word = match.groups()
         unit = cls.kind.units.get(word)
         if unit is None:
             raise cls._unknown_unit(word)
-        return cls._within(unit.to_si(float(number)), text)
+        value = unit.to_si(float(number))
+        return value if cls._lowest <= value <= cls._highest else cls._within(value, text)
 
     @classmethod
     def _object(cls, said: dict[str, Any]) -> Self:
@@ -177,8 +186,7 @@ class Given:
 
     @classmethod
     def _within(cls, value: float, said: object, within: str = "") -> float:
-        low, high = cls.limits()
-        if low <= value <= high:
+        if cls._lowest <= value <= cls._highest:
             return value
         raise Faulty("out-of-range", f"{short(said)} is outside {cls._range()}", cls._mend_range(value), within)
 

@@ -7,7 +7,7 @@ import pkgutil
 from collections.abc import Callable
 from functools import cache
 from importlib import import_module
-from typing import Any, Generic, NamedTuple, TypeVar
+from typing import Any, Final, Generic, NamedTuple, TypeVar
 
 from service.calculations.cautions import Caution
 from service.calculations.decoding import decoder
@@ -86,7 +86,8 @@ class Calculation(Generic[Asked, Told]):
         answer = self.calculate(request, notes)
         if request.reference is not None:
             answer.reference = request.reference
-        answer.cautions = sorted(notes.cautions, key=_gravity)
+        notes.cautions.sort(key=_gravity)
+        answer.cautions = notes.cautions
         answer.assumed = notes.assumed
         answer.data_version = self._data_version
         if explain:
@@ -94,9 +95,12 @@ class Calculation(Generic[Asked, Told]):
         return answer
 
 
+_GRAVITY: Final = {"danger": 0, "caution": 1, "note": 2}
+
+
 def _gravity(one: Caution) -> int:
     """Order of the cautions: the gravest first, else as they were found."""
-    return ("danger", "caution", "note").index(one.severity)
+    return _GRAVITY[one.severity]
 
 
 @cache

@@ -3,12 +3,13 @@
 from collections.abc import Callable
 from functools import lru_cache
 from math import isfinite
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 import msgspec
 
 from service.calculations.notes import Worked
 from service.calculations.told import NotFinite, Told, figure, significant
+from service.calculations.units import Unit
 
 UnitSystem = Literal["metric", "us"]
 
@@ -26,14 +27,12 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     Raises (the function returned):
         NotFinite: a number of the answer is NaN or infinite.
     """
+    table = _units(units)
 
-    def metric(told: object) -> object:
-        return figure(told, told.kind.metric, digits) if isinstance(told, Told) else _worked(told)
-
-    def us(told: object) -> object:
-        return figure(told, told.kind.us, digits) if isinstance(told, Told) else _worked(told)
-
-    def _worked(told: object) -> object:
+    def show(told: object) -> object:
+        unit = table.get(told.__class__)
+        if unit is not None:
+            return figure(cast("Told", told), unit, digits)
         if isinstance(told, Worked):
             if not isfinite(told.value):
                 raise NotFinite(repr(told))
@@ -41,4 +40,9 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
             return {"value": value, "unit": told.unit}
         raise NotImplementedError(type(told))
 
-    return msgspec.json.Encoder(enc_hook=metric if units == "metric" else us).encode
+    return msgspec.json.Encoder(enc_hook=show).encode
+
+
+def _units(system: UnitSystem) -> dict[type, Unit]:
+    """The unit that each class of figures is answered in."""
+    return {kind: kind.kind.metric if system == "metric" else kind.kind.us for kind in Told.__subclasses__()}

@@ -23,9 +23,9 @@ from service.calculations.told import FractionFigure, IodineValueFigure, MassFig
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import blend_spreads
-from service.chemistry.saponification import alkali_amount, hydroxide_amount
+from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.chemistry.uncertainty import combine, coverage_half_width
 from service.reference import reference_data
 
 USUAL_SUPERFAT: Final = 0.05
@@ -139,7 +139,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     superfat = _superfat(request, notes)
     division = 0.0 if request.scale_division is None else request.scale_division.value
 
-    need = sum(hydroxide_amount(fat.mass, fat.fat.saponification_value) for fat in fats)
+    need = sum([fat.need for fat in fats])
     acid = sum(one.mass * one.content for one in acids)
     amount = alkali_amount(need, superfat, acid)
     mean_molar_mass = sum(one.mole_share * one.molar_mass for one in alkalis)
@@ -206,7 +206,7 @@ def _needed(one: UsedAlkali, reagent: Reagent, budget: SaponificationBudget) -> 
 
 def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float) -> FatContribution:
     fat = weighed.fat
-    half_width = coverage_half_width(Combined(*fat.saponification_part))
+    half_width = fat.saponification_half_width
     to_alkali = weighed.mass * met * mean_molar_mass / molar_masses.KOH
     return FatContribution(
         fat=fat.label,
@@ -237,10 +237,10 @@ def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[
         return {}
     acids = {weighed.fat.key: weighed.fat.acids for weighed in fats if weighed.fat.acids is not None}
     blend = blend_spreads([(fat_mass, acids[key]) for key, fat_mass in together.items()])
-    order = {code: place for place, code in enumerate(reference_data().fatty_acids)}
     return {
-        code: FractionFigure(*share) if share.low < share.high else FractionFigure(share.value)
-        for code, share in sorted(blend.items(), key=lambda item: order.get(item[0], len(order)))
+        code: FractionFigure(*blend[code]) if blend[code].low < blend[code].high else FractionFigure(blend[code].value)
+        for code in reference_data().fatty_acids
+        if code in blend
     }
 
 

@@ -1,44 +1,88 @@
 """The parts of a liquid split and their sums; masses in kg, amounts in mol."""
 
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from service.calculations.liquids import KnownLiquid
 from service.calculations.messages import AlkaliName
 from service.calculations.solutions import Found
+from service.calculations.stocks import known_stock
 from service.chemistry import molar_masses
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, draw_mass
 from service.chemistry.saponification_budget import FatLine, Reagent, reagent_amount
-from service.chemistry.uncertainty import EXACT, Part
+from service.chemistry.uncertainty import EXACT, Combined, Part
 
 AddTo = Literal["fats", "stock"]
 
+NO_ACID: Final = (0.0, Combined(0.0, 0.0))
 
-class Source(NamedTuple):
-    """An alkali of the batch and where it comes from."""
 
-    alkali: AlkaliName
-    mass: float
-    """Pure hydroxide."""
-    mass_part: Part
-    strength: Found | None
-    """Of its stock; None where it is weighed dry."""
-    temperature: float
-    purity: float | None
-    """Of the solid, where it is weighed dry and its purity is known."""
-    purity_part: Part = EXACT
+class Source:
+    """An alkali of the batch and where it comes from.
 
-    @property
-    def amount(self) -> float:
-        """Hydroxide."""
-        return self.mass / molar_masses.ALKALI[self.alkali]
+    Attributes:
+        alkali: the hydroxide.
+        mass: how much of it, pure.
+        mass_part: spread of that mass.
+        strength: of its stock; None where it is weighed dry.
+        temperature: of its stock [°C].
+        purity: of the solid, where it is weighed dry and its purity is known.
+        purity_part: spread of the purity.
+        amount: the mass as amount of hydroxide.
+        own_water: all else that comes with the hydroxide, or the water it is dissolved in.
+        stock: what is known of its stock; None where it is weighed dry.
+    """
 
-    @property
-    def own_water(self) -> float:
-        """All else that comes with the hydroxide, or the water it is dissolved in."""
-        if self.strength is None:
-            return self.mass * LEAST_WATER_RATIO
-        return draw_mass(self.mass, self.strength.mass_fraction) - self.mass
+    __slots__ = (
+        "alkali",
+        "amount",
+        "mass",
+        "mass_part",
+        "own_water",
+        "purity",
+        "purity_part",
+        "stock",
+        "strength",
+        "temperature",
+    )
+
+    def __init__(
+        self,
+        alkali: AlkaliName,
+        mass: float,
+        mass_part: Part,
+        strength: Found | None,
+        *,
+        temperature: float,
+        purity: float | None = None,
+        purity_part: Part = EXACT,
+    ) -> None:
+        self.alkali = alkali
+        self.mass = mass
+        self.mass_part = mass_part
+        self.strength = strength
+        self.temperature = temperature
+        self.purity = purity
+        self.purity_part = purity_part
+        self.amount = mass / molar_masses.ALKALI[alkali]
+        if strength is None:
+            self.stock = None
+            self.own_water = mass * LEAST_WATER_RATIO
+        else:
+            self.stock = known_stock(alkali, strength.mass_fraction, temperature)
+            self.own_water = draw_mass(mass, strength.mass_fraction) - mass
+
+    def grown(self, factor: float) -> "Source":
+        """The same with more alkali."""
+        return Source(
+            self.alkali,
+            self.mass * factor,
+            self.mass_part,
+            self.strength,
+            temperature=self.temperature,
+            purity=self.purity,
+            purity_part=self.purity_part,
+        )
 
     @property
     def reagent(self) -> Reagent:
@@ -114,19 +158,25 @@ class Split:
     def __init__(
         self, needed: Sequence[Source], sources: Sequence[Source], added: Sequence[Added], *, counts_whole: bool
     ) -> None:
-        self.needed_amount = sum(one.amount for one in needed)
+        self.needed_amount = sum([one.amount for one in needed])
         self.sources = sources
         self.added = added
         self.counts_whole = counts_whole
-        self.alkali_mass = sum(one.mass for one in sources)
-        self.amount = sum(one.amount for one in sources)
+        self.alkali_mass = sum([one.mass for one in sources])
+        self.amount = sum([one.amount for one in sources])
         self.mean_molar_mass = self.alkali_mass / self.amount
-        self.own_water = sum(one.own_water for one in sources)
-        self.added_mass = sum(one.mass for one in added)
-        self.counted = sum(one.mass * one.liquid.counted(whole=counts_whole) for one in added)
-        water = sum(one.mass * one.liquid.water for one in added)
+        self.own_water = sum([one.own_water for one in sources])
+        self.added_mass = self.counted = water = 0.0
+        acids = []
+        for one in added:
+            liquid, mass = one.liquid, one.mass
+            self.added_mass += mass
+            self.counted += mass * liquid.counted(whole=counts_whole)
+            water += mass * liquid.water
+            if liquid.acid_per_mass:
+                acids.append(one.acid)
         self.actual_water_ratio = (self.own_water + water) / self.alkali_mass
-        self.acid_amount, self.acid_combined = reagent_amount([one.acid for one in added])
+        self.acid_amount, self.acid_combined = reagent_amount(acids) if acids else NO_ACID
 
     @property
     def counted_ratio(self) -> float:

@@ -34,7 +34,7 @@ def split_liquid(
         return split
     # More alkali asks for more liquid, which may bring more acid: a few rounds settle it.
     for _ in range(MOST_ROUNDS):
-        grown = [one._replace(mass=one.mass * (1 + split.acid_amount / split.needed_amount)) for one in needed]
+        grown = [one.grown(1 + split.acid_amount / split.needed_amount) for one in needed]
         following = Split(needed, grown, _added(grown, lines, total, notes, whole=whole), counts_whole=whole)
         settled = abs(following.amount - split.amount) <= 1e-14 * split.amount
         split = following
@@ -50,21 +50,17 @@ def split_liquid(
 
 def _added(sources: list[Source], lines: list[Line], total: Total, notes: Notes, *, whole: bool) -> list[Added]:
     """The liquids to add, by what the stock leaves of the total."""
-    alkali = sum(one.mass for one in sources)
-    own = sum(one.own_water for one in sources)
-    portions = [
-        Portion(line.liquid.counted(whole=whole), line.mass, line.share, line.mass is None and line.share is None)
-        for line in lines
-    ]
+    alkali = sum([one.mass for one in sources])
+    own = sum([one.own_water for one in sources])
+    portions = [Portion(line.liquid.counted(whole=whole), line.mass, line.share) for line in lines]
     if total.mass is None and total.ratio is None:
-        wanted = own + sum((portion.mass or 0.0) * portion.counted for portion in portions)
+        wanted = own + sum([(portion.mass or 0.0) * portion.counted for portion in portions])
     else:
         wanted = total.mass if total.mass is not None else (total.ratio or 0.0) * alkali
     _check_wanted(sources, wanted / alkali, own / alkali, notes)
     left = wanted - own
     if left <= ROUNDING * wanted:
-        fixed = [line for line in lines if line.mass is not None]
-        if not fixed:
+        if all(line.mass is None for line in lines):
             return []
         left = max(0.0, left)
     masses = apportion(left, portions)
@@ -74,7 +70,6 @@ def _added(sources: list[Source], lines: list[Line], total: Total, notes: Notes,
 
 
 def _check_wanted(sources: list[Source], ratio: float, lowest: float, notes: Notes) -> None:
-    stock = next((index for index, one in enumerate(sources) if one.strength is not None), None)
     if ratio < LEAST_WATER_RATIO * (1 - ROUNDING):
         raise notes.refuse(
             "/total_liquid",
@@ -83,12 +78,13 @@ def _check_wanted(sources: list[Source], ratio: float, lowest: float, notes: Not
             "ask for a total liquid of 1:1 or more",
         )
     if ratio < lowest * (1 - ROUNDING):
-        what = "the stock alone brings" if stock is not None else "dissolving the alkali alone takes"
+        stock = any(one.strength is not None for one in sources)
+        what = "the stock alone brings" if stock else "dissolving the alkali alone takes"
         raise notes.refuse(
             "/total_liquid",
             "stock-too-weak",
             f"{what} {lowest:.4g} parts of water to one of alkali, and {ratio:.4g} are wanted",
-            f"ask for {_up(lowest)}:1 or more{', or use a stronger stock' if stock is not None else ''}",
+            f"ask for {_up(lowest)}:1 or more{', or use a stronger stock' if stock else ''}",
         )
 
 

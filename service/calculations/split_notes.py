@@ -6,7 +6,7 @@ from service.calculations.fats import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
-from service.chemistry import density, enthalpy, freezing, water
+from service.chemistry import enthalpy, water
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
@@ -76,7 +76,7 @@ def _ratio(split: Split, notes: Notes) -> None:
 
 
 def _stock(split: Split, notes: Notes) -> None:
-    heavy = [_overdose(one) for one in split.sources if one.strength is not None]
+    heavy = [one.stock.overdose for one in split.sources if one.stock is not None]
     if heavy:
         notes.caution(
             "stock-by-weight-only",
@@ -84,52 +84,29 @@ def _stock(split: Split, notes: Notes) -> None:
             f"{' and '.join(dict.fromkeys(heavy))} too much alkali.",
         )
     for one in split.sources:
-        if one.strength is None:
-            continue
-        w = one.strength.mass_fraction
-        first = freezing.first_solid(one.alkali, w)
-        if one.temperature < first.high:
-            notes.caution(
-                "crystals-in-solution",
-                f"At {one.temperature:.3g} °C a {percent(w)} {one.alkali} stock "
-                f"{'holds' if one.temperature < first.low else 'may hold'} crystals (from {first.temperature:.3g} °C): "
-                "what is drawn is then not of that strength. Warm and stir it first.",
-            )
+        crystals = None if one.stock is None else one.stock.crystals
+        if crystals is not None:
+            notes.cautions.append(crystals)
     _warming(split, notes)
 
 
-def _overdose(source: Source) -> str:
-    """How much too heavy a US fluid ounce of this stock is for an ounce."""
-    w = 0.5 if source.strength is None else source.strength.mass_fraction
-    try:
-        rho = density.density(source.alkali, w, max(source.temperature, 0.0))
-    except OutOfRange:
-        return "far"
-    return percent(rho * 29.5735295625e-6 / 28.349523125e-3 - 1, 0)
-
-
 def _warming(split: Split, notes: Notes) -> None:
-    """Plain water that goes, or might go, into the stock: how warm it makes it."""
-    plain = sum(one.mass for one in split.added if one.liquid.is_water)
+    """How warm plain water makes the stock that it is poured into."""
+    plain = sum([one.mass for one in split.added if one.add_to == "stock"])
     stock = next((one for one in split.sources if one.strength is not None), None)
     if not plain or stock is None or stock.strength is None:
         return
     w = stock.strength.mass_fraction
     draw = stock.mass / w
-    into = any(one.add_to == "stock" for one in split.added)
     try:
         total = draw * enthalpy.enthalpy(stock.alkali, w, stock.temperature) + plain * water.enthalpy(ROOM)
         warm = enthalpy.temperature_at(stock.alkali, stock.mass / (draw + plain), total / (draw + plain))
     except OutOfRange:
         return
-    grams = f"The {weight(plain)} of plain water, at 20 °C,"
-    rise = f"from {stock.temperature:.3g} to about {warm:.0f} °C"
     notes.caution(
         "water-warms-stock",
-        f"{grams} warm the drawn stock {rise}{': let it cool before it meets the fats.' if warm > HOT else '.'}"
-        if into
-        else f"{grams} would warm the drawn stock {rise} if they went into it.",
-        "caution" if into else None,
+        f"The {weight(plain)} of plain water, at 20 °C, warm the drawn stock from {stock.temperature:.3g} to about "
+        f"{warm:.0f} °C{': let it cool before it meets the fats.' if warm > HOT else '.'}",
     )
 
 

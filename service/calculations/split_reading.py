@@ -21,7 +21,6 @@ from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, ExactlyOne, Rule, Ruled, Together
 from service.calculations.solutions import ROOM, mass_fraction
 from service.calculations.split import Line, Source, Total
-from service.chemistry import vapour_pressure
 from service.chemistry.uncertainty import EXACT, Part
 
 WATER: Final = "distilled-water"
@@ -122,11 +121,15 @@ def read_sources(alkalis: Sequence[AlkaliMass], given: Sequence[Stock], notes: N
             if stock.temperature is None:
                 notes.assume(f"/stocks/{place}/temperature", "20 °C", "a workshop's room")
             if found is not None:
-                _check_temperature(line.alkali, found.mass_fraction, t, place, notes)
-                sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), found, t, None))
+                source = Source(line.alkali, line.mass.value, part_of(line.mass), found, temperature=t)
+                _check_temperature(source, found.mass_fraction, place, notes)
+                sources.append(source)
             continue
         purity, part = _dry_purity(line, notes, f"/alkalis/{index}")
-        sources.append(Source(line.alkali, line.mass.value, part_of(line.mass), None, ROOM, purity, part))
+        mass = line.mass
+        sources.append(
+            Source(line.alkali, mass.value, part_of(mass), None, temperature=ROOM, purity=purity, purity_part=part)
+        )
     for alkali, (place, _) in stocks.items():
         if all(line.alkali != alkali for line in alkalis):
             notes.fault(
@@ -138,14 +141,14 @@ def read_sources(alkalis: Sequence[AlkaliMass], given: Sequence[Stock], notes: N
     return sources
 
 
-def _check_temperature(alkali: AlkaliName, w: float, t: float, place: int, notes: Notes) -> None:
-    at = f"/stocks/{place}/temperature"
-    boiling = vapour_pressure.boiling_point(alkali, w)
-    if t > boiling:
+def _check_temperature(source: Source, w: float, place: int, notes: Notes) -> None:
+    at, t = f"/stocks/{place}/temperature", source.temperature
+    if source.stock is not None and t > source.stock.boiling_point:
         notes.fault(
             at,
             "impossible-temperature",
-            f"a {percent(w)} {alkali} stock boils at about {boiling:.0f} °C, and this one is said to have {t:.4g} °C",
+            f"a {percent(w)} {source.alkali} stock boils at about {source.stock.boiling_point:.0f} °C, and this one is "
+            f"said to have {t:.4g} °C",
             "check the number and its unit",
         )
     elif t < COLDEST_STOCK:

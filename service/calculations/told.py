@@ -171,17 +171,21 @@ def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
     Raises:
         NotFinite: a number is NaN or infinite; it must not leave the service as null.
     """
-    value = unit.from_si(told.value)
-    if not isfinite(value):
-        raise NotFinite(repr(told))
-    if told.low is None or told.high is None:
-        return Shown(value if digits is None else significant(value, digits), unit.symbol)
-    low, high = unit.from_si(told.low), unit.from_si(told.high)
-    if not (isfinite(low) and isfinite(high)):
+    # Runs for every number of an answer: Unit.from_si three times over would be half of its time.
+    symbol, scale, per_si, divides, zero = unit
+    value, low, high = told.value, told.low, told.high
+    value = (value * per_si if divides else value / scale) + zero
+    if low is None or high is None:
+        if not isfinite(value):
+            raise NotFinite(repr(told))
+        return Shown(value if digits is None else significant(value, digits), symbol)
+    low = (low * per_si if divides else low / scale) + zero
+    high = (high * per_si if divides else high / scale) + zero
+    if not (isfinite(value) and isfinite(low) and isfinite(high)):
         raise NotFinite(repr(told))
     if digits is not None:
-        value, low, high = (significant(number, digits) for number in (value, low, high))
-    return Shown(value, unit.symbol, low, high)
+        value, low, high = significant(value, digits), significant(low, digits), significant(high, digits)
+    return Shown(value, symbol, low, high)
 
 
 def significant(number: float, digits: int) -> float:

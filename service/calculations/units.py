@@ -251,6 +251,7 @@ QUANTITY_TEXT: Final = re.compile(
     rf"[ \u00a0]{{0,4}}({NUMBER})[ \u00a0\u202f]{{0,4}}([A-Za-z%°℃℉].{{0,30}}?)[ \u00a0]{{0,4}}", re.ASCII
 )
 NUMBER_TEXT: Final = re.compile(rf"[ \u00a0]{{0,4}}({NUMBER})[ \u00a0]{{0,4}}", re.ASCII)
+RATIO_TEXT: Final = re.compile(f"{NUMBER_TEXT.pattern}:{NUMBER_TEXT.pattern}", re.ASCII)
 
 
 def kind_of_unit(word: str) -> Kind | None:

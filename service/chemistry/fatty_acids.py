@@ -23,7 +23,7 @@ from typing import Final, Literal, NamedTuple
 
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import Combined, Part, interval, rectangular
+from service.chemistry.uncertainty import Combined, Part, coverage_half_width, rectangular
 from service.reference.records import FattyAcid
 
 Form = Literal["triglyceride", "free-acid"]
@@ -324,17 +324,18 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
         weight = mass / total
         for code, middle, (standard_uncertainty, half_width) in acids:
             contribution = weight * standard_uncertainty
+            reach = weight * half_width
             entry = sums.get(code)
             if entry is None:
-                sums[code] = [weight * middle, contribution * contribution, weight * half_width]
+                sums[code] = [weight * middle, contribution * contribution, reach]
             else:
                 entry[0] += weight * middle
                 entry[1] += contribution * contribution
-                entry[2] = max(entry[2], weight * half_width)
+                entry[2] = max(entry[2], reach)
     blend = {}
     for code, (value, variance, widest) in sums.items():
-        low, high = interval(value, Combined(math.sqrt(variance), widest))
-        blend[code] = Share(value, max(0.0, low), min(1.0, high))
+        half_width = coverage_half_width(Combined(math.sqrt(variance), widest)) if variance else 0.0
+        blend[code] = Share(value, max(0.0, value - half_width), min(1.0, value + half_width))
     return blend
 
 

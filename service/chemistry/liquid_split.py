@@ -12,19 +12,17 @@ LEAST_WATER_RATIO = 1.0
 
 
 class Portion(NamedTuple):
-    """One liquid of those added, said in exactly one way.
+    """One liquid of those added: a fixed mass, or a fixed share, or else what the others leave.
 
     Attributes:
         counted: what one mass of it counts as liquid: 1, or its mass fraction of water.
         mass: its mass, where that is fixed [kg].
         share: its share of all the added liquid by mass, where that is fixed.
-        rest: whether it is what the others leave.
     """
 
     counted: float
     mass: float | None = None
     share: float | None = None
-    rest: bool = False
 
 
 class Shortfall(NamedTuple):
@@ -72,11 +70,17 @@ def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = 1e-
         portions: the liquids, at most one of them taking the rest.
         tolerance: relative miss of a balance that counts as rounding.
     """
-    fixed = sum(one.mass for one in portions if one.mass is not None)
-    fixed_counted = sum(one.mass * one.counted for one in portions if one.mass is not None)
-    shares = sum(one.share for one in portions if one.share is not None)
-    shares_counted = sum(one.share * one.counted for one in portions if one.share is not None)
-    rest = next((one for one in portions if one.rest), None)
+    fixed = fixed_counted = shares = shares_counted = 0.0
+    rest = None
+    for one in portions:
+        if one.mass is not None:
+            fixed += one.mass
+            fixed_counted += one.mass * one.counted
+        elif one.share is not None:
+            shares += one.share
+            shares_counted += one.share * one.counted
+        else:
+            rest = one
     scale = max(wanted, fixed_counted)
     if rest is not None:
         per_mass = shares_counted + (1 - shares) * rest.counted

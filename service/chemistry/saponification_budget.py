@@ -27,7 +27,6 @@ from service.chemistry.uncertainty import (
     Part,
     combine,
     coverage_half_width,
-    fully_correlated,
     interval,
     net_weighing,
     probability_below,
@@ -115,8 +114,7 @@ def need_contributions(fats: Iterable[FatLine], scale_division: float = 0.0) -> 
     """
     step = net_weighing(scale_division) if scale_division else EXACT
     need = 0.0
-    values: dict[Hashable, list[tuple[float, Part]]] = {}
-    masses: dict[Hashable, list[tuple[float, Part]]] = {}
+    found: dict[Hashable, _Contribution] = {}
     for fat, mass, saponification_value, value_part, mass_part in fats:
         if value_part[1] > saponification_value:
             raise OutOfRange(
@@ -127,14 +125,44 @@ def need_contributions(fats: Iterable[FatLine], scale_division: float = 0.0) -> 
                 "the lower limit of a saponification value is not negative",
             )
         need += hydroxide_amount(mass, saponification_value)
-        per_mass = saponification_value / molar_masses.KOH
-        values.setdefault(fat, []).append((mass / molar_masses.KOH, value_part))
-        weighings = masses.setdefault(fat, [])
-        if mass_part[0]:
-            weighings.append((per_mass, mass_part))
-        if step[0]:
-            weighings.append((per_mass, step))
-    return need, {fat: combine(((1.0, fully_correlated(values[fat])), *weighings)) for fat, weighings in masses.items()}
+        contribution = found.get(fat)
+        if contribution is None:
+            contribution = found[fat] = _Contribution()
+        contribution.shares(mass / molar_masses.KOH, value_part)
+        contribution.adds(saponification_value / molar_masses.KOH, mass_part)
+        contribution.adds(saponification_value / molar_masses.KOH, step)
+    return need, {fat: contribution.combined() for fat, contribution in found.items()}
+
+
+class _Contribution:
+    """What lines of the same fat or reagent contribute together.
+
+    Their content is one quantity, so its errors add up; their weighings err independently.
+    """
+
+    __slots__ = ("half_width", "uncertainty", "variance", "widest")
+
+    def __init__(self) -> None:
+        self.uncertainty = self.half_width = self.variance = self.widest = 0.0
+
+    def shares(self, sensitivity: float, part: Part) -> None:
+        """Take in one more line's share of the common quantity; sensitivities are not negative here."""
+        self.uncertainty += sensitivity * part[0]
+        self.half_width += sensitivity * part[1]
+
+    def adds(self, sensitivity: float, part: Part) -> None:
+        """Take in an independent quantity."""
+        if part[0]:
+            contribution = sensitivity * part[0]
+            self.variance += contribution * contribution
+            self.widest = max(self.widest, sensitivity * part[1])
+
+    def combined(self) -> Combined:
+        """All of it together."""
+        if not self.variance:
+            return Combined(self.uncertainty, self.half_width)
+        total = math.sqrt(self.uncertainty * self.uncertainty + self.variance)
+        return Combined(total, max(self.half_width, self.widest))
 
 
 def reagent_amount(reagents: Iterable[Reagent], scale_division: float = 0.0) -> tuple[float, Combined]:
@@ -149,17 +177,25 @@ def reagent_amount(reagents: Iterable[Reagent], scale_division: float = 0.0) -> 
     """
     step = net_weighing(scale_division) if scale_division else EXACT
     amount = 0.0
-    contents: dict[Hashable, list[tuple[float, Part]]] = {}
-    contributions: list[tuple[float, Part]] = []
+    found: dict[Hashable, _Contribution] = {}
     for reagent, mass, content, content_part, mass_part in reagents:
         _check("mass", mass, "a mass is finite and not negative")
         _check("content", content, "a content is finite and not negative")
         amount += mass * content
-        contents.setdefault(reagent, []).append((mass, content_part))
-        contributions.append((content, mass_part))
-        contributions.append((content, step))
-    contributions.extend((1.0, fully_correlated(shared)) for shared in contents.values())
-    return amount, combine(contributions)
+        contribution = found.get(reagent)
+        if contribution is None:
+            contribution = found[reagent] = _Contribution()
+        contribution.shares(mass, content_part)
+        contribution.adds(content, mass_part)
+        contribution.adds(content, step)
+    return amount, _together([contribution.combined() for contribution in found.values()])
+
+
+def _together(independent: Sequence[Combined]) -> Combined:
+    """The uncertainty of a sum of independent amounts."""
+    if len(independent) == 1:
+        return independent[0]
+    return combine([(1.0, one) for one in independent])
 
 
 def saponification_budget(
@@ -187,16 +223,16 @@ def saponification_budget(
             is known to no better than half, or if the need for alkali could be nought.
     """
     need, by_fat = need_contributions(fats, scale_division)
-    need_combined = combine((1.0, contribution) for contribution in by_fat.values())
+    need_combined = _together(list(by_fat.values()))
     alkali, alkali_combined = reagent_amount(alkalis, scale_division)
     acid, acid_combined = reagent_amount(acids, scale_division) if acids else (0.0, Combined(0.0, 0.0))
     left = superfat(alkali, acid, need)
     if left >= 1.0:
         raise OutOfRange("alkali", alkali, acid, math.inf, "acids take all the alkali there is")
-    for_fats = combine(((1.0, alkali_combined), (1.0, acid_combined)))
+    for_fats = _together((alkali_combined, acid_combined))
     if coverage_half_width(for_fats) > _WORST_KNOWN_ALKALI * (alkali - acid):
         raise OutOfRange("alkali", alkali, acid, math.inf, "what is left for the fats is known to no better than half")
-    balance = combine(((1.0, need_combined), (1.0, for_fats)))
+    balance = _together((need_combined, for_fats))
     short = need - (alkali - acid)
     if abs(short) <= _ROUNDING * need:
         short = 0.0
@@ -229,12 +265,13 @@ def _met_limit(
     """
     met = for_fats / need
     for _ in range(100):
-        width = coverage_half_width(combine(((1.0, need_combined), (1.0 / met, for_fats_combined))))
+        spread = math.hypot(need_combined[0], for_fats_combined[0] / met)
+        width = coverage_half_width(Combined(spread, max(need_combined[1], for_fats_combined[1] / met)))
         furthest = need + side * width
         if not furthest > 0.0:
             raise OutOfRange("need", furthest, 0.0, math.inf, "so uncertain that it could be nought")
         previous, met = met, for_fats / furthest
-        if abs(met - previous) <= 1e-12 * met:
+        if abs(met - previous) <= 1e-12 * met or not for_fats_combined[0]:
             break
     return met
 

@@ -135,23 +135,10 @@ def net_weighing(scale_division: float) -> Part:
     return triangular(scale_division)
 
 
-def fully_correlated(contributions: Iterable[tuple[float, Part]]) -> Part:
-    """One contribution out of several that stem from the same quantity, so that they err together.
-
-    Args:
-        contributions: (sensitivity [unit of result per unit of quantity], uncertainty of the quantity).
-    """
-    standard_uncertainty = half_width = 0.0
-    for sensitivity, part in contributions:
-        standard_uncertainty += sensitivity * part[0]
-        half_width += sensitivity * part[1]
-    return Part(abs(standard_uncertainty), abs(half_width))
-
-
 def combine(contributions: Iterable[tuple[float, Part | Combined]]) -> Combined:
     """Combined uncertainty of a result from independent inputs [1]_ 5.1.2.
 
-    What several inputs share must have been put together with `fully_correlated` first.
+    What several inputs share must have been put together first: errors of one quantity add up linearly.
 
     Args:
         contributions: (sensitivity [unit of result per unit of input], uncertainty of the input).

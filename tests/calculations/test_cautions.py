@@ -195,10 +195,9 @@ CASES: list[tuple[str, Case]] = [
         ),
     ),
     ("water-ratio", Case(L, batch("goat-milk"), None, "note", PRACTICE, "2:1: usual")),
-    ("water-warms-stock", Case(L, batch("distilled-water"), batch("goat-milk"), "note", "chemistry", "if")),
     (
         "water-warms-stock",
-        Case(L, batch("distilled-water") | TO_STOCK, None, "caution", "chemistry", "cool"),
+        Case(L, batch("distilled-water") | TO_STOCK, batch("distilled-water"), "caution", "chemistry", "cool"),
     ),
     (
         "wax-or-resin",

@@ -270,6 +270,14 @@ def test_a_member_given_twice_is_refused() -> None:
     assert (found.pointer, found.code) == ("/superfat", "repeated-member")
 
 
+@pytest.mark.parametrize("colon", [b"\\u003a", b"\\u003A"])
+def test_a_member_given_twice_is_refused_though_an_escaped_colon_makes_up_for_it(colon: bytes) -> None:
+    body = b'{"fats": [{"fat": "olive-oil", "mass": "1 kg"}], "superfat": "8 %", "superfat": "0 %", "reference": "a' + (
+        colon + b'"}'
+    )
+    assert fault("saponification", body, 400).pointer == "/superfat"
+
+
 @pytest.mark.parametrize("number", [b"0,05", b".05"])
 def test_a_number_that_json_does_not_know_is_shown_with_what_stands_round_it(number: bytes) -> None:
     """Macros write these: a decimal comma, and no digit before the point."""

@@ -14,7 +14,6 @@ from service.chemistry.uncertainty import (
     combine,
     coverage_factor,
     coverage_half_width,
-    fully_correlated,
     interval,
     net_weighing,
     normal,
@@ -67,13 +66,6 @@ def test_independent_contributions_add_as_squares() -> None:
 def test_widest_rectangle_is_judged_after_its_sensitivity() -> None:
     combined = combine([(1.0, rectangular(5.0)), (-10.0, rectangular(0.6)), (1.0, normal(50.0))])
     assert combined.widest_rectangular == pytest.approx(6.0)
-
-
-def test_contributions_of_one_quantity_add_up_with_their_signs() -> None:
-    part = rectangular(0.3)
-    assert fully_correlated([(2.0, part), (3.0, part)]) == pytest.approx((5.0 * part[0], 1.5))
-    assert fully_correlated([(2.0, part), (-5.0, part)]) == pytest.approx((3.0 * part[0], 0.9))
-    assert fully_correlated([]) == EXACT
 
 
 def test_combined_uncertainty_may_be_combined_again() -> None:

@@ -180,7 +180,13 @@ if set(GROUNDS) != set(get_args(CautionCode)):  # a code without ground would be
 class Caution(Struct, frozen=True):
     """Something the caller must know about an answer."""
 
-    code: Annotated[CautionCode, Meta(description="What kind of caution; stable, for programs.")]
+    code: Annotated[
+        CautionCode,
+        Meta(
+            description="What kind of caution; stable, for programs. Each is listed with its usual severity; an "
+            "answer may tell a graver or a milder one."
+        ),
+    ]
     severity: Annotated[Severity, Meta(description="note, caution or danger, in rising order.")]
     message: Annotated[str, Meta(description="What to know, for a person.", examples=["Weigh the stock."])]
     basis: Annotated[

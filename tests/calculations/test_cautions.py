@@ -1,5 +1,7 @@
 """Every caution there is, each drawn out by a request made for it and absent from one close by."""
 
+import re
+from pathlib import Path
 from typing import get_args
 
 import pytest
@@ -31,6 +33,12 @@ def test_a_caution_is_given_where_it_is_due_and_only_there(code: str, case: Case
 def test_every_caution_there_is_has_a_request_with_and_one_without() -> None:
     assert {code for code, _ in CASES} == GROUNDS.keys()
     assert {code for code, case in CASES if case.without is not None} == GROUNDS.keys()
+
+
+def test_every_code_the_readme_names_is_one() -> None:
+    safety = (Path(__file__).parents[2] / "README.md").read_text("utf-8").partition("## Safety")[2]
+    named = {code for row in safety.splitlines() if row.startswith("|") for code in re.findall(r"`([a-z-]+)`", row)}
+    assert {"alkali-burns", "local-codes-first", "caustic-waste"} <= named <= GROUNDS.keys()
 
 
 @pytest.mark.parametrize("code", GROUNDS)

@@ -83,7 +83,8 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
     "alkali-burns": Ground(
         "danger",
-        "Regulation (EC) 1272/2008, Annex VI (H314); 29 CFR 1910.133, 1910.138(a) and 1910.151(c)",
+        "Regulation (EC) 1272/2008, Annex VI (H314); 29 CFR 1910.133, 1910.138(a) and 1910.151(c); ANSI/ISEA "
+        "Z358.1 (10 s)",
         "Caustic burns skin and eyes: what to wear, and to have water at hand.",
     ),
     "aqueous-alkali-hardly-saponifies": Ground(
@@ -129,7 +130,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
     "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),
     "keep-from-children": Ground(
-        "caution", "16 CFR 1700.14(a)(5) (from 2 %)", "Caustic is labelled, locked away, and never in a food container."
+        "caution",
+        "16 CFR 1700.14(a)(5) (from 2 %); common practice",
+        "Caustic is labelled, locked away, and never in a food container.",
     ),
     "liquid-brings-fat": Ground("note", _CHEMISTRY, "A liquid brings fat, which raises the superfat."),
     "liquid-counted-whole": Ground("note", _PRACTICE, "Liquids are counted whole, though part of them is not water."),
@@ -157,7 +160,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
-    "store-closed": Ground("note", "Dow Chemical, caustic soda", "Air takes strength from a stock: keep it closed."),
+    "store-closed": Ground(
+        "note",
+        "storage guidance of caustic soda makers (Dow Chemical); computed",
+        "Air takes strength from a stock: keep it closed.",
+    ),
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),

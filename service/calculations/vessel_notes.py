@@ -71,6 +71,7 @@ def _material(runs: Runs, vessel: KnownVessel, notes: Notes) -> None:
                 f"{name} may crack and let go of the caustic: the mixing heats it by up to "
                 f"{degrees(rise, apart=True)}, more than the {degrees(SUDDEN, apart=True)} that common glass is rated "
                 "to (from memory).",
+                "caution" if material.suitable == "limited" else None,
             )
 
 

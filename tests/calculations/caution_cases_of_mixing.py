@@ -124,8 +124,8 @@ CASES: Final[list[tuple[str, Case]]] = [
         for material in ("aluminium", "zinc", "tin", "galvanised-steel")
     ),
     *(
-        ("glass-may-crack", Case(M, held(glass), held(glass, **COOL), "danger", "from memory", "40 K (72 °F)"))
-        for glass in ("glass-soda-lime", "glass-borosilicate")
+        ("glass-may-crack", Case(M, held(glass), held(glass, **COOL), severity, "from memory", "40 K (72 °F)"))
+        for glass, severity in (("glass-soda-lime", "danger"), ("glass-borosilicate", "caution"))
     ),
     ("glass-may-crack", Case(M, held("glass-soda-lime"), held("pet"), "danger", "from memory", "Soda-lime glass")),
 ]

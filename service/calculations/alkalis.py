@@ -10,6 +10,7 @@ from service.calculations.messages import Alkali, AlkaliName, PurityGiven
 from service.calculations.notes import Notes
 from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, Rule, Ruled
+from service.calculations.standing_cautions import HANDLING
 from service.chemistry import molar_masses
 from service.chemistry.saponification import mole_shares_from_mass_shares
 from service.chemistry.saponification_budget import Reagent
@@ -119,9 +120,4 @@ def purity_of(alkali: AlkaliName, purity: Purity | None, notes: Notes, at: str) 
 
 def caution_burns(notes: Notes) -> None:
     """The usual cautions for whoever handles caustic."""
-    notes.caution(
-        "alkali-burns",
-        "Caustic burns skin and eyes within seconds: goggles, gloves, long sleeves, water for flushing at hand. "
-        "Alkali goes into cold water, slowly, never water onto alkali. Flush burns with water at once and go on "
-        "flushing as the safety data sheet says; local codes and licensed practice come first.",
-    )
+    notes.cautions.extend(HANDLING)

@@ -15,31 +15,46 @@ CautionCode = Literal[
     "beyond-source-range",
     "boiling-margin-small",
     "boils",
+    "cake-under-ice",
     "carbon-monoxide",
+    "caustic-mist",
+    "caustic-waste",
+    "close-when-cool",
     "composition-from-memory",
     "composition-incomplete",
     "crystals-in-solution",
+    "dissolving-heats",
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
-    "dissolving-heats",
     "free-alkali-possible",
+    "glass-may-crack",
     "heat-lost-unknown",
+    "hydrogen",
     "ice-left",
     "ice-path-beyond-data",
+    "keep-from-children",
     "liquid-brings-fat",
     "liquid-counted-whole",
+    "local-boiling",
+    "local-codes-first",
+    "metals-attacked",
     "moisture-assumed",
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
+    "rinse-with-water",
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
+    "solid-into-water",
     "stock-by-weight-only",
+    "store-closed",
     "superfat-contradicts",
     "superfat-high",
     "vessel-closed",
     "vessel-limit-exceeded",
+    "vessel-limit-from-memory",
+    "vessel-limit-near",
     "vessel-limit-unknown",
     "vessel-not-given",
     "vessel-too-small",
@@ -68,21 +83,38 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
     "alkali-burns": Ground(
         "danger",
-        "Regulation (EC) 1272/2008, Annex VI (Skin Corr. 1A, H314); 29 CFR 1910.133, 1910.138 and 1910.151(c)",
-        "How to handle caustic; local codes and the safety data sheet come first.",
+        "Regulation (EC) 1272/2008, Annex VI (H314); 29 CFR 1910.133, 1910.138(a) and 1910.151(c); ANSI/ISEA "
+        "Z358.1 (10 s)",
+        "Caustic burns skin and eyes: what to wear, and to have water at hand.",
     ),
     "aqueous-alkali-hardly-saponifies": Ground(
         "caution",
         "British Pharmaceutical Codex 1911, Adeps Lanae; Ph. Eur., White Beeswax",
         "Alkali in water leaves most of this material as it is.",
     ),
-    "beyond-source-range": Ground("caution", _DATA, "A model was used beyond the range its source states."),
+    "beyond-source-range": Ground(
+        "note",
+        _DATA,
+        "A model was used beyond the range its source states; a danger where a peak or a margin rests on it.",
+    ),
     "boiling-margin-small": Ground("danger", _CHEMISTRY, "The mixing comes close to boiling."),
     "boils": Ground("danger", _CHEMISTRY, "The mixing can boil and throw caustic out of the vessel."),
+    "cake-under-ice": Ground("danger", _PRACTICE, "Solid that cakes under ice erupts when the ice has gone."),
     "carbon-monoxide": Ground(
         "danger",
         "storage guidance of caustic soda makers (Dow Chemical)",
         "A reducing sugar in a closed caustic container gives carbon monoxide.",
+    ),
+    "caustic-mist": Ground(
+        "caution",
+        "29 CFR 1910.1000, Table Z-1 (2 mg/m3, 8 h), and the NIOSH ceiling (2 mg/m3), both of NaOH",
+        "Steam of hot mixing carries caustic, and is not to be breathed.",
+    ),
+    "caustic-waste": Ground(
+        "note", "40 CFR 261.22 (from pH 12.5: D002)", "Rests and spills of caustic may be hazardous waste."
+    ),
+    "close-when-cool": Ground(
+        "danger", _CHEMISTRY, "A jug capped hot is under pressure first, and then under a vacuum that folds it in."
     ),
     "composition-from-memory": Ground("note", _DATA, "Fatty acids were written down from memory and not verified."),
     "composition-incomplete": Ground("note", _DATA, "The fatty acids of a part of the fats are not known."),
@@ -92,26 +124,53 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
     "dissolving-heats": Ground("danger", _CHEMISTRY, "Dissolving dry alkali in little water comes close to boiling."),
     "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
+    "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
+    "hydrogen": Ground("danger", "Dow Chemical, caustic soda", "This metal gives off hydrogen, which can ignite."),
     "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
     "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),
+    "keep-from-children": Ground(
+        "caution",
+        "16 CFR 1700.14(a)(5) (from 2 %); common practice",
+        "Caustic is labelled, locked away, and never in a food container.",
+    ),
     "liquid-brings-fat": Ground("note", _CHEMISTRY, "A liquid brings fat, which raises the superfat."),
     "liquid-counted-whole": Ground("note", _PRACTICE, "Liquids are counted whole, though part of them is not water."),
+    "local-boiling": Ground("caution", _CHEMISTRY, "The whole stays cooler, but undissolved solid boils and spatters."),
+    "local-codes-first": Ground(
+        "caution", _PRACTICE, "A calculation replaces no local code, no licensed practice and no safety data sheet."
+    ),
+    "metals-attacked": Ground(
+        "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
+    ),
     "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
+    "rinse-with-water": Ground(
+        "caution",
+        "ANSI/ISEA Z358.1 (15 min); New Jersey Hazardous Substance Fact Sheet 1706, 2015 (30 min); acid: from memory",
+        "First aid is much water, and no vinegar.",
+    ),
     "saponification-value-taken-as-exact": Ground(
         "note", _DATA, "A certified saponification value carries no spread in the intervals."
     ),
     "saponification-value-unusual": Ground(
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
     ),
+    "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
+    "store-closed": Ground(
+        "note",
+        "storage guidance of caustic soda makers (Dow Chemical); computed",
+        "Air takes strength from a stock: keep it closed.",
+    ),
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
+    "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),
+    "vessel-limit-near": Ground("caution", _PRACTICE, "The vessel gets nearly as hot as it stands."),
     "vessel-limit-unknown": Ground("caution", _DATA, "No temperature limit of the vessel is known."),
     "vessel-not-given": Ground("caution", _DATA, "The mixing gets hotter than many vessels stand."),
     "vessel-too-small": Ground("danger", _CHEMISTRY, "The vessel does not hold the mixing with room for foam."),
@@ -128,7 +187,13 @@ if set(GROUNDS) != set(get_args(CautionCode)):  # a code without ground would be
 class Caution(Struct, frozen=True):
     """Something the caller must know about an answer."""
 
-    code: Annotated[CautionCode, Meta(description="What kind of caution; stable, for programs.")]
+    code: Annotated[
+        CautionCode,
+        Meta(
+            description="What kind of caution; stable, for programs. Each is listed with its usual severity; an "
+            "answer may tell a graver or a milder one."
+        ),
+    ]
     severity: Annotated[Severity, Meta(description="note, caution or danger, in rising order.")]
     message: Annotated[str, Meta(description="What to know, for a person.", examples=["Weigh the stock."])]
     basis: Annotated[
@@ -144,3 +209,17 @@ def caution(code: CautionCode, message: str, severity: Severity | None = None, b
     """A caution with the severity and basis of its code, unless others are named."""
     ground = GROUNDS[code]
     return Caution(code, severity or ground.severity, message, basis or ground.basis)
+
+
+def degrees(value: float, decimals: int | None = None, *, apart: bool = False) -> str:
+    """A temperature for a message, on both scales: 93 °C (199 °F).
+
+    Args:
+        value: the temperature [°C], or a difference of temperatures [K].
+        decimals: at most so many; none where it is not given.
+        apart: whether it is a difference: 6 K (11 °F).
+    """
+    fahrenheit = value * 1.8 if apart else value * 1.8 + 32
+    if decimals is None:
+        return f"{round(value)} {'K' if apart else '°C'} ({round(fahrenheit)} °F)"
+    return f"{round(value, decimals) + 0:g} {'K' if apart else '°C'} ({round(fahrenheit, decimals) + 0:g} °F)"

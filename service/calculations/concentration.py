@@ -5,6 +5,7 @@ from typing import Annotated, Final, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.calculations.cautions import degrees
 from service.calculations.messages import (
     STRENGTH_FORMS,
     Alkali,
@@ -27,6 +28,7 @@ from service.calculations.solutions import (
     Found,
     mass_fraction,
 )
+from service.calculations.standing_cautions import of_solution
 from service.calculations.told import (
     DegreesFigure,
     DensityFigure,
@@ -178,6 +180,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
             vapour_pressure.water_vapour_pressure_half_width(alkali, w, t),
         ),
     )
+    notes.cautions.extend(of_solution(alkali, w))
     _caution(alkali, w, t, first, notes)
     if notes.explain:
         _explain(alkali, found, t, (reference, modulus), notes)
@@ -276,15 +279,16 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
     if t <= first.high:
         notes.caution(
             "crystals-in-solution",
-            f"At {t:.3g} °C {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
-            f"{first.temperature:.3g} °C): the properties are those of the liquid without crystals.",
+            f"At {degrees(t, 1)} {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
+            f"{degrees(first.temperature, 1)}): warm and stir it before any is drawn. The properties are those of the "
+            "liquid without crystals.",
         )
     boiling = vapour_pressure.boiling_point(alkali, w)
     if t >= boiling - BOILS_WITHIN:
         notes.caution(
             "boils",
-            f"At {t:.4g} °C it boils, or is about to ({boiling:.1f} °C at 1 atm): the properties are those of a liquid "
-            "that does not.",
+            f"At {degrees(t, 1)} it boils, or is about to ({degrees(boiling, 1)} at 1 atm): the properties are "
+            "those of a liquid that does not.",
             "caution",
         )
     if first.evidence in {"memory", "mixed"}:

@@ -260,7 +260,7 @@ def _caution_fat(fat: Fat, notes: Notes) -> None:
             f"Alkali in water saponifies {fat.name} hardly or slowly: what it does not take stays as free alkali.",
         )
     elif fat.kind in {"wax", "resin"}:
-        notes.caution("wax-or-resin", f"{fat.name} is a {fat.kind}: it gives no glycerol.")
+        notes.caution("wax-or-resin", f"{fat.name.capitalize()} is a {fat.kind}: it gives no glycerol.")
     if fat.caution:
         notes.caution("fat-note", f"Of {fat.name}: {fat.caution}")
     if fat.fatty_acids is not None and fat.fatty_acids.evidence == "memory":
@@ -279,7 +279,8 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
         notes.caution(
             "free-alkali-possible",
             f"With a probability of {percent(probability, 0)} there is more alkali than the fats can take, and the "
-            "soap holds free caustic. Raise the superfat, or narrow the spread with certificates of analysis.",
+            "soap holds free caustic, which burns: do not use or sell it. Raise the superfat, or narrow the spread "
+            "with certificates of analysis.",
             "danger" if probability >= DANGER_FROM else None,
         )
 

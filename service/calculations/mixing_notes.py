@@ -2,21 +2,36 @@
 
 from typing import Final
 
+from service.calculations.cautions import degrees
 from service.calculations.mixing_contents import hydroxide_and_water
 from service.calculations.mixing_runs import Runs
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
+from service.calculations.standing_cautions import (
+    CHILDREN,
+    CORROSIVE,
+    HAZARDOUS_WASTE,
+    METALS,
+    SOLID_INTO_WATER,
+    STORE,
+    WASTE,
+)
+from service.calculations.vessel_notes import PLASTIC_LIMIT, caution_vessel
 from service.calculations.vessels import KnownVessel
-from service.chemistry import density, enthalpy, freezing, water
+from service.chemistry import enthalpy, freezing, water
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
-from service.chemistry.errors import OutOfRange
 
 CLOSE_TO_BOILING: Final = 10.0
 """Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
-ROOM_FOR_FOAM: Final = 0.9
-"""Share of a vessel that hot stock may fill."""
-PLASTIC_LIMIT: Final = 60.0
-"""Temperature [°C] that polyethylene is usually rated to with strong caustic (from memory)."""
+STEAMS: Final = 50.0
+"""Temperature [°C] above which caustic is taken to steam (common practice)."""
+LOCAL_BOILING: Final = 25.0
+"""Temperature [°C] of water from which NaOH, in the worst proportion, comes within about 10 K of boiling
+(computed)."""
+SHRINKS: Final = 40.0
+"""Temperature [°C] above which a capped jug gets a caution: cooled to 20 °C, air of 40 °C shrinks by 6 %."""
+ABSOLUTE: Final = 273.15
+"""0 °C in kelvins."""
 COLD: Final = 0.0
 """Temperature [°C] below which heat capacities are extrapolated."""
 
@@ -25,17 +40,19 @@ def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, 
     """Everything the person at the tank should know of this mixing."""
     _boiling(runs, notes)
     if vessel is not None:
-        _vessel(runs, vessel, limit, notes)
+        caution_vessel(runs, vessel, limit, notes)
     elif runs.peak_high > PLASTIC_LIMIT:
         notes.caution(
             "vessel-not-given",
-            f"It can reach {runs.peak_high:.0f} °C, more than many vessels stand (polyethylene about "
-            f"{PLASTIC_LIMIT:.0f} °C): give vessel to compare it with its limit.",
+            f"It can reach {degrees(runs.peak_high)}, more than many vessels stand (polyethylene about "
+            f"{degrees(PLASTIC_LIMIT)}, from memory): give vessel to compare it with its limit.",
         )
+    _hazards(runs, notes)
     _ice(runs, notes)
     _crystals(runs, notes)
     if runs.beyond_data:
-        notes.caution("beyond-source-range", f"{runs.beyond_data}: peak and steam are lower bounds.", "danger")
+        beyond = runs.beyond_data[0].upper() + runs.beyond_data[1:]
+        notes.caution("beyond-source-range", f"{beyond}: peak and steam are lower bounds.", "danger")
 
 
 def _boiling(runs: Runs, notes: Notes) -> None:
@@ -51,59 +68,49 @@ def _boiling(runs: Runs, notes: Notes) -> None:
     elif margin < CLOSE_TO_BOILING:
         notes.caution(
             "boiling-margin-small",
-            f"It comes within {margin:.2g} K of boiling at sea level; at altitude it boils earlier, and where solid "
-            "lies undissolved it boils locally before. Use ice for a part of the water, and add the solid slowly.",
+            f"It comes within {degrees(margin, 1, apart=True)} of boiling at sea level; at altitude it boils earlier, "
+            "and where solid lies undissolved it boils locally before. Use ice for a part of the water, and add the "
+            "solid slowly.",
         )
 
 
-def _vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
-    material = vessel.material
-    if material.suitable == "no":
-        notes.caution("vessel-unsuitable", f"{material.name} is no vessel for caustic. {material.reason}")
-    elif material.suitable == "limited":
-        notes.caution("vessel-unsuitable", f"{material.name}, with limits: {material.reason}", "caution")
-    if limit is None:
-        if material.suitable != "no":
-            notes.caution(
-                "vessel-limit-unknown",
-                f"No temperature limit of {material.name} is known with a solution of "
-                f"{percent(runs.plain.solution_strength)}: ask its maker, and give maximum_temperature.",
-            )
-    elif runs.peak_high > limit:
+def _hazards(runs: Runs, notes: Notes) -> None:
+    """What whoever mixes must know, however it goes with boiling and the vessel."""
+    notes.cautions.append(SOLID_INTO_WATER)
+    hot = runs.peak_high
+    if hot > STEAMS:
         notes.caution(
-            "vessel-limit-exceeded",
-            f"The mixing can reach {runs.peak_high:.0f} °C, and the limit of {material.name} with it {limit:.0f} °C: "
-            f"{_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and let it cool first.",
+            "caustic-mist",
+            f"At up to {degrees(hot)} its steam and mist carry caustic, of which 2 mg/m3 is the limit: mix under an "
+            "extractor or in the open, and keep your face away.",
+            "danger" if runs.boiling_margin <= 0 else None,
+            None if runs.solid.alkali == "NaOH" else "NIOSH ceiling of KOH (2 mg/m3, from memory)",
         )
-    if vessel.given.lid and runs.peak_high > PLASTIC_LIMIT:
+    if hot > LOCAL_BOILING and runs.boiling_margin >= CLOSE_TO_BOILING:
         notes.caution(
-            "vessel-closed",
-            "A closed vessel builds up pressure while hot caustic steams, and may burst: mix with the lid off, and "
-            "close it when the stock is cool.",
+            "local-boiling",
+            f"The whole stays {degrees(runs.boiling_margin, apart=True)} below boiling, but solid that lies "
+            f"undissolved in liquid above {degrees(LOCAL_BOILING)} can boil and spatter there: strew it thinly, and "
+            "stir all the while.",
         )
-    holds = vessel.volume
-    needs = _hot_volume(runs)
-    if holds is not None and needs > ROOM_FOR_FOAM * holds:
+    ice = runs.contents.ice
+    if ice is not None and ice.melted_share < 1:
         notes.caution(
-            "vessel-too-small",
-            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: leave a tenth of it "
-            "for foam.",
+            "cake-under-ice",
+            f"Solid can cake under the {weight(ice.mass * (1 - ice.melted_share))} of ice and erupt when the ice is "
+            "gone: crush the ice, stir to the bottom, and add more only when no grain is felt there.",
         )
-
-
-def _harm(material: str) -> str:
-    """What heat beyond its limit does to a vessel."""
-    if "steel" in material:
-        return "hot caustic attacks it, and can crack steel under stress"
-    return "it may soften or warp"
-
-
-def _hot_volume(runs: Runs) -> float:
-    w, mass = runs.strength_unboiled, runs.plain.mass + runs.plain.water_boiled_off
-    try:
-        return mass / density.density(runs.solid.alkali, w, max(runs.peak, 0.0))
-    except OutOfRange:
-        return mass / density.density(runs.solid.alkali, w, ROOM)
+    if hot > SHRINKS:
+        notes.caution(
+            "close-when-cool",
+            f"Let it cool before it is capped. Capped at {degrees(hot)} it is under pressure first; as it cools, its "
+            f"air shrinks by {percent(1 - (ROOM + ABSOLUTE) / (hot + ABSOLUTE), 0)}, and the vacuum folds a jug in.",
+        )
+    notes.cautions.append(METALS)
+    if runs.plain.solution_strength >= CORROSIVE:
+        notes.cautions.extend((CHILDREN, STORE))
+    if runs.plain.solution_strength >= HAZARDOUS_WASTE:
+        notes.cautions.append(WASTE)
 
 
 def _ice(runs: Runs, notes: Notes) -> None:
@@ -129,8 +136,8 @@ def _ice(runs: Runs, notes: Notes) -> None:
     if cold:
         notes.caution(
             "ice-path-beyond-data",
-            f"{_between(cold[0].solid_added_share, cold[-1].solid_added_share)} the mixing is colder than 0 °C, where "
-            "heat capacities are extrapolated: those temperatures are estimates.",
+            f"{_between(cold[0].solid_added_share, cold[-1].solid_added_share)} the mixing is colder than "
+            f"{degrees(COLD)}, where heat capacities are extrapolated: those temperatures are estimates.",
         )
 
 
@@ -146,15 +153,15 @@ def _crystals(runs: Runs, notes: Notes) -> None:
     if w > freezing.HIGHEST_MASS_FRACTION[alkali]:
         return
     first = freezing.first_solid(alkali, w)
-    if first.solid != "ice" and first.high > STORE:
+    if first.solid != "ice" and first.high > COLD_STORE:
         notes.caution(
             "crystals-in-solution",
-            f"Below about {first.high:.0f} °C this stock begins to set ({first.name}): store it warmer.",
+            f"Below about {degrees(first.high)} this stock begins to set ({first.name}): store it warmer.",
             "note",
         )
 
 
-STORE: Final = 5.0
+COLD_STORE: Final = 5.0
 """Temperature [°C] that a frost-free store may fall to."""
 
 

@@ -12,6 +12,7 @@ from service.calculations.fats import (
     glycerol,
 )
 from service.calculations.notes import Notes, percent
+from service.calculations.standing_cautions import SOLID_INTO_WATER
 from service.chemistry import molar_masses
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget
@@ -25,6 +26,7 @@ def caution_saponification(
 ) -> None:
     """Everything the person at the bench should know of this batch."""
     caution_burns(notes)
+    notes.cautions.append(SOLID_INTO_WATER)
     notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
     _caution_purity(alkalis, notes)
     if budget.superfat >= SELDOM_MEANT:

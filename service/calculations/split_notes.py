@@ -2,10 +2,12 @@
 
 from typing import Final
 
+from service.calculations.cautions import degrees
 from service.calculations.fats import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
+from service.calculations.standing_cautions import DISSOLVING, METALS
 from service.chemistry import enthalpy, water
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
@@ -22,6 +24,7 @@ RATIO_GUIDANCE: Final = (
 )
 WETTER: Final = "wetter than is usual: slow to trace and to unmould, and it shrinks much as it dries"
 
+ROOM_ON_BOTH_SCALES: Final = degrees(ROOM)
 WORTH_A_WORD: Final = 0.001
 """Share of the alkali from which a caution is due."""
 HOT: Final = 38.0
@@ -32,6 +35,9 @@ UNKNOWN_FAT: Final = 1e-4
 
 def caution_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     """Everything the person at the bench should know of this split."""
+    notes.cautions.append(METALS)
+    if any(one.strength is None for one in split.sources):
+        notes.cautions.extend(DISSOLVING)
     _ratio(split, notes)
     _stock(split, notes)
     _liquids(split, budget, notes)
@@ -54,8 +60,8 @@ def _dissolving(source: Source, notes: Notes) -> None:
     hot = mix(solid, Charge(water=Water(source.own_water, ROOM)), points=12, enthalpy_shift=1.0).peak_temperature
     notes.caution(
         "dissolving-heats",
-        f"Dissolving dry {source.alkali} in its own mass of water gets it up to {hot:.0f} °C, close to boiling: use "
-        "more of the water for it, ice for a part of it, and let it cool before it meets the fats."
+        f"Dissolving dry {source.alkali} in its own mass of water gets it up to {degrees(hot)}, close to boiling: "
+        "use more of the water for it, ice for a part of it, and let it cool before it meets the fats."
         if hot is not None
         else f"Dissolving dry {source.alkali} in its own mass of water brings it close to boiling: use more water.",
     )
@@ -105,8 +111,9 @@ def _warming(split: Split, notes: Notes) -> None:
         return
     notes.caution(
         "water-warms-stock",
-        f"The {weight(plain)} of plain water, at 20 °C, warm the drawn stock from {stock.temperature:.3g} to about "
-        f"{warm:.0f} °C{': let it cool before it meets the fats.' if warm > HOT else '.'}",
+        f"The {weight(plain)} of plain water, at {ROOM_ON_BOTH_SCALES}, warm the drawn stock from "
+        f"{degrees(stock.temperature)} to about {degrees(warm)}"
+        f"{': let it cool before it meets the fats.' if warm > HOT else '.'}",
     )
 
 

@@ -7,7 +7,7 @@ and an answer is the same with it or without.
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from service.calculations.cautions import Caution, caution
+from service.calculations.cautions import Caution, caution, degrees
 from service.calculations.messages import AlkaliName
 from service.calculations.notes import percent
 from service.chemistry import density, freezing, vapour_pressure
@@ -64,6 +64,6 @@ def _crystals(alkali: AlkaliName, w: float, t: float) -> Caution | None:
         return None
     return caution(
         "crystals-in-solution",
-        f"At {t:.3g} °C a {percent(w)} {alkali} stock {'holds' if t < first.low else 'may hold'} crystals (from "
-        f"{first.temperature:.3g} °C): what is drawn is then not of that strength. Warm and stir it first.",
+        f"At {degrees(t, 1)} a {percent(w)} {alkali} stock {'holds' if t < first.low else 'may hold'} crystals (from "
+        f"{degrees(first.temperature, 1)}): what is drawn then has another strength. Warm and stir it first.",
     )

@@ -7,6 +7,7 @@ from service.calculations.messages import Vessel
 from service.calculations.notes import Notes
 from service.chemistry import heat_loss
 from service.reference import VesselMaterial, reference_data
+from service.reference.records import TemperatureLimit
 
 UNSTATED_SHARE = 0.05
 """Share of the heat that a vessel of unknown mass takes up at most: 60 g of plastic per kg of stock take 3.4 %."""
@@ -36,10 +37,19 @@ class KnownVessel(NamedTuple):
         """Highest temperature for a solution of this strength [°C]; None where none is known."""
         if self.given.maximum_temperature is not None:
             return self.given.maximum_temperature.value
-        for limit in self.material.limits:
-            if strength <= limit.strength + ROUND_UP:
-                return limit.temperature.low
-        return None
+        found = self.catalogue_limit(strength)
+        return None if found is None else found.temperature.low
+
+    def catalogue_limit(self, strength: float) -> TemperatureLimit | None:
+        """The material's limit for a solution of this strength, where the catalogue holds one."""
+        return next((limit for limit in self.material.limits if strength <= limit.strength + ROUND_UP), None)
+
+    def limit_is_recalled(self, strength: float) -> bool:
+        """Whether the limit that is reckoned with was not read in a source."""
+        if self.given.maximum_temperature is not None:
+            return False
+        found = self.catalogue_limit(strength)
+        return found is not None and found.temperature.evidence == "memory"
 
 
 ROUND_UP = 0.025

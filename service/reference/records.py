@@ -22,6 +22,9 @@ Evidence = Literal[
 
 FatKind = Literal["triglyceride", "wax", "fatty-acid", "resin"]
 
+VesselHazard = Literal["hydrogen", "thermal-shock"]
+"""What a material does beside failing: it gives hydrogen off in caustic, or cracks where heat is sudden."""
+
 
 class Source(Struct, frozen=True, forbid_unknown_fields=True):
     """A work that figures come from."""
@@ -185,6 +188,7 @@ class VesselMaterial(Struct, frozen=True):
     conductivity: Figure | None
     """W/(m K)."""
     density: Figure | None
+    hazards: tuple[VesselHazard, ...] = ()
 
 
 class Practice(Struct, frozen=True):

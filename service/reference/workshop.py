@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from service.reference.figures import FigureReader, Unit
 from service.reference.files import Entry, check_identifier
-from service.reference.records import Alkali, Evidence, Practice, TemperatureLimit, VesselMaterial
+from service.reference.records import Alkali, Evidence, Practice, TemperatureLimit, VesselHazard, VesselMaterial
 
 _PURITY: Final = Unit("%", 1, 100, 50, 101)
 _CARBONATE: Final = Unit("%", 1, 100, 0, 100)
@@ -60,6 +60,7 @@ class VesselEntry(Struct, frozen=True, forbid_unknown_fields=True):
     conductivity: FigureEntry | None = None
     density: FigureEntry | None = None
     limits: tuple[LimitEntry, ...] = ()
+    hazards: tuple[VesselHazard, ...] = ()
 
 
 class PracticeEntry(Struct, frozen=True, forbid_unknown_fields=True):
@@ -134,6 +135,7 @@ def vessel_materials(entries: dict[str, Entry[VesselEntry]], reader: FigureReade
             heat_capacity=reader.figure(place, entry.heat_capacity, _HEAT_CAPACITY),
             conductivity=reader.figure(place, conductivity, _CONDUCTIVITY) if conductivity else None,
             density=reader.figure(place, density, _DENSITY) if density else None,
+            hazards=entry.hazards,
         )
     return found
 

@@ -1,219 +1,25 @@
-"""Every caution these calculations can give, each drawn out by a request made for it."""
+"""Every caution there is, each drawn out by a request made for it and absent from one close by."""
 
 import re
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import get_args
 
 import pytest
 
-from service.calculations import cautions as catalogue
+from service.calculations.cautions import GROUNDS, Severity, degrees
+from service.calculations.notes import Notes
+from service.calculations.standing_cautions import HANDLING, of_solution
+from service.chemistry.mixing import mix
+from service.chemistry.mixing_records import Charge, Solid, Water
+from tests.calculations import caution_cases, caution_cases_of_mixing
 from tests.calculations.asking import ask, cautions
+from tests.calculations.caution_cases import BEADS, FLAKES, C, Case, L, S, batch, recipe, solution
+from tests.calculations.caution_cases_of_mixing import M, held, mixing
 
-PRACTICE = "common practice"
-
-
-class Case(NamedTuple):
-    """A request that draws a caution out, one like it that does not, and what the caution must say."""
-
-    name: str
-    request: dict[str, Any]
-    without: dict[str, Any] | None
-    severity: str
-    basis: str
-    text: str
+CASES = caution_cases.CASES + caution_cases_of_mixing.CASES
 
 
-def oil(value: object = "190 mg/g", **more: object) -> dict[str, Any]:
-    whole = {"iodine_value": "80 g/100g", "fatty_acids": {"C18:1": 1}}
-    return {"name": "own oil", "mass": "1000 g", "saponification_value": value, **whole, **more}
-
-
-def recipe(*fats: dict[str, Any], **more: object) -> dict[str, Any]:
-    return {"fats": list(fats or (oil(),)), "superfat": "5 %", **more}
-
-
-def batch(
-    liquid: str | None = None, mass: str = "128.676 g", temperature: str = "20 °C", **more: Any
-) -> dict[str, Any]:
-    stock = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}, "temperature": temperature}
-    request: dict[str, Any] = {"alkalis": [{"alkali": "NaOH", "mass": mass}], "stocks": [stock]}
-    if liquid is not None:
-        request |= {"total_liquid": {"water_ratio": "2:1"}, "liquids": [{"liquid": liquid, "rest": True}]}
-    return request | more
-
-
-def solution(w: str = "50 %", t: str = "20 °C", alkali: str = "NaOH") -> dict[str, Any]:
-    return {"alkali": alkali, "strength": {"mass_fraction": w}, "temperature": t}
-
-
-LIMITS = {"low": 185, "high": 195, "unit": "mg/g"}
-SPREAD = [{"alkali": "NaOH", "purity": {"low": 0.97, "high": 0.99, "unit": "1"}}]
-KOH = [{"alkali": "KOH", "purity": "90 %"}]
-BEADS = [{"alkali": "NaOH", "mass": "100 g"}]
-FLAKES = [{"alkali": "KOH", "mass": "100 g"}]
-S, L, C = "saponification", "liquid-split", "concentration"
-TO_STOCK = {"liquids": [{"liquid": "distilled-water", "rest": True, "add_to": "stock"}]}
-
-CASES: list[tuple[str, Case]] = [
-    ("dissolving-heats", Case(L, batch(stocks=[]), batch(), "danger", "chemistry", "close to boiling")),
-    ("saponification-value-taken-as-exact", Case(S, recipe(), recipe(oil(LIMITS)), "note", "reference data", "spread")),
-    (
-        "superfat-high",
-        Case(S, recipe(superfat=0.5), recipe(superfat="24 %"), "caution", "common practice", "seldom meant"),
-    ),
-    (
-        "acid-unknown",
-        Case(L, batch("pomegranate-juice"), batch("lemon-juice"), "caution", "reference data", "not known"),
-    ),
-    ("boils", Case(C, solution("0 %", "100 °C"), solution("0 %", "90 °C"), "caution", "chemistry", "1 atm")),
-    (
-        "composition-from-memory",
-        Case(
-            S,
-            recipe({"fat": "beef-tallow", "mass": "1 kg"}),
-            recipe({"fat": "palm-oil", "mass": "1 kg"}),
-            "note",
-            "",
-            "fatty acids of beef tallow",
-        ),
-    ),
-    ("acid-takes-alkali", Case(L, batch("cider-vinegar"), batch("distilled-water"), "caution", "chemistry", "3.4")),
-    (
-        "acid-takes-alkali",
-        Case(L, batch("cider-vinegar", compensate=True), None, "note", "chemistry", "added"),
-    ),
-    ("alcohol-in-batch", Case(L, batch("beer"), batch("goat-milk"), "caution", PRACTICE, "boil")),
-    ("alkali-burns", Case(S, recipe(), None, "danger", "1272/2008", "goggles")),
-    ("alkali-burns", Case(L, batch(), None, "danger", "29 CFR 1910.133", "never water onto alkali")),
-    (
-        "aqueous-alkali-hardly-saponifies",
-        Case(
-            S,
-            recipe({"fat": "jojoba-oil", "mass": "10 g"}, {"fat": "olive-oil", "mass": "990 g"}),
-            recipe({"fat": "olive-oil", "mass": "990 g"}),
-            "caution",
-            "British Pharmaceutical Codex 1911",
-            "",
-        ),
-    ),
-    (
-        "aqueous-alkali-hardly-saponifies",
-        Case(
-            S,
-            recipe({"fat": "wool-fat", "mass": "300 g"}, {"fat": "olive-oil", "mass": "700 g"}),
-            None,
-            "danger",
-            "Ph. Eur.",
-            "free alkali",
-        ),
-    ),
-    (
-        "beyond-source-range",
-        Case(C, solution(t="5 °C"), solution("30 %", "40 °C"), "note", "Olsson, Jernqvist & Aly 1997", "range"),
-    ),
-    ("carbon-monoxide", Case(L, batch("goat-milk"), batch("distilled-water"), "danger", "Dow Chemical", "closed")),
-    (
-        "composition-incomplete",
-        Case(S, recipe({"fat": "beeswax", "mass": "1 g"}), recipe(), "note", "reference data", "known"),
-    ),
-    (
-        "crystals-in-solution",
-        Case(L, batch(temperature="10 °C"), batch(), "caution", "reference data", "Warm"),
-    ),
-    ("crystals-in-solution", Case(C, solution(t="12 °C"), solution(), "caution", "reference data", "dihydrate")),
-    (
-        "fat-note",
-        Case(
-            S,
-            recipe({"fat": "linseed-oil", "mass": "1 kg"}),
-            recipe({"fat": "olive-oil", "mass": "1 kg"}),
-            "note",
-            "reference data",
-            "linseed oil",
-        ),
-    ),
-    (
-        "figure-from-memory",
-        Case(
-            S,
-            recipe({"fat": "emu-oil", "mass": "1 kg"}),
-            recipe({"fat": "olive-oil", "mass": "1 kg"}),
-            "caution",
-            "handbooks-recalled",
-            "190 to 200 mg/g",
-        ),
-    ),
-    ("figure-from-memory", Case(C, solution("30.8 %", alkali="KOH"), solution(), "note", "reference data", "memory")),
-    (
-        "figure-limits-assumed",
-        Case(
-            S,
-            recipe({"fat": "kokum-butter", "mass": "1 kg"}),
-            recipe({"fat": "olive-oil", "mass": "1 kg"}),
-            "note",
-            "simmons-appleton-1908",
-            "3 %",
-        ),
-    ),
-    # 188.1 of 185 to 195 mg/g are met at 1 %: 31 %; at 3.5 % 183.35: none
-    (
-        "free-alkali-possible",
-        Case(S, recipe(oil(LIMITS), superfat="1 %"), recipe(oil(LIMITS), superfat="3.5 %"), "danger", "JCGM 100", "31"),
-    ),
-    # 185.25 of 185 to 195 mg/g are met at 2.5 %: 2.5 %
-    (
-        "free-alkali-possible",
-        Case(S, recipe(oil(LIMITS), superfat="2.5 %"), None, "caution", "JCGM 100", "certificates"),
-    ),
-    ("free-alkali-possible", Case(L, batch(fats=[oil()], mass="150 g"), batch(fats=[oil()]), "danger", "JCGM 100", "")),
-    ("liquid-brings-fat", Case(L, batch("goat-milk"), batch("distilled-water"), "note", "chemistry", "5.33 g")),
-    ("liquid-counted-whole", Case(L, batch("goat-milk"), batch("distilled-water"), "note", PRACTICE, "1.87:1")),
-    ("property-missing", Case(C, solution(t="90 °C"), solution(), "note", "Laliberté 2009", "viscosity")),
-    (
-        "purity-missing",
-        Case(S, recipe(alkalis=[{"alkali": "KOH"}]), recipe(alkalis=KOH), "caution", PRACTICE, "certificate"),
-    ),
-    (
-        "purity-missing",
-        Case(L, batch(alkalis=BEADS + FLAKES), batch(alkalis=BEADS), "caution", PRACTICE, "purity"),
-    ),
-    ("purity-taken-as-exact", Case(S, recipe(alkalis=KOH), recipe(alkalis=SPREAD), "note", "", "low and high")),
-    (
-        "saponification-value-unusual",
-        Case(S, recipe(oil("135 mg/g")), recipe(oil("170 mg/g")), "caution", "chemistry", "NaOH"),
-    ),
-    ("stock-by-weight-only", Case(L, batch(), batch(stocks=[]), "caution", PRACTICE, "59 %")),
-    (
-        "superfat-contradicts",
-        Case(
-            L,
-            batch(fats=[oil()], superfat="5 %", mass="150 g"),
-            batch(fats=[oil()], superfat="5 %"),
-            "danger",
-            "chemistry",
-            "more",
-        ),
-    ),
-    ("water-ratio", Case(L, batch("goat-milk"), None, "note", PRACTICE, "2:1: usual")),
-    (
-        "water-warms-stock",
-        Case(L, batch("distilled-water") | TO_STOCK, batch("distilled-water"), "caution", "chemistry", "cool"),
-    ),
-    (
-        "wax-or-resin",
-        Case(
-            S,
-            recipe({"fat": "rosin", "mass": "1 g"}),
-            recipe({"fat": "olive-oil", "mass": "1 g"}),
-            "caution",
-            "chemistry",
-            "no glycerol",
-        ),
-    ),
-]
-
-
-@pytest.mark.parametrize(("code", "case"), CASES, ids=[f"{code}-{case.severity}" for code, case in CASES])
+@pytest.mark.parametrize(("code", "case"), CASES, ids=[f"{code}-{case.name}-{case.severity}" for code, case in CASES])
 def test_a_caution_is_given_where_it_is_due_and_only_there(code: str, case: Case) -> None:
     given = cautions(ask(case.name, case.request))
     assert given[code]["severity"] == case.severity
@@ -221,25 +27,32 @@ def test_a_caution_is_given_where_it_is_due_and_only_there(code: str, case: Case
     assert given[code]["basis"]
     assert case.text in given[code]["message"]
     if case.without is not None:
-        assert code not in cautions(ask(case.name, case.without))
+        assert code not in cautions(ask(case.elsewhere or case.name, case.without))
 
 
-def test_every_caution_that_these_modules_name_has_its_request_here() -> None:
-    """The cautions of mixing stock have tests of their own."""
-    folder = Path(catalogue.__file__).parent
-    mixing = {*folder.glob("mixing_*.py"), folder / "stock_mixing.py", folder / "vessels.py"}
-    named: set[str] = set()
-    for module in set(folder.glob("*.py")) - mixing:
-        named |= set(re.findall(r'caution\(\s*"([a-z-]+)"', module.read_text("utf-8")))
-    assert named
-    assert named <= catalogue.GROUNDS.keys()
-    assert named == {code for code, _ in CASES}
+def test_every_caution_there_is_has_a_request_with_and_one_without() -> None:
+    assert {code for code, _ in CASES} == GROUNDS.keys()
+    assert {code for code, case in CASES if case.without is not None} == GROUNDS.keys()
+
+
+def test_every_code_the_readme_names_is_one() -> None:
+    safety = (Path(__file__).parents[2] / "README.md").read_text("utf-8").partition("## Safety")[2]
+    named = {code for row in safety.splitlines() if row.startswith("|") for code in re.findall(r"`([a-z-]+)`", row)}
+    assert {"alkali-burns", "local-codes-first", "caustic-waste"} <= named <= GROUNDS.keys()
+
+
+@pytest.mark.parametrize("code", GROUNDS)
+def test_the_severity_of_the_contract_is_one_that_is_given(code: str) -> None:
+    assert GROUNDS[code].severity in {case.severity for one, case in CASES if one == code}  # type: ignore[index]
+    assert GROUNDS[code].severity in get_args(Severity)  # type: ignore[index]
+    assert GROUNDS[code].meaning.endswith(".")  # type: ignore[index]
 
 
 @pytest.mark.parametrize("case", [case for _, case in CASES])
 def test_messages_of_cautions_are_whole_sentences_and_short(case: Case) -> None:
     for one in ask(case.name, case.request)["cautions"]:
         assert one["message"].endswith(".")
+        assert not one["message"][0].islower() or one["message"].startswith("own oil")
         assert len(one["message"]) <= 320
         assert "None" not in one["message"]
 
@@ -255,3 +68,70 @@ def test_a_caution_is_not_said_twice() -> None:
     assert len(said) == len(set(said))
     codes = [code for code, _ in said]
     assert codes.count("stock-by-weight-only") == codes.count("carbon-monoxide") == 1
+
+
+def test_what_stands_is_said_once_though_two_alkalis_are_dissolved() -> None:
+    codes = [one["code"] for one in ask(L, batch(alkalis=BEADS + FLAKES, stocks=[]))["cautions"]]
+    for code in ("solid-into-water", "caustic-mist", "metals-attacked", "alkali-burns"):
+        assert codes.count(code) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "request_"),
+    [(S, recipe(superfat="1 %")), (L, batch("beer", stocks=[])), (C, solution(t="12 °C")), (M, held("tin", lid=True))],
+)
+def test_the_gravest_cautions_come_first(name: str, request_: dict[str, object]) -> None:
+    severities = [one["severity"] for one in ask(name, request_)["cautions"]]
+    assert severities == sorted(severities, key=["danger", "caution", "note"].index)
+    assert severities[0] == "danger"
+
+
+def test_a_strength_asked_for_gets_fewer_cautions_than_a_mixing() -> None:
+    """A question of properties must not drown in what concerns whoever mixes."""
+    asked, mixed = ask(C, solution("50 %", "25 °C"))["cautions"], ask(M, mixing())["cautions"]
+    assert len(asked) <= 5
+    assert len(mixed) > 2 * len(asked)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_worst_proportion_with_water_of_25_degrees_comes_close_to_boiling_and_of_15_does_not(alkali: str) -> None:
+    """The threshold of local boiling is computed, not chosen; commercial flakes of KOH hold a tenth of water."""
+    solid = Solid("NaOH", 1.03, 20.0) if alkali == "NaOH" else Solid("KOH", 1.19, 20.0, 0.9, 0.1)
+    warm, cool = (mix(solid, Charge(water=Water(1.0, t)), points=50).boiling_margin for t in (25.0, 15.0))
+    assert warm is not None
+    assert cool is not None
+    assert warm < 11 < cool
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "apart", "text"),
+    [
+        (93.3, None, False, "93 °C (200 °F)"),
+        (100.0, None, False, "100 °C (212 °F)"),
+        (11.3, 1, False, "11.3 °C (52.3 °F)"),
+        (-40.0, None, False, "-40 °C (-40 °F)"),
+        (-0.2, None, False, "0 °C (32 °F)"),
+        (-0.02, 1, False, "0 °C (32 °F)"),
+        (10.0, None, True, "10 K (18 °F)"),
+        (6.25, 1, True, "6.2 K (11.2 °F)"),
+    ],
+)
+def test_temperatures_in_messages_are_told_on_both_scales(
+    value: float, decimals: int | None, apart: bool, text: str
+) -> None:
+    assert degrees(value, decimals, apart=apart) == text
+
+
+@pytest.mark.parametrize(("name", "request_"), [(C, solution(t="12 °C")), (M, held("hdpe")), (L, batch(stocks=[]))])
+def test_no_message_tells_a_temperature_on_one_scale_alone(name: str, request_: dict[str, object]) -> None:
+    for one in ask(name, request_)["cautions"]:
+        assert one["message"].count("°C") + one["message"].count(" K (") == one["message"].count("°F)")
+
+
+def test_cautions_that_stand_cost_next_to_nothing() -> None:
+    """They are built once: the same objects, taken over."""
+    assert of_solution("NaOH", 0.5) is of_solution("NaOH", 0.4)
+    first, second = Notes(), Notes()
+    for notes in (first, second):
+        notes.cautions.extend(HANDLING)
+    assert all(one is other for one, other in zip(first.cautions, second.cautions, strict=True))

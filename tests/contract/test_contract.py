@@ -9,7 +9,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-from service.calculations.cautions import CautionCode
+from service.calculations.cautions import GROUNDS, CautionCode
 from service.calculations.faults import FAULT_CODES
 from service.calculations.given import GIVEN
 from service.calculations.registry import calculations
@@ -147,6 +147,12 @@ def test_all_codes_are_in_the_contract() -> None:
     assert set(SCHEMAS["Caution"]["properties"]["code"]["enum"]) == set(get_args(CautionCode))
     assert set(SCHEMAS["Fault"]["properties"]["code"]["enum"]) == FAULT_CODES
     assert set(SCHEMAS["Problem"]["properties"]["type"]["enum"]) == {f"/problems/{name}" for name in KINDS}
+
+
+def test_every_caution_is_listed_with_its_severity_and_meaning() -> None:
+    listed = SCHEMAS["Caution"]["properties"]["code"]["description"].splitlines()
+    for code, ground in GROUNDS.items():
+        assert f"- `{code}` ({ground.severity}): {ground.meaning}" in listed
 
 
 def test_rules_between_members_are_in_the_contract() -> None:

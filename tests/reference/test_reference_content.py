@@ -156,6 +156,18 @@ def test_unsuitable_materials_have_no_temperature_limit(data: ReferenceData) -> 
     assert all(not material.limits for material in unsuitable)
 
 
+def test_metals_that_give_off_hydrogen_are_those_named_by_the_maker(data: ReferenceData) -> None:
+    # Dow Chemical, caustic soda: aluminium, tin and zinc, so that galvanised ware does too
+    found = {key for key, material in data.vessel_materials.items() if "hydrogen" in material.hazards}
+    assert found == {"aluminium", "galvanised-steel", "tin", "zinc"}
+    assert all(data.vessel_materials[key].suitable == "no" for key in found)
+
+
+def test_glass_and_nothing_else_suffers_from_sudden_heat(data: ReferenceData) -> None:
+    found = {key for key, material in data.vessel_materials.items() if "thermal-shock" in material.hazards}
+    assert found == {key for key in data.vessel_materials if key.startswith("glass")} != set()
+
+
 FAT_LIMITS: list[Published] = [
     # Codex Alimentarius, CXS 210-1999, Table 2
     ("coconut-oil", "saponification_value", 0.248, 0.265),

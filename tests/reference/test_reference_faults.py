@@ -150,6 +150,7 @@ FAULTS = [
     ),
     Fault("figure of no liquid", "liquid_figures.csv", "\nbeer,alcohol", "\nbier,alcohol", "liquid 'bier'"),
     Fault("member unknown", "vessel_materials.toml", '[hdpe]\nname = "', '[hdpe]\ncolour = "', "`colour`"),
+    Fault("hazard unknown", "vessel_materials.toml", '["hydrogen"]', '["hydrogene"]', "hydrogene", at="[aluminium]"),
     Fault(
         "limits astray",
         "vessel_materials.toml",

@@ -1,0 +1,127 @@
+"""What a mixing says of its vessel: what caustic and heat do to it, and whether it holds enough."""
+
+from typing import Final
+
+from service.calculations.cautions import degrees
+from service.calculations.mixing_runs import Runs
+from service.calculations.notes import Notes, percent
+from service.calculations.solutions import ROOM
+from service.calculations.vessels import KnownVessel
+from service.chemistry import density
+from service.chemistry.errors import OutOfRange
+
+ROOM_FOR_FOAM: Final = 0.9
+"""Share of a vessel that hot stock may fill."""
+PLASTIC_LIMIT: Final = 60.0
+"""Temperature [°C] that polyethylene is usually rated to with strong caustic (from memory)."""
+CLOSE_TO_LIMIT: Final = 10.0
+"""Margin [K] below which a vessel counts as near its limit (common practice): the reckoning knows the mean of the
+liquid, and at the wall, where solid lies undissolved, it gets hotter."""
+SUDDEN: Final = 40.0
+"""Rise [K] from which glass gets a caution; soda-lime ware is usually rated to about that (from memory)."""
+
+
+def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """Everything the person at the tank should know of the vessel.
+
+    Args:
+        runs: the mixing.
+        vessel: its vessel.
+        limit: highest temperature of the vessel with this stock [°C]; None where none is known.
+        notes: where the cautions go.
+    """
+    _material(runs, vessel, notes)
+    _limit(runs, vessel, limit, notes)
+    if vessel.given.lid and runs.peak_high > PLASTIC_LIMIT:
+        notes.caution(
+            "vessel-closed",
+            f"A closed vessel builds up pressure while caustic of {degrees(runs.peak_high)} steams, and may burst: mix "
+            "with the lid off, and close it when the stock is cool.",
+        )
+    holds = vessel.volume
+    needs = _hot_volume(runs)
+    if holds is not None and needs > ROOM_FOR_FOAM * holds:
+        notes.caution(
+            "vessel-too-small",
+            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: leave a tenth of it "
+            "for foam.",
+        )
+
+
+def _material(runs: Runs, vessel: KnownVessel, notes: Notes) -> None:
+    """What caustic does to the material, whatever the temperature, and what sudden heat does to glass."""
+    material = vessel.material
+    name = material.name[0].upper() + material.name[1:]
+    if material.suitable == "no":
+        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
+    elif material.suitable == "limited":
+        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    if "hydrogen" in material.hazards:
+        notes.caution(
+            "hydrogen",
+            f"In caustic {material.name} gives off hydrogen, which a spark or flame ignites (from about 4 % in air, "
+            "from memory), and it heats as it dissolves. If it happens: no flame, no switch, air, and keep away.",
+        )
+    if "thermal-shock" in material.hazards:
+        told = [point.temperature for point in runs.plain.path if point.temperature is not None]
+        rise = runs.peak_high - min(told, default=ROOM)
+        if rise > SUDDEN:
+            notes.caution(
+                "glass-may-crack",
+                f"{name} may crack and let go of the caustic: the mixing heats it by up to "
+                f"{degrees(rise, apart=True)}, more than the {degrees(SUDDEN, apart=True)} that common glass is rated "
+                "to (from memory).",
+                "caution" if material.suitable == "limited" else None,
+            )
+
+
+def _limit(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """How near the mixing comes to what the vessel stands, and how well that is known."""
+    material, strength = vessel.material, runs.plain.solution_strength
+    if limit is None:
+        if material.suitable != "no":
+            notes.caution(
+                "vessel-limit-unknown",
+                f"No temperature limit of {material.name} is known with a solution of {percent(strength)}: ask its "
+                "maker, and give maximum_temperature.",
+            )
+        return
+    margin = limit - runs.peak_high
+    if margin < 0:
+        notes.caution(
+            "vessel-limit-exceeded",
+            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with it is "
+            f"{degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and let it cool "
+            "first.",
+        )
+    elif margin < CLOSE_TO_LIMIT:
+        notes.caution(
+            "vessel-limit-near",
+            f"The mixing can come within {degrees(margin, 1, apart=True)} of the limit of {material.name}, "
+            f"{degrees(limit)}. Below {degrees(CLOSE_TO_LIMIT, apart=True)} it counts as near, since it gets hotter at "
+            "the wall where solid lies undissolved.",
+        )
+    if vessel.limit_is_recalled(strength):
+        notes.caution(
+            "vessel-limit-from-memory",
+            f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
+            "give maximum_temperature.",
+            "caution" if margin < CLOSE_TO_LIMIT else None,
+        )
+
+
+def _harm(material: str) -> str:
+    """What heat beyond its limit does to a vessel."""
+    if "steel" in material:
+        return "hot caustic attacks it, and can crack steel under stress"
+    if "glass" in material:
+        return "hot caustic etches it, and it may crack"
+    return "hot caustic attacks it" if material == "nickel" else "it may soften or warp"
+
+
+def _hot_volume(runs: Runs) -> float:
+    w, mass = runs.strength_unboiled, runs.plain.mass + runs.plain.water_boiled_off
+    try:
+        return mass / density.density(runs.solid.alkali, w, max(runs.peak, 0.0))
+    except OutOfRange:
+        return mass / density.density(runs.solid.alkali, w, ROOM)

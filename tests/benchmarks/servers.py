@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from socket import socket
-from typing import Final
+from typing import Final, NamedTuple
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 HOST: Final = "127.0.0.1"
@@ -26,6 +26,24 @@ APPS: Final = {
 """Module of each application; its create_app makes it."""
 PATIENCE: Final = 30.0
 """Seconds a server may take to start."""
+
+
+class Server(NamedTuple):
+    """A running server."""
+
+    port: int
+    started: float
+    """Time from the start of its process until it took a connection [s]."""
+    process: int
+    """Id of its process."""
+
+    def resident(self) -> float | None:
+        """Resident memory [MiB], where the system tells it."""
+        status = Path(f"/proc/{self.process}/status")
+        if not status.exists():
+            return None
+        line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
+        return int(line.split()[1]) / 1024
 
 
 def run(name: str, port: int, core: int | None) -> None:
@@ -56,14 +74,15 @@ def free_port() -> int:
 
 
 @contextmanager
-def server(name: str, core: int | None = None) -> Iterator[int]:
-    """A running server; gives its port."""
+def server(name: str, core: int | None = None) -> Iterator[Server]:
+    """A server that runs while the context lasts."""
     port = free_port()
     words = [sys.executable, "-m", "tests.benchmarks.servers", name, str(port), *([] if core is None else [str(core)])]
+    begun = time.perf_counter()
     process = subprocess.Popen(words, cwd=ROOT)
     try:
         _wait(process, name, port)
-        yield port
+        yield Server(port, time.perf_counter() - begun, process.pid)
     finally:
         process.terminate()
         process.wait(10)
@@ -71,13 +90,11 @@ def server(name: str, core: int | None = None) -> Iterator[int]:
 
 def _wait(process: subprocess.Popen[bytes], name: str, port: int) -> None:
     end = time.monotonic() + PATIENCE
-    while time.monotonic() < end:
-        if process.poll() is not None:
-            break
+    while time.monotonic() < end and process.poll() is None:
         with socket() as probe:
             if probe.connect_ex((HOST, port)) == 0:
                 return
-        time.sleep(0.02)
+        time.sleep(0.01)
     raise RuntimeError(f"the server {name!r} did not start")
 
 

@@ -33,22 +33,22 @@ def test_requests_of_a_ring_all_differ_and_so_do_their_answers(name: str) -> Non
 def test_server_answers_what_the_calculation_gives(which: str) -> None:
     if which == "peer" and find_spec("fastapi") is None:
         pytest.skip("FastAPI is not installed here; python -m tests.benchmarks --smoke installs and compares it")
-    with server(which) as port:
+    with server(which) as running:
         for name in NAMES:
             bodies = ring(name, 3)
             asked = bodies[:1] if which == "floor" else bodies  # the floor answers the first, whatever is asked
             for body in asked:
-                status, told = ask(port, name, body)
+                status, told = ask(running.port, name, body)
                 assert (status, json.loads(told)) == (200, answer(name, body))
-            found = load(port, name, bodies, SECONDS, own=True)
+            found = load(running.port, name, bodies, SECONDS, own=True)
             assert found.failures == 0
             assert found.rate > 0
             assert 0 < found.p50 <= found.p99
 
 
 def test_load_counts_answers_other_than_200() -> None:
-    with server("ours") as port:
-        assert load(port, NAMES[0], [b"{}"], SECONDS, own=True).failures > 0
+    with server("ours") as running:
+        assert load(running.port, NAMES[0], [b"{}"], SECONDS, own=True).failures > 0
 
 
 def test_tables_hold_ratios_and_microseconds() -> None:

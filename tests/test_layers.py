@@ -12,7 +12,7 @@ import pytest
 SERVICE: Final = Path(__file__).parents[1] / "service"
 ORDER: Final = ("reference", "chemistry", "calculations", "http", "")
 """From the bottom up; a layer may import itself and those before it. The last is the package's own folder."""
-WEB: Final = {"litestar", "uvicorn", "swagger_ui_bundle"}
+WEB: Final = {"litestar", "prometheus_client", "uvicorn", "swagger_ui_bundle"}
 MODULES: Final = sorted(SERVICE.rglob("*.py"))
 
 

@@ -9,6 +9,7 @@ from litestar.exceptions import HTTPException
 from service.calculations.registry import Calculation, calculations
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
+from service.http.metrics import Metrics, metrics_page
 from service.http.outer import Outer
 from service.http.pages import handlers
 from service.http.problems import (
@@ -20,7 +21,7 @@ from service.http.problems import (
     Trouble,
     path_of,
 )
-from service.http.wire import App
+from service.http.wire import PROBLEM, App
 from service.reference import reference_data
 
 BASE = "/v1/"
@@ -35,21 +36,27 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     served = calculations() if known is None else known
     data_version = reference_data().version
 
+    metrics = Metrics(served, data_version)
     summaries = {name: calculation.summary for name, calculation in served.items()}
     litestar = Litestar(
-        handlers(contract(served), summaries, data_version),
+        [*handlers(contract(served), summaries, data_version), metrics_page(metrics)],
         openapi_config=None,
         logging_config=None,
         exception_handlers={Trouble: _on_trouble, HTTPException: _on_http, Exception: _on_any},
     )
-    endpoints = {BASE + name: endpoint(calculation, data_version) for name, calculation in served.items()}
-    return Outer(endpoints, cast("App", litestar))
+    metrics.know_pages(route.path_format for route in litestar.routes)
+    endpoints = {
+        BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name)))
+        for name, calculation in served.items()
+    }
+    return Outer(endpoints, cast("App", litestar), metrics)
 
 
 def _on_trouble(request: Request[Any, Any, Any], trouble: Exception) -> Response[bytes]:
     """What the pages refuse."""
     if not isinstance(trouble, Trouble):  # pragma: no cover - Litestar asks by type
         raise trouble
+    request.scope[PROBLEM] = trouble.kind.name  # type: ignore[typeddict-unknown-key]
     headers = {name.decode(): value.decode() for name, value in trouble.headers}
     return Response(
         trouble.document(path_of(request.scope)),

@@ -289,6 +289,12 @@ def _pages() -> dict[str, Schema]:
             {"title": "Contract", "description": "An OpenAPI document.", "type": "object"},
             headers=("Data-Version",),
         ),
+        "/metrics": _page(
+            "read_metrics",
+            "What the service counts about itself, for Prometheus",
+            "text/plain",
+            {"title": "Metrics", "description": "The text format of Prometheus.", "type": "string"},
+        ),
         "/docs": _page(
             "open_docs",
             "A page to read this contract and to try it",

@@ -2,11 +2,13 @@
 
 import logging
 from collections.abc import Sequence
+from time import perf_counter
 from typing import Any, Final
 
 from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
 from service.calculations.rendering import renderer
+from service.http.metrics import Meter
 from service.http.negotiation import JSON, best_match, is_json
 from service.http.parameters import Wishes, read_query
 from service.http.problems import (
@@ -31,8 +33,8 @@ def failed(path: str) -> Trouble:
     return Trouble(INTERNAL, INTERNAL.example)
 
 
-def endpoint(calculation: Calculation[Any, Any], data_version: str) -> App:
-    """The ASGI application that serves one calculation."""
+def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter) -> App:
+    """The ASGI application that serves one calculation, and counts the time that calculating takes."""
     versioned = ((b"data-version", data_version.encode()),)
 
     async def serve(scope: Scope, receive: Receive, send: Send) -> None:
@@ -46,8 +48,10 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str) -> App:
             wishes, faults = read_query(scope["query_string"])
             declared = _check_headers(scope["headers"], wishes, faults)
             body = await read_body(receive, declared)
-            result = _run(calculation, body, wishes, faults)
-            await answer(send, 200, renderer(wishes.units, wishes.digits)(result), JSON_BYTES, versioned)
+            began = perf_counter()
+            document = renderer(wishes.units, wishes.digits)(_run(calculation, body, wishes, faults))
+            meter.worked(perf_counter() - began)
+            await answer(send, 200, document, JSON_BYTES, versioned)
         except Refusal as refusal:
             await answer_trouble(scope, send, refused(refusal, versioned))
         except Trouble as trouble:

@@ -9,10 +9,12 @@ import re
 import secrets
 from collections.abc import Mapping
 from itertools import count
+from time import perf_counter
 from typing import Final
 
+from service.http.metrics import UNANSWERED, Metrics
 from service.http.problems import NOT_FOUND, Trouble
-from service.http.wire import App, Message, Receive, Scope, Send, answer_trouble
+from service.http.wire import PROBLEM, App, Message, Receive, Scope, Send, answer_trouble
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
@@ -32,9 +34,17 @@ PREFLIGHT: Final = (
 class Outer:
     """The application a server runs."""
 
-    def __init__(self, endpoints: Mapping[str, App], rest: App) -> None:
-        self._endpoints = endpoints
+    def __init__(self, endpoints: Mapping[str, tuple[str, App]], rest: App, metrics: Metrics) -> None:
+        """Put the application together.
+
+        Args:
+            endpoints: for the path of every calculation its name and the application that serves it.
+            rest: serves all else.
+            metrics: counts the requests.
+        """
+        self._lanes = {path: (serve, metrics.calculation(name)) for path, (name, serve) in endpoints.items()}
         self._rest = rest
+        self._metrics = metrics
         self._prefix = secrets.token_hex(6).encode()
         self._numbers = count(1)
 
@@ -43,23 +53,37 @@ class Outer:
         if scope["type"] != "http":
             await self._rest(scope, receive, send)
             return
+        started = perf_counter()
+        method, path = scope["method"], scope["path"]
         mark = (b"x-request-id", self._request_id(scope["headers"]))
-        extra = (mark, *EVERY, *PREFLIGHT) if scope["method"] == "OPTIONS" else (mark, *EVERY)
-
-        headless = scope["method"] == "HEAD"
+        extra = (mark, *EVERY, *PREFLIGHT) if method == "OPTIONS" else (mark, *EVERY)
+        headless = method == "HEAD"
+        status = UNANSWERED
 
         async def sender(message: Message) -> None:
+            nonlocal status
             if message["type"] == "http.response.start":
+                status = message["status"]
                 message["headers"] = [*message["headers"], *extra]
             elif headless and message["type"] == "http.response.body":
                 message["body"] = b""
             await send(message)
 
-        path = scope["path"]
-        serve = self._endpoints.get(path)
-        if serve is None:
-            serve = self._rest if path == "/" or (path[-1:] != "/" and "//" not in path) else _nothing
-        await serve(scope, receive, sender)
+        serve, meter = self._lanes.get(path) or (self._way_of(path), None)
+        metrics = self._metrics
+        metrics.in_flight += 1
+        try:
+            await serve(scope, receive, sender)
+        finally:
+            metrics.in_flight -= 1
+            if meter is None:
+                meter = metrics.page(scope.get("path_template"))
+            meter.served(status, perf_counter() - started)
+            if PROBLEM in scope:
+                metrics.problem(scope[PROBLEM])
+
+    def _way_of(self, path: str) -> App:
+        return self._rest if path == "/" or (path[-1:] != "/" and "//" not in path) else _nothing
 
     def _request_id(self, headers: list[tuple[bytes, bytes]]) -> bytes:
         for name, value in headers:

@@ -11,6 +11,8 @@ Receive = Callable[[], Awaitable[Message]]
 Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Scope, Receive, Send], Awaitable[None]]
 
+PROBLEM: Final = "lyestock.problem"
+"""Where a scope holds the name of the kind of problem it was answered with."""
 BODY_LIMIT: Final = 1 << 20
 """Bytes a request may hold."""
 
@@ -78,5 +80,6 @@ async def answer_empty(send: Send, headers: Iterable[tuple[bytes, bytes]]) -> No
 
 async def answer_trouble(scope: Scope, send: Send, trouble: Trouble) -> None:
     """Send a problem document."""
+    scope[PROBLEM] = trouble.kind.name
     document = trouble.document(path_of(scope))
     await answer(send, trouble.kind.status, document, PROBLEM_JSON.encode(), trouble.headers)

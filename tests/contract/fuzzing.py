@@ -77,6 +77,9 @@ UNSAYABLE: Final = {
 }
 """Codes of 400 for what fits the schema, since no schema can say it."""
 
+UNSTEADY: Final = {"/metrics": "its counts rise with every request, even with the one that reads them"}
+"""Paths that do not answer the same bytes twice."""
+
 
 def usual(given: type[Given]) -> tuple[float, float]:
     """Usual values of a kind of quantity [SI], within what is taken."""
@@ -150,5 +153,7 @@ def numbers_are_numbers(_: Any, response: schemathesis.Response, __: schemathesi
 @schemathesis.check
 def same_call_same_bytes(_: Any, response: schemathesis.Response, case: schemathesis.Case[Any]) -> None:
     """The same call gives the same bytes: looked at for every answer, and for one refusal in eight."""
+    if case.operation.path in UNSTEADY and response.status_code == 200:
+        return
     if response.status_code == 200 or len(response.content) % 8 == 0:
         assert case.call().content == response.content

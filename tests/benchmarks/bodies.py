@@ -1,0 +1,93 @@
+"""What the benchmark asks: for each calculation a ring of requests that all differ.
+
+Masses, strengths and temperatures differ from request to request, within what a workshop really has, so that
+nothing is gained by keeping answers. All of them are invented.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+import msgspec
+
+RING: Final = 200
+"""Different requests for each calculation."""
+
+_GOLDEN: Final = 0.6180339887498949
+_FATS: Final = (
+    "olive-oil",
+    "coconut-oil",
+    "palm-oil",
+    "palm-kernel-oil",
+    "rapeseed-oil",
+    "sunflower-oil",
+    "castor-oil",
+    "babassu-oil",
+)
+
+
+def between(low: float, high: float, index: int, which: int = 0) -> float:
+    """The number of a request: spread evenly over a range, the same on every run."""
+    return low + (high - low) * ((index + 1) * _GOLDEN * (which + 1) % 1.0)
+
+
+def _liquid_split(index: int) -> dict[str, Any]:
+    return {
+        "reference": f"batch {index}",
+        "alkalis": [{"alkali": "NaOH", "mass": f"{between(80, 400, index):.1f} g"}],
+        "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": f"{between(48, 52, index, 1):.2f} %"}}],
+        "total_liquid": {"water_ratio": round(between(1.8, 2.5, index, 2), 3)},
+        "liquids": [{"liquid": "goat-milk", "rest": True}],
+        "superfat": f"{between(3, 8, index, 3):.2f} %",
+    }
+
+
+def _concentration(index: int) -> dict[str, Any]:
+    return {
+        "alkali": "NaOH",
+        "strength": {
+            "mass_fraction": {
+                "value": round(between(40, 50, index), 3),
+                "uncertainty": round(between(0.1, 0.3, index, 1), 3),
+                "unit": "%",
+            }
+        },
+        "temperature": f"{between(18, 35, index, 2):.1f} °C",
+    }
+
+
+def _saponification(index: int) -> dict[str, Any]:
+    return {
+        "reference": f"batch {index}",
+        "fats": [{"fat": fat, "mass": f"{between(50, 700, index, place):.1f} g"} for place, fat in enumerate(_FATS)],
+        "superfat": f"{between(3, 8, index, 3):.2f} %",
+        "alkalis": [{"alkali": "NaOH", "purity": f"{between(97, 99.5, index, 5):.2f} %"}],
+    }
+
+
+def _stock_mixing(index: int) -> dict[str, Any]:
+    return {
+        "reference": f"stock {index}",
+        "solid": {
+            "alkali": "NaOH",
+            "mass_as_supplied": f"{between(8, 10, index):.3f} kg",
+            "purity": f"{between(97, 99.5, index, 1):.2f} %",
+        },
+        "water": {"mass": "10 kg", "temperature": f"{between(5, 20, index, 2):.1f} °C"},
+        "vessel": {"material": "stainless-steel", "mass": "4 kg", "volume": "20 L", "lid": False},
+        "duration": f"{between(15, 40, index, 3):.0f} min",
+    }
+
+
+_MADE: Final[Mapping[str, Callable[[int], dict[str, Any]]]] = {
+    "liquid-split": _liquid_split,
+    "concentration": _concentration,
+    "saponification": _saponification,
+    "stock-mixing": _stock_mixing,
+}
+NAMES: Final = tuple(_MADE)
+"""The calculations that are measured."""
+
+
+def ring(name: str, size: int = RING) -> list[bytes]:
+    """The bodies of the requests to one calculation."""
+    return [msgspec.json.encode(_MADE[name](index)) for index in range(size)]

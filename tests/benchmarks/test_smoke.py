@@ -1,0 +1,57 @@
+"""The benchmark runs, and every server in it gives the answers of the calculations: no speed is asserted."""
+
+import json
+from importlib.util import find_spec
+from typing import Any
+
+import pytest
+
+from service.calculations.registry import calculations
+from service.calculations.rendering import renderer
+from tests.benchmarks.bodies import NAMES, ring
+from tests.benchmarks.inside import inside
+from tests.benchmarks.load import Load, load
+from tests.benchmarks.report import table
+from tests.benchmarks.servers import ask, server
+
+SECONDS = 0.05
+
+
+def answer(name: str, body: bytes) -> Any:
+    return json.loads(renderer()(calculations()[name].run(body)))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_requests_of_a_ring_all_differ_and_so_do_their_answers(name: str) -> None:
+    bodies = ring(name)
+    assert len(set(bodies)) == len(bodies) == 200
+    told = {json.dumps({**answer(name, body), "reference": None}) for body in bodies}
+    assert len(told) > 190
+
+
+@pytest.mark.parametrize("which", ["floor", "ours", "peer"])
+def test_server_answers_what_the_calculation_gives(which: str) -> None:
+    if which == "peer" and find_spec("fastapi") is None:
+        pytest.skip("FastAPI is not installed here; python -m tests.benchmarks --smoke installs and compares it")
+    with server(which) as running:
+        for name in NAMES:
+            bodies = ring(name, 3)
+            asked = bodies[:1] if which == "floor" else bodies  # the floor answers the first, whatever is asked
+            for body in asked:
+                status, told = ask(running.port, name, body)
+                assert (status, json.loads(told)) == (200, answer(name, body))
+            found = load(running.port, name, bodies, SECONDS, own=True)
+            assert found.failures == 0
+            assert found.rate > 0
+            assert 0 < found.p50 <= found.p99
+
+
+def test_load_counts_answers_other_than_200() -> None:
+    with server("ours") as running:
+        assert load(running.port, NAMES[0], [b"{}"], SECONDS, own=True).failures > 0
+
+
+def test_tables_hold_ratios_and_microseconds() -> None:
+    one, two = Load(100.0, 0, 2.0, 4.0), Load(200.0, 0, 1.0, 1.0)
+    told = table({NAMES[0]: {"ours": [one, one], "floor": [two, one]}}, {NAMES[0]: inside(NAMES[0], 1)})
+    assert "| 0.75 (0.50 to 1.00) | not measured | 1.50, 2.50 |" in told

@@ -1,11 +1,13 @@
 """POST /v1/concentration: every form of a solution's strength, and its properties."""
 
 from collections.abc import Callable
-from typing import Annotated, Final, TypeVar
+from copy import copy
+from functools import lru_cache
+from typing import Annotated, Final, NamedTuple, Self, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.calculations.cautions import degrees
+from service.calculations.cautions import Caution, degrees
 from service.calculations.messages import (
     STRENGTH_FORMS,
     Alkali,
@@ -47,7 +49,8 @@ from service.chemistry import density, enthalpy, freezing, molar_masses, vapour_
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.uncertainty import EXACT, Combined, coverage_half_width
+from service.chemistry.hydrometer import degrees_baume_from_specific_gravity, degrees_twaddell_from_specific_gravity
+from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
 
 Figure = TypeVar("Figure", bound=Told)
 
@@ -56,6 +59,8 @@ HIGHEST: Final = 100.0
 """Temperatures answered for [°C]."""
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
+KEPT: Final = 1024
+"""Answers kept, by all they follow from."""
 STEP: Final = 1e-5
 """Step in mass fraction by which a property's sensitivity is found."""
 BOILS_WITHIN: Final = 0.5
@@ -113,110 +118,153 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     alkali = request.alkali
     t = _temperature(request, notes)
     found = mass_fraction(request.strength, alkali, notes, "/strength")
-    reference, modulus = _scales(request.strength, notes)
+    scales = _scales(request.strength, notes)
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
+    given = _Given.of(request.strength)
+    answer, cautions = _known(alkali, found, given, t, scales)
+    notes.cautions.extend(cautions)
+    if notes.explain:
+        _explain(alkali, found, t, scales, notes)
+    return copy(answer)
+
+
+class _Given(NamedTuple):
+    """What the form in which a strength was given says beside the mass fraction."""
+
+    form: str
+    part: Part
+    """Spread of a measured form."""
+    temperature: float
+    """Temperature a measured form holds for [°C]."""
+
+    @classmethod
+    def of(cls, strength: Strength) -> Self:
+        """The form that was given."""
+        if strength.mass_fraction is not None:
+            return cls("mass_fraction", EXACT, ROOM)
+        form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+        part = part_of(getattr(strength, form)) if form in MEASURED else EXACT
+        return cls(form, part, ROOM if strength.temperature is None else strength.temperature.value)
+
+
+@lru_cache(maxsize=KEPT)
+def _known(
+    alkali: AlkaliName, found: Found, given: _Given, t: float, scales: tuple[float, float]
+) -> tuple[ConcentrationAnswer, tuple[Caution, ...]]:
+    """The answer and its cautions, which follow from these alone; the answer must be copied before it is changed.
+
+    A workshop and its spreadsheets ask for the same few solutions again and again.
+    """
     w = found.mass_fraction
+    reference, modulus = scales
+    notes = Notes()
     first = _first_solid(alkali, found)
-    tell = _Teller(alkali, found, request.strength, t)
-    rho_half = density.density_half_width(alkali, w, t)
-    gravity_half = density.density_half_width(alkali, w, reference) / water.density(reference)
-    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
+    tell = _Teller(alkali, found, given, t, reference)
+    boiling_point = tell(
+        TemperatureFigure,
+        lambda at: vapour_pressure.boiling_point(alkali, at.w),
+        vapour_pressure.boiling_point_half_width(alkali, w),
+    )
+    rho, gravity = tell.best.density, tell.best.gravity
+    rho_half = density.relative_half_width(alkali, w, t) * rho
+    gravity_half = density.relative_half_width(alkali, w, reference) * gravity
+    capacity = enthalpy.heat_capacity(alkali, w, t)
+    molar_mass = molar_masses.ALKALI[alkali]
     answer = ConcentrationAnswer(
-        mass_fraction=tell(FractionFigure, lambda x: x),
-        water_ratio=tell(RatioFigure, forms.water_ratio_from_mass_fraction) if w > STEP else UNSET,
-        mole_fraction=tell(FractionFigure, lambda x: forms.mole_fraction_from_mass_fraction(alkali, x)),
-        molality=tell(MolalityFigure, lambda x: forms.molality_from_mass_fraction(alkali, x)),
+        mass_fraction=tell(FractionFigure, lambda at: at.w),
+        water_ratio=tell(RatioFigure, lambda at: forms.water_ratio_from_mass_fraction(at.w)) if w > STEP else UNSET,
+        mole_fraction=tell(FractionFigure, lambda at: forms.mole_fraction_from_mass_fraction(alkali, at.w)),
+        molality=tell(MolalityFigure, lambda at: forms.molality_from_mass_fraction(alkali, at.w)),
         molarity=tell(
-            MolarityFigure,
-            lambda x: forms.molarity_from_mass_fraction(alkali, x, t),
-            w * rho_half / molar_masses.ALKALI[alkali],
-            form="molarity",
+            MolarityFigure, lambda at: at.w * at.density / molar_mass, w * rho_half / molar_mass, form="molarity"
         ),
         mass_concentration=tell(
-            MassConcentrationFigure,
-            lambda x: forms.mass_concentration_from_mass_fraction(alkali, x, t),
-            w * rho_half,
-            form="mass_concentration",
+            MassConcentrationFigure, lambda at: at.w * at.density, w * rho_half, form="mass_concentration"
         ),
-        density=tell(DensityFigure, lambda x: density.density(alkali, x, t), rho_half, form="density"),
-        specific_gravity=tell(
-            RatioFigure, lambda x: forms.specific_gravity_from_mass_fraction(alkali, x, reference), gravity_half
-        ),
+        density=tell(DensityFigure, lambda at: at.density, rho_half, form="density"),
+        specific_gravity=tell(RatioFigure, lambda at: at.gravity, gravity_half),
         reference_temperature=TemperatureFigure(reference),
         degrees_baume=tell(
             DegreesFigure,
-            lambda x: forms.degrees_baume_from_mass_fraction(alkali, x, modulus, reference),
+            lambda at: degrees_baume_from_specific_gravity(at.gravity, modulus),
             gravity_half * modulus / gravity**2,
             form="degrees_baume",
         ),
         baume_modulus=modulus,
         degrees_twaddell=tell(
             DegreesFigure,
-            lambda x: forms.degrees_twaddell_from_mass_fraction(alkali, x, reference),
+            lambda at: degrees_twaddell_from_specific_gravity(at.gravity),
             200 * gravity_half,
             form="degrees_twaddell",
         ),
-        oxide_fraction=tell(FractionFigure, lambda x: forms.oxide_fraction_from_mass_fraction(alkali, x)),
+        oxide_fraction=tell(FractionFigure, lambda at: forms.oxide_fraction_from_mass_fraction(alkali, at.w)),
         temperature=TemperatureFigure(t),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
         fully_liquid=t > first.high,
-        boiling_point=tell(
-            TemperatureFigure,
-            lambda x: vapour_pressure.boiling_point(alkali, x),
-            vapour_pressure.boiling_point_half_width(alkali, w),
-        ),
+        boiling_point=boiling_point,
         heat_capacity=tell(
             HeatCapacityFigure,
-            lambda x: enthalpy.heat_capacity(alkali, x, t),
-            HEAT_CAPACITY_SPREAD * enthalpy.heat_capacity(alkali, w, t),
+            lambda at: enthalpy.heat_capacity(alkali, at.w, t),
+            HEAT_CAPACITY_SPREAD * capacity,
         ),
         viscosity=_viscosity(alkali, w, t, notes),
         water_vapour_pressure=tell(
             PressureFigure,
-            lambda x: vapour_pressure.water_vapour_pressure(alkali, x, t),
+            lambda at: vapour_pressure.water_vapour_pressure(alkali, at.w, t),
             vapour_pressure.water_vapour_pressure_half_width(alkali, w, t),
         ),
     )
     notes.cautions.extend(of_solution(alkali, w))
-    _caution(alkali, w, t, first, notes)
-    if notes.explain:
-        _explain(alkali, found, t, (reference, modulus), notes)
-    return answer
+    _caution(alkali, w, t, notes, first=first, boiling=boiling_point.value)
+    return answer, tuple(notes.cautions)
+
+
+class _State(NamedTuple):
+    """A solution of one strength, at the two temperatures of the answer."""
+
+    w: float
+    density: float
+    """At the answer's temperature [kg/m3]."""
+    gravity: float
+    """Specific gravity at the reference temperature."""
 
 
 class _Teller:
     """Tells values of a solution with the interval that the spread of its strength and the model leave."""
 
-    def __init__(self, alkali: AlkaliName, found: Found, strength: Strength, t: float) -> None:
-        self.w = found.mass_fraction
-        self.given = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
-        own = ROOM if strength.temperature is None else strength.temperature.value
-        self.same_temperature = own == t
-        self.given_part = part_of(getattr(strength, self.given)) if self.given in MEASURED else EXACT
+    def __init__(self, alkali: AlkaliName, found: Found, given: _Given, t: float, reference: float) -> None:
+        def state(w: float) -> _State:
+            gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
+            return _State(w, density.density(alkali, w, t), gravity)
+
+        self.given = given
+        self.given_is_here = given.form not in MEASURED or given.temperature == t
+        self.best = state(found.mass_fraction)
         self.spread = coverage_half_width(found.spread)
-        self.low = max(0.0, self.w - STEP)
-        self.high = min(self.w + STEP, SOLUBILITY[alkali])
+        if self.spread:
+            self.low = state(max(0.0, self.best.w - STEP))
+            self.high = state(min(self.best.w + STEP, SOLUBILITY[alkali]))
 
     def __call__(
-        self, kind: type[Figure], value: Callable[[float], float], model: float = 0.0, form: str = ""
+        self, kind: type[Figure], value: Callable[[_State], float], model: float = 0.0, form: str = ""
     ) -> Figure:
         """A value.
 
         Args:
             kind: kind of the figure.
-            value: the value for a mass fraction [SI].
+            value: the value of a state [SI].
             model: 95 % half-width that the model leaves [SI].
             form: form of strength that this is; the one that was given carries only its own spread.
         """
-        best = value(self.w)
-        if form == self.given and (self.same_temperature or form not in MEASURED):
-            return kind.around(best, coverage_half_width(Combined(*self.given_part)))
+        best = value(self.best)
+        if form == self.given.form and self.given_is_here:
+            return kind.around(best, coverage_half_width(Combined(*self.given.part)))
         half_width = model
         if self.spread:
-            slope = (value(self.high) - value(self.low)) / (self.high - self.low)
+            slope = (value(self.high) - value(self.low)) / (self.high.w - self.low.w)
             half_width = ((slope * self.spread) ** 2 + model**2) ** 0.5
         told = kind.around(best, half_width)
         if told.low is not None and told.low < 0 and kind is not TemperatureFigure:
@@ -275,7 +323,7 @@ def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Viscosit
         return UNSET
 
 
-def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: Notes) -> None:
+def _caution(alkali: AlkaliName, w: float, t: float, notes: Notes, *, first: FirstSolid, boiling: float) -> None:
     if t <= first.high:
         notes.caution(
             "crystals-in-solution",
@@ -283,7 +331,6 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
             f"{degrees(first.temperature, 1)}): warm and stir it before any is drawn. The properties are those of the "
             "liquid without crystals.",
         )
-    boiling = vapour_pressure.boiling_point(alkali, w)
     if t >= boiling - BOILS_WITHIN:
         notes.caution(
             "boils",
@@ -299,7 +346,7 @@ def _caution(alkali: AlkaliName, w: float, t: float, first: FirstSolid, notes: N
         name
         for name, inside in (
             ("density", density.in_source_range(alkali, w, t)),
-            ("boiling point", vapour_pressure.in_source_range(alkali, w, vapour_pressure.boiling_point(alkali, w))),
+            ("boiling point", vapour_pressure.in_source_range(alkali, w, boiling)),
             ("vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
         )
         if not inside

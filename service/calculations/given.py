@@ -3,6 +3,7 @@
 The class on a request's member decides what is read and how the contract describes it; `reading.py` does the reading.
 """
 
+from functools import lru_cache
 from typing import Final, cast
 
 from service.calculations import units
@@ -213,6 +214,12 @@ GIVEN: Final[tuple[type[Given], ...]] = (
 )
 
 
+@lru_cache(maxsize=4096)
+def _read_text(kind: type[Given], said: str) -> Given:
+    """What a text says; callers write the same few again and again ("50 %", "2:1", "20 °C")."""
+    return kind.read(said)
+
+
 def read_hook(kind: type, said: object) -> object:
     """Read one member of a request; msgspec calls this for every quantity."""
-    return cast("type[Given]", kind).read(said)
+    return _read_text(kind, said) if said.__class__ is str else cast("type[Given]", kind).read(said)

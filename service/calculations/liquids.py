@@ -1,11 +1,13 @@
 """Liquids of a request: looked up in the catalogue, where they go and why."""
 
+from collections.abc import Iterator
 from functools import cache
 from typing import Final, NamedTuple
 
+from service.calculations.cautions import Caution, caution
 from service.calculations.fats import KnownFat, catalogue_fat
 from service.calculations.faults import near_entry
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Liquid, reference_data
 
@@ -30,13 +32,11 @@ class KnownLiquid(NamedTuple):
     density: float | None
     fat_like: KnownFat | None
     is_water: bool
-    holds_sugar: bool
-    """Sugars or dextrins, most of which reduce."""
-    acid_unknown: bool
     acid_evidence: str | None
-    alcohol: float
     reason: str
     """Why it goes where it goes."""
+    cautions: tuple[Caution, ...]
+    """What to know of it, however much is taken."""
 
     def counted(self, *, whole: bool) -> float:
         """What one mass of it counts as liquid."""
@@ -84,12 +84,37 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
         None if liquid.density is None else liquid.density.middle,
         None if liquid.fat_like is None else catalogue_fat(liquid.fat_like),
         is_water,
-        max(sugars, liquid.carbohydrate.middle) >= TRACE,
-        liquid.acid_unknown,
         None if liquid.acidity is None else liquid.acidity.mass_fraction.evidence,
-        alcohol,
         reason,
+        tuple(_cautions(liquid, alcohol, holds_sugar=max(sugars, liquid.carbohydrate.middle) >= TRACE)),
     )
+
+
+def _cautions(liquid: Liquid, alcohol: float, *, holds_sugar: bool) -> Iterator[Caution]:
+    """What to know of a liquid.
+
+    Args:
+        liquid: the liquid.
+        alcohol: mass fraction of alcohol in it.
+        holds_sugar: whether sugars or dextrins are in it, most of which reduce.
+    """
+    if holds_sugar:
+        yield caution(
+            "carbon-monoxide",
+            f"Never put {liquid.id.replace('-', ' ')} into a closed container of caustic: reducing sugars and "
+            "caustic give carbon monoxide.",
+        )
+    if alcohol:
+        yield caution(
+            "alcohol-in-batch",
+            f"{liquid.name.capitalize()} holds {percent(alcohol)} of alcohol: boil it off, and let it go flat and "
+            "cold before it is used.",
+        )
+    if liquid.acid_unknown:
+        yield caution(
+            "acid-unknown",
+            f"{liquid.name.capitalize()} is sour, and how sour is not known: what its acid takes is left out.",
+        )
 
 
 def _acid_per_mass(liquid: Liquid) -> tuple[float, Part]:

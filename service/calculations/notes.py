@@ -41,7 +41,7 @@ class Assumption(Struct, frozen=True):
 class Notes:
     """Collected while one request is calculated."""
 
-    __slots__ = ("assumed", "cautions", "explain", "faults", "steps")
+    __slots__ = ("_said", "assumed", "cautions", "explain", "faults", "steps")
 
     def __init__(self, *, explain: bool = False) -> None:
         self.explain: Final = explain
@@ -49,14 +49,22 @@ class Notes:
         self.assumed: list[Assumption] = []
         self.faults: list[Fault] = []
         self.steps: list[Step] = []
+        self._said: set[str] = set()
 
     def caution(
         self, code: CautionCode, message: str, severity: Severity | None = None, basis: str | None = None
     ) -> None:
         """Add a caution; the same one twice is said once."""
-        new = caution(code, message, severity, basis)
-        if new not in self.cautions:
-            self.cautions.append(new)
+        if message not in self._said:
+            self._said.add(message)
+            self.cautions.append(caution(code, message, severity, basis))
+
+    def tell(self, *cautions: Caution) -> None:
+        """Add cautions that were made before; the same one twice is said once."""
+        for one in cautions:
+            if one.message not in self._said:
+                self._said.add(one.message)
+                self.cautions.append(one)
 
     def assume(self, pointer: str, value: str, why: str) -> None:
         """Say that a default was used."""

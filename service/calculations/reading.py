@@ -29,7 +29,7 @@ _MEMBERS: Final = frozenset({"value", "unit", "low", "high", "uncertainty"})
 
 
 class Given:
-    """A quantity of a request, in SI.
+    """A quantity of a request, in SI. It is shared between requests that say the same, and never changed.
 
     Attributes:
         value: best value; the middle of the limits where limits were given.

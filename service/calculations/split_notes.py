@@ -8,6 +8,7 @@ from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
 from service.calculations.standing_cautions import DISSOLVING, METALS
+from service.calculations.stocks import weigh_it
 from service.chemistry import enthalpy, water
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
@@ -82,17 +83,14 @@ def _ratio(split: Split, notes: Notes) -> None:
 
 
 def _stock(split: Split, notes: Notes) -> None:
-    heavy = [one.stock.overdose for one in split.sources if one.stock is not None]
-    if heavy:
-        notes.caution(
-            "stock-by-weight-only",
-            "Weigh the stock. Poured by the fluid ounce where ounces by weight are meant, it carries "
-            f"{' and '.join(dict.fromkeys(heavy))} too much alkali.",
-        )
-    for one in split.sources:
-        crystals = None if one.stock is None else one.stock.crystals
-        if crystals is not None:
-            notes.cautions.append(crystals)
+    known = [one.stock for one in split.sources if one.stock is not None]
+    if len(known) == 1:
+        notes.tell(known[0].weigh_it)
+    elif known:
+        notes.tell(weigh_it([one.overdose for one in known]))
+    for stock in known:
+        if stock.crystals is not None:
+            notes.tell(stock.crystals)
     _warming(split, notes)
 
 
@@ -119,24 +117,7 @@ def _warming(split: Split, notes: Notes) -> None:
 
 def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     for one in split.added:
-        liquid = one.liquid
-        if liquid.holds_sugar:
-            notes.caution(
-                "carbon-monoxide",
-                f"Never put {liquid.id.replace('-', ' ')} into a closed container of caustic: reducing sugars and "
-                "caustic give carbon monoxide.",
-            )
-        if liquid.alcohol:
-            notes.caution(
-                "alcohol-in-batch",
-                f"{liquid.name.capitalize()} holds {percent(liquid.alcohol)} of alcohol: boil it off, and let it go "
-                "flat and cold before it is used.",
-            )
-        if liquid.acid_unknown:
-            notes.caution(
-                "acid-unknown",
-                f"{liquid.name.capitalize()} is sour, and how sour is not known: what its acid takes is left out.",
-            )
+        notes.tell(*one.liquid.cautions)
     _acids(split, notes)
     _fats(split, budget, notes)
 
@@ -162,7 +143,12 @@ def _acids(split: Split, notes: Notes) -> None:
 
 
 def _fats(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
-    counted = sum(one.mass * one.liquid.fat for one in split.added if one.liquid.fat_like is not None)
+    counted = unknown = 0.0
+    for one in split.added:
+        if one.liquid.fat_like is None:
+            unknown += one.mass * one.liquid.fat
+        else:
+            counted += one.mass * one.liquid.fat
     if counted:
         grams = f"The liquids bring {weight(counted)} of fat, which"
         notes.caution(
@@ -171,8 +157,7 @@ def _fats(split: Split, budget: SaponificationBudget | None, notes: Notes) -> No
             if budget is not None
             else f"{grams} raises the superfat; give fats or superfat to see by how much.",
         )
-    unknown = sum(one.mass * one.liquid.fat for one in split.added if one.liquid.fat_like is None)
-    if unknown * 1000 >= UNKNOWN_FAT * split.alkali_mass * 1000:
+    if unknown >= UNKNOWN_FAT * split.alkali_mass:
         notes.caution(
             "liquid-brings-fat",
             f"The liquids bring {weight(unknown)} of fat of no known saponification value, which is left out.",

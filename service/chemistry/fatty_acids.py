@@ -73,6 +73,9 @@ class Share(NamedTuple):
     high: float
 
 
+_NOTHING: Final = (0.0, 0.0, 0.0)
+
+
 class Spread(NamedTuple):
     """Share of one fatty acid in a fat, as middle and uncertainty."""
 
@@ -319,19 +322,18 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
         total += mass
     if not total > 0.0:
         raise OutOfRange("mass", total, 0.0, math.inf, "a blend has a mass")
-    sums: dict[str, list[float]] = {}  # value, variance, widest rectangular half-width
+    sums: dict[str, tuple[float, float, float]] = {}  # value, variance, widest rectangular half-width
     for mass, acids in fats:
         weight = mass / total
         for code, middle, (standard_uncertainty, half_width) in acids:
             contribution = weight * standard_uncertainty
             reach = weight * half_width
-            entry = sums.get(code)
-            if entry is None:
-                sums[code] = [weight * middle, contribution * contribution, reach]
-            else:
-                entry[0] += weight * middle
-                entry[1] += contribution * contribution
-                entry[2] = max(entry[2], reach)
+            value, variance, widest = sums.get(code, _NOTHING)
+            sums[code] = (
+                value + weight * middle,
+                variance + contribution * contribution,
+                reach if reach > widest else widest,
+            )
     blend = {}
     for code, (value, variance, widest) in sums.items():
         half_width = coverage_half_width(Combined(math.sqrt(variance), widest)) if variance else 0.0

@@ -76,30 +76,94 @@ class Reagent(NamedTuple):
     mass_part: Part = EXACT
 
 
-class SaponificationBudget(NamedTuple):
-    """What a batch needs and what it leaves, with 95 % intervals.
+class SaponificationBudget:
+    """What a batch needs and what it leaves; made by `saponification_budget`.
+
+    Intervals hold 95 % and are reckoned when they are asked for.
 
     Attributes:
         need: hydroxide that the fats can take [mol].
         need_combined: its combined uncertainty [mol].
-        need_interval: ends of its interval [mol].
         acid: hydroxide that acids take [mol].
         alkali: hydroxide delivered [mol].
-        alkali_needed: ends of the interval of the alkali that really leaves this superfat [mol].
         superfat: share of the fats' need left unmet, best estimate.
-        superfat_interval: ends of its interval.
-        free_alkali_probability: probability that the alkali exceeds what fats and acids can take.
     """
 
-    need: float
-    need_combined: Combined
-    need_interval: tuple[float, float]
-    acid: float
-    alkali: float
-    alkali_needed: tuple[float, float]
-    superfat: float
-    superfat_interval: tuple[float, float]
-    free_alkali_probability: float
+    __slots__ = (
+        "_acid_combined",
+        "_for_fats",
+        "_for_fats_combined",
+        "acid",
+        "alkali",
+        "need",
+        "need_combined",
+        "superfat",
+    )
+
+    def __init__(
+        self, need: tuple[float, Combined], alkali: tuple[float, Combined], acid: tuple[float, Combined]
+    ) -> None:
+        self.need, self.need_combined = need
+        self.alkali, alkali_combined = alkali
+        self.acid, self._acid_combined = acid
+        self.superfat = superfat(self.alkali, self.acid, self.need)
+        self._for_fats = self.alkali - self.acid
+        self._for_fats_combined = _together((alkali_combined, self._acid_combined)) if self.acid else alkali_combined
+
+    @property
+    def need_interval(self) -> tuple[float, float]:
+        """Ends of the interval of the need [mol]."""
+        return interval(self.need, self.need_combined)
+
+    @property
+    def alkali_needed(self) -> tuple[float, float]:
+        """Ends of the interval of the alkali that really leaves this superfat [mol]."""
+        met = 1.0 - self.superfat
+        return interval(self.alkali, combine(((met, self.need_combined), (1.0, self._acid_combined))))
+
+    @property
+    def superfat_interval(self) -> tuple[float, float]:
+        """Ends of the interval of the superfat."""
+        return 1.0 - self._met_limit(-1.0), 1.0 - self._met_limit(1.0)
+
+    @property
+    def free_alkali_probability(self) -> float:
+        """Probability that the alkali exceeds what fats and acids can take."""
+        short = self.need - self._for_fats
+        if abs(short) <= _ROUNDING * self.need:
+            short = 0.0
+        return probability_below(0.0, short, _together((self.need_combined, self._for_fats_combined)))
+
+    def check(self) -> None:
+        """Raise OutOfRange where the figures are so uncertain that nothing can be said of the superfat."""
+        if self.superfat >= 1.0:
+            raise OutOfRange("alkali", self.alkali, self.acid, math.inf, "acids take all the alkali there is")
+        if coverage_half_width(self._for_fats_combined) > _WORST_KNOWN_ALKALI * self._for_fats:
+            why = "what is left for the fats is known to no better than half"
+            raise OutOfRange("alkali", self.alkali, self.acid, math.inf, why)
+        least = self.need - self._width(1.0 - self.superfat)  # of all rounds of _met_limit the first is the widest
+        if not least > 0.0:
+            raise OutOfRange("need", least, 0.0, math.inf, "so uncertain that it could be nought")
+
+    def _width(self, met: float) -> float:
+        """Half-width of need - for_fats / met [mol]."""
+        need, for_fats = self.need_combined, self._for_fats_combined
+        spread = math.hypot(need[0], for_fats[0] / met)
+        return coverage_half_width(Combined(spread, max(need[1], for_fats[1] / met)))
+
+    def _met_limit(self, side: float) -> float:
+        """Limit 1 / r of the share that is met, where need - r * for_fats is half of its interval away from nought.
+
+        The first round is the first-order interval of the ratio r. Only the alkali's part of the width depends on
+        r, so further rounds change little, and fast less: each is at most 0.6 of the one before, since the alkali is
+        known to better than half.
+        """
+        met = 1.0 - self.superfat
+        for _ in range(100):
+            previous, met = met, self._for_fats / (self.need + side * self._width(met))
+            if abs(met - previous) <= 1e-12 * met or not self._for_fats_combined[0]:
+                break
+        return met
 
 
 def need_contributions(fats: Iterable[FatLine], scale_division: float = 0.0) -> tuple[float, dict[Hashable, Combined]]:
@@ -223,57 +287,13 @@ def saponification_budget(
             is known to no better than half, or if the need for alkali could be nought.
     """
     need, by_fat = need_contributions(fats, scale_division)
-    need_combined = _together(list(by_fat.values()))
-    alkali, alkali_combined = reagent_amount(alkalis, scale_division)
-    acid, acid_combined = reagent_amount(acids, scale_division) if acids else (0.0, Combined(0.0, 0.0))
-    left = superfat(alkali, acid, need)
-    if left >= 1.0:
-        raise OutOfRange("alkali", alkali, acid, math.inf, "acids take all the alkali there is")
-    for_fats = _together((alkali_combined, acid_combined))
-    if coverage_half_width(for_fats) > _WORST_KNOWN_ALKALI * (alkali - acid):
-        raise OutOfRange("alkali", alkali, acid, math.inf, "what is left for the fats is known to no better than half")
-    balance = _together((need_combined, for_fats))
-    short = need - (alkali - acid)
-    if abs(short) <= _ROUNDING * need:
-        short = 0.0
-    met = 1.0 - left
-    wanted = combine(((met, need_combined), (1.0, acid_combined)))
-    return SaponificationBudget(
-        need=need,
-        need_combined=need_combined,
-        need_interval=interval(need, need_combined),
-        acid=acid,
-        alkali=alkali,
-        alkali_needed=interval(alkali, wanted),
-        superfat=left,
-        superfat_interval=(
-            1.0 - _met_limit(need, need_combined, alkali - acid, for_fats, -1.0),
-            1.0 - _met_limit(need, need_combined, alkali - acid, for_fats, 1.0),
-        ),
-        free_alkali_probability=probability_below(0.0, short, balance),
+    budget = SaponificationBudget(
+        (need, _together(list(by_fat.values()))),
+        reagent_amount(alkalis, scale_division),
+        reagent_amount(acids, scale_division) if acids else (0.0, Combined(0.0, 0.0)),
     )
-
-
-def _met_limit(
-    need: float, need_combined: Combined, for_fats: float, for_fats_combined: Combined, side: float
-) -> float:
-    """Limit 1 / r of the share that is met, where need - r * for_fats is half of its 95 % interval away from nought.
-
-    The first round is the first-order interval of the ratio r. Only the alkali's part of the width depends on
-    r, so further rounds change little, and fast less: each is at most 0.6 of the one before, since the alkali is
-    known to better than half.
-    """
-    met = for_fats / need
-    for _ in range(100):
-        spread = math.hypot(need_combined[0], for_fats_combined[0] / met)
-        width = coverage_half_width(Combined(spread, max(need_combined[1], for_fats_combined[1] / met)))
-        furthest = need + side * width
-        if not furthest > 0.0:
-            raise OutOfRange("need", furthest, 0.0, math.inf, "so uncertain that it could be nought")
-        previous, met = met, for_fats / furthest
-        if abs(met - previous) <= 1e-12 * met or not for_fats_combined[0]:
-            break
-    return met
+    budget.check()
+    return budget
 
 
 def _check(quantity: str, value: float, reason: str) -> None:

@@ -219,6 +219,9 @@ def _known(
     )
     notes.cautions.extend(of_solution(alkali, w))
     _caution(alkali, w, t, notes, first=first, boiling=boiling_point.value)
+    for name in answer.__struct_fields__:
+        if isinstance(told := getattr(answer, name), Told):
+            told.share()
     return answer, tuple(notes.cautions)
 
 

@@ -32,7 +32,12 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     def show(told: object) -> object:
         unit = table.get(told.__class__)
         if unit is not None:
-            return figure(cast("Told", told), unit, digits)
+            number = cast("Told", told)
+            if number.kept is None:
+                return figure(number, unit, digits)
+            if not number.kept or number.kept[0] is not table:
+                number.kept = (table, figure(number, unit, digits))
+            return number.kept[1]
         if isinstance(told, Worked):
             if not isfinite(told.value):
                 raise NotFinite(repr(told))

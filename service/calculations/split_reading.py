@@ -101,10 +101,12 @@ def read_sources(alkalis: Sequence[AlkaliMass], given: Sequence[Stock], notes: N
             )
         stocks.setdefault(stock.alkali, (index, stock))
     sources: list[Source] = []
+    needed: set[AlkaliName] = set()
     for index, line in enumerate(alkalis):
-        if any(one.alkali == line.alkali for one in sources):
+        if line.alkali in needed:
             notes.fault(f"/alkalis/{index}", "contradiction", f"{line.alkali} is listed twice", "put it on one line")
             continue
+        needed.add(line.alkali)
         if line.alkali in stocks:
             place, stock = stocks[line.alkali]
             if line.purity is not None:
@@ -131,7 +133,7 @@ def read_sources(alkalis: Sequence[AlkaliMass], given: Sequence[Stock], notes: N
             Source(line.alkali, mass.value, part_of(mass), None, temperature=ROOM, purity=purity, purity_part=part)
         )
     for alkali, (place, _) in stocks.items():
-        if all(line.alkali != alkali for line in alkalis):
+        if alkali not in needed:
             notes.fault(
                 f"/stocks/{place}/alkali",
                 "contradiction",

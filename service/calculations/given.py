@@ -119,13 +119,13 @@ class Fraction(Given):
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
         if units.NUMBER_TEXT.fullmatch(text[:160]):
-            word = text.strip()[:40]
+            word, number = text.strip()[:40], float(text)
             return Faulty(
                 "percent-missing",
                 f"'{word}' does not say whether it is per cent",
                 f"write '{word} %'"
-                if float(word) > 1
-                else f"write '{float(word) * 100:g} %', or the number {word} without quotes",
+                if number > 1
+                else f"write '{number * 100:g} %', or the number {word} without quotes",
             )
         return super()._unreadable(text)
 

@@ -19,6 +19,7 @@ _quantity: Final = units.QUANTITY_TEXT.fullmatch
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
+_HUGE: Final = 1e300
 _FORMS: Final = (
     frozenset({"value", "unit"}),
     frozenset({"low", "high", "unit"}),
@@ -82,7 +83,8 @@ class Given:
         if type(said) is dict:
             return cls._object(said)
         if type(said) is float or type(said) is int:
-            return cls(cls._number(said), None, said)
+            # JSON has whole numbers that are larger than any float.
+            return cls(cls._number(max(-_HUGE, min(said, _HUGE))), None, said)
         raise Faulty(
             "wrong-type",
             f"a {cls.kind.name} is a text or an object, not {json_name(said)}",

@@ -19,7 +19,7 @@ from service.calculations.messages import (
 )
 from service.calculations.notes import Notes
 from service.calculations.reading import part_of
-from service.calculations.registry import Calculation, Example
+from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solutions import (
     HYDROMETER_REASON,
     MODULUS_REASON,
@@ -73,7 +73,7 @@ class ConcentrationRequest(Request, kw_only=True):
     """A solution, by its strength."""
 
     alkali: Alkali
-    strength: Strength
+    strength: Annotated[Strength, Meta(description="Its strength, in any one form.")]
     temperature: TemperatureGiven | None = None
 
 
@@ -420,9 +420,15 @@ CALCULATION: Final = Calculation(
     name="concentration",
     summary="Strength in every form, and the solution's properties",
     description=(
-        "From any form of a strength all others, with density, boiling point, first solid, heat capacity, "
-        "viscosity and water vapour pressure; NaOH to 52 %, KOH to 50 %, 0 to 100 °C. Says whether the solution "
-        "is fully liquid at that temperature: a 50 % NaOH stock starts to crystallise in a cool room."
+        "For reading a certificate, a hydrometer or a jug's label, and for choosing where a stock is kept. From any "
+        "form of a strength all others, with density, boiling point, first solid, heat capacity, viscosity and water "
+        "vapour pressure. Says whether the solution is fully liquid at that temperature: a 50 % NaOH stock starts to "
+        "crystallise in a cool room.\n\n"
+        "Range: NaOH to 52 %, KOH to 50 %, from 0 to 100 °C; what no data reach is left out or refused. Not for "
+        "solutions of both hydroxides, nor for what carbonate, salt or glycerol change.\n\n"
+        "Sources: Olsson, Jernqvist & Aly, Int. J. Thermophys. 18 (1997) 779 (density and vapour pressure of "
+        "NaOH); Laliberté, J. Chem. Eng. Data 54 (2009) 1725 (density of KOH, viscosity, most heat capacities); Balej, "
+        "Int. J. Hydrogen Energy 10 (1985) 233 (vapour pressure of KOH); first solids by the CRC Handbook and makers."
     ),
     request=ConcentrationRequest,
     answer=ConcentrationAnswer,
@@ -444,6 +450,37 @@ CALCULATION: Final = Calculation(
                 "alkali": "KOH",
                 "strength": {"degrees_baume": 42.5, "baume_modulus": 145},
                 "temperature": "68 °F",
+            },
+        ),
+        Example(
+            "handbook-fifty-per-cent",
+            "A 50 % NaOH solution, as handbooks have it",
+            {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}, "temperature": "20 °C"},
+            "Published: density 1.5253 g/mL at 20 °C (International Critical Tables 3 (1928) 79, as printed in Perry's "
+            "Chemical Engineers' Handbook; from memory); boiling point about 145 °C (Dow Chemical, caustic soda "
+            "product page).",
+        ),
+        Example(
+            "handbook-thirty-per-cent",
+            "A 30 % NaOH solution, as a handbook has it",
+            {"alkali": "NaOH", "strength": {"mass_fraction": "30 %"}, "temperature": "20 °C"},
+            "Published: density 1.3277 g/mL and viscosity 13.517 mPa s at 20 °C (CRC Handbook of Chemistry and "
+            "Physics, 102nd ed. 2021, Concentrative Properties of Aqueous Solutions).",
+        ),
+    ),
+    links=(
+        Link(
+            "draw-from-this-solution",
+            "liquid-split",
+            "How much of this solution holds 100 g of pure hydroxide.",
+            {
+                "alkalis": [{"alkali": "$request.body#/alkali", "mass": "100 g"}],
+                "stocks": [
+                    {
+                        "alkali": "$request.body#/alkali",
+                        "strength": {"mass_fraction": "$response.body#/mass_fraction"},
+                    }
+                ],
             },
         ),
     ),

@@ -295,10 +295,15 @@ CALCULATION: Final = Calculation(
     name="liquid-split",
     summary="Stock to draw and liquid to add",
     description=(
-        "How much of a concentrated stock holds the alkali of a batch, how much other liquid goes beside it for a "
-        "wanted ratio of water to alkali, where each liquid goes and why; the water, fat and acid the liquids "
-        "bring, and what that does to the true ratio, the superfat and the alkali. All liquid counts: that of the "
-        "stock, and that added beside it."
+        "For the scale, at every batch: how much of a concentrated stock holds the alkali, how much other liquid goes "
+        "beside it for a wanted ratio of water to alkali, where each liquid goes and why; the water, fat and acid the "
+        "liquids bring, and what that does to the true ratio, the superfat and the alkali. All liquid counts: that of "
+        "the stock, and that added beside it.\n\n"
+        "Range: stocks of NaOH to 52 %, of KOH to 50 %; at least as much water as alkali in all. Does not reckon the "
+        "alkali (`saponification` does), nor how warm the batch gets; a volume is told for choosing a jug, stock is "
+        "weighed.\n\n"
+        "Sources: mass balances; densities as in `concentration`; water, fat and acid of each liquid by the sources "
+        "that its entry of the catalogue names; where liquids go is common practice."
     ),
     request=LiquidSplitRequest,
     answer=LiquidSplitAnswer,
@@ -340,15 +345,45 @@ CALCULATION: Final = Calculation(
                 "compensate": True,
             },
         ),
+        Example(
+            "handbook-hundred-twaddell",
+            "100 g of NaOH from a stock of 100 degrees Twaddell, as a handbook has it",
+            {
+                "alkalis": [{"alkali": "NaOH", "mass": "100 g"}],
+                "stocks": [{"alkali": "NaOH", "strength": {"degrees_twaddell": 100}}],
+            },
+            "Published: a solution of 100 degrees Twaddell holds 46.545 % NaOH, so 214.8 g of it hold 100 g (W. H. "
+            "Simmons and H. A. Appleton, The Handbook of Soap Manufacture, London 1908, Appendix C). The book's "
+            "densities are of about 15 °C; this service takes degrees at 60/60 °F.",
+        ),
     ),
     links=(
         Link(
             "mix-new-stock",
             "stock-mixing",
-            "Mix a new 1:1 stock that holds the pure alkali of this draw.",
+            "Mix as much stock as is drawn, of the same strength, from pure solid and water.",
             {
-                "solid": {"alkali": "NaOH", "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass"},
-                "water": {"mass": "$response.body#/stock_draws/0/alkali_mass"},
+                "solid": {
+                    "alkali": "$response.body#/stock_draws/0/alkali",
+                    "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass",
+                    "purity": "100 %",
+                },
+                "water": {"mass": "$response.body#/stock_draws/0/water_mass"},
+            },
+        ),
+        Link(
+            "properties-of-the-stock",
+            "concentration",
+            "The properties of the stock that is drawn from, and whether it is liquid.",
+            {
+                "alkali": "$response.body#/stock_draws/0/alkali",
+                "strength": {
+                    "as_mixed": {
+                        "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass",
+                        "water_mass": "$response.body#/stock_draws/0/water_mass",
+                        "purity": "100 %",
+                    }
+                },
             },
         ),
     ),

@@ -141,7 +141,7 @@ class Strength(Ruled, kw_only=True):
     oxide_fraction: (
         Annotated[Fraction, Meta(description="The hydroxide counted as Na2O or K2O per mass of solution.")] | None
     ) = None
-    as_mixed: AsMixed | None = None
+    as_mixed: Annotated[AsMixed, Meta(description="What the solution was mixed from.")] | None = None
     temperature: (
         Annotated[Temperature, Meta(description="Temperature of density and of amounts per volume; default 20 °C.")]
         | None
@@ -181,7 +181,7 @@ class Stock(Ruled, kw_only=True):
     """A stock that alkali is drawn from."""
 
     alkali: Alkali
-    strength: Strength
+    strength: Annotated[Strength, Meta(description="How much of that hydroxide it holds.")]
     temperature: TemperatureGiven | None = None
 
 
@@ -191,7 +191,7 @@ class Solution(Ruled, kw_only=True):
     alkali: Alkali
     mass: Annotated[PlainMass, Meta(description="Its mass.")] | None = None
     volume: Annotated[Volume, Meta(description="Its volume at its temperature.")] | None = None
-    strength: Strength
+    strength: Annotated[Strength, Meta(description="How much of that hydroxide it holds; 0 for water.")]
     temperature: TemperatureGiven | None = None
     state: Annotated[Literal["liquid", "ice"], Meta(description="`ice` only for water.")] | None = None
 

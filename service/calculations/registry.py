@@ -25,6 +25,8 @@ class Example(NamedTuple):
     name: str
     summary: str
     request: dict[str, Any]
+    source: str = ""
+    """Where its figures are published, and which of the answer's are compared; empty for what is invented."""
 
 
 class Link(NamedTuple):
@@ -48,7 +50,7 @@ class Calculation(Generic[Asked, Told]):
         request: struct of the request.
         answer: struct of the answer.
         calculate: the calculation itself.
-        examples: named requests of the contract, all of them invented.
+        examples: named requests of the contract, invented or published.
         links: what an answer leads to.
     """
 

@@ -269,11 +269,15 @@ CALCULATION: Final = Calculation(
     name="saponification",
     summary="Alkali that fats need",
     description=(
-        "From fats of the catalogue or by one's own certificates, the alkali to weigh for a wanted superfat; how "
-        "far the superfat can really lie from it, since saponification values are known as ranges; the "
-        "probability that free alkali is left; glycerol, fatty acids and iodine value of the blend. The alkali "
-        "for the fats is reduced by the superfat, that for acids is not. Limits that come in are rectangular "
-        "distributions, intervals that go out cover 95 % (JCGM 100:2008)."
+        "For a recipe, before anything is weighed: from fats of the catalogue or by one's own certificates, the alkali "
+        "for a wanted superfat; how far the superfat can really lie from it, since saponification values are known as "
+        "ranges; the probability that free alkali is left; glycerol, fatty acids and iodine value of the blend. The "
+        "alkali for the fats is reduced by the superfat, that for acids is not.\n\n"
+        "Range: fats with saponification values from 1 to 700 mg/g; superfat to 50 %. Reckons with fats that are "
+        "wholly saponified; says nothing of how fast, nor of how the soap lathers.\n\n"
+        "Sources: saponification values and fatty acids by the standards that the answer names for each fat, mostly "
+        "Codex Alimentarius CXS 210-1999; atomic weights of IUPAC/CIAAW 2021; intervals by JCGM 100:2008: limits that "
+        "come in are rectangular distributions, intervals that go out cover 95 %."
     ),
     request=SaponificationRequest,
     answer=SaponificationAnswer,
@@ -318,6 +322,17 @@ CALCULATION: Final = Calculation(
                 "acids": [{"acid": "citric-acid-anhydrous", "mass": "20 g"}],
                 "scale_division": "1 g",
             },
+        ),
+        Example(
+            "published-titration",
+            "The potash that a weighed sample of fat takes, as a handbook has it",
+            {
+                "fats": [{"name": "fat of the example", "mass": "1.8976 g", "saponification_value": "196.6 mg/g"}],
+                "superfat": 0,
+                "alkalis": [{"alkali": "KOH", "purity": "100 %"}],
+            },
+            "Published: 1.8976 g of fat take 6.65 mL of normal alkali, which hold 0.3731 g of KOH (W. H. Simmons and "
+            "H. A. Appleton, The Handbook of Soap Manufacture, London 1908, ch. X).",
         ),
     ),
     links=(

@@ -40,11 +40,13 @@ from service.chemistry.mixing_records import PathPoint as Point
 class StockMixingRequest(Request, kw_only=True):
     """What is in the vessel, and the solid alkali that goes into it."""
 
-    solid: Solid
-    water: Water | None = None
-    ice: Ice | None = None
-    existing_stock: Solution | None = None
-    vessel: Vessel | None = None
+    solid: Annotated[Solid, Meta(description="The solid alkali that goes in.")]
+    water: Annotated[Water, Meta(description="Liquid water that is in the vessel.")] | None = None
+    ice: Annotated[Ice, Meta(description="Ice that is in the vessel.")] | None = None
+    existing_stock: (
+        Annotated[Solution, Meta(description="Stock that is in the vessel already, of the same alkali.")] | None
+    ) = None
+    vessel: Annotated[Vessel, Meta(description="What it is mixed in.")] | None = None
     ambient: Annotated[Temperature, Meta(description="Temperature of the air; default 20 °C.")] | None = None
     duration: (
         Annotated[Duration, Meta(description="How long the addition takes; bounds the heat lost.", examples=["20 min"])]
@@ -202,11 +204,16 @@ CALCULATION: Final = Calculation(
     name="stock-mixing",
     summary="How hot a mixing of lye stock gets",
     description=(
-        "A balance of enthalpies for solid alkali that goes into water, ice, both, or existing stock: heat of "
-        "solution as a function of strength, heat capacities of solution, solid and ice, melting along the freezing "
-        "line, water bound in the commercial solid, and steam where it boils. Gives the peak and where it comes, "
-        "the margins to boiling and to the vessel's limit, and the stock that results. The value is without any "
-        "heat lost, an upper bound for slow additions; local boiling at undissolved solid comes earlier."
+        "For planning, before anyone mixes: the peak and where it comes, the margins to boiling and to the vessel's "
+        "limit, and the stock that results. A balance of enthalpies for solid alkali that goes into water, ice, both, "
+        "or existing stock: heat of solution as a function of strength, heat capacities of solution, solid and ice, "
+        "melting along the freezing line, water bound in the commercial solid, and steam where it boils.\n\n"
+        "Range: NaOH to 52 %, KOH to 50 %, one alkali; solid from -40 to 100 °C, ice from -30 °C. The value is without "
+        "any heat lost, an upper bound for slow additions; it holds for stirred contents: undissolved solid on the "
+        "floor boils earlier. Not for waiting and cooling between stages.\n\n"
+        "Sources: Parker, NSRDS-NBS 2 (1965) (heats of solution and of the hydrates); Olsson, Jernqvist & Aly, Int. J. "
+        "Thermophys. 18 (1997) 779 (enthalpy of NaOH solutions); boiling points as in `concentration`; limits of "
+        "vessels by the sources that their entry of the catalogue names."
     ),
     request=StockMixingRequest,
     answer=StockMixingAnswer,
@@ -247,13 +254,34 @@ CALCULATION: Final = Calculation(
                 "water": {"mass": "5 kg"},
             },
         ),
+        Example(
+            "published-heat-of-solution",
+            "10 mol of NaOH into 30 mol of water: the heat that calorimetry found",
+            {
+                "solid": {"alkali": "NaOH", "mass_as_supplied": "399.97 g"},
+                "water": {"mass": "540.45 g"},
+                "ambient": "25 °C",
+            },
+            "Published: 44.51 kJ/mol at infinite dilution (V. B. Parker, NSRDS-NBS 2, 1965, as printed in the CRC "
+            "Handbook), less 14.02 kJ/mol of dilution from 3 mol of water per mol (R. M. Felder and R. W. Rousseau, "
+            "Elementary Principles of Chemical Processes, table B.11; from memory; J. Thomsen has 14.01): 304.9 kJ.",
+        ),
     ),
     links=(
         Link(
             "properties-of-the-stock",
             "concentration",
             "The properties of the stock that was mixed.",
-            {"alkali": "NaOH", "strength": "$response.body#/strength"},
+            {"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"},
+        ),
+        Link(
+            "draw-from-the-stock",
+            "liquid-split",
+            "How much of the stock that was mixed holds 100 g of pure hydroxide.",
+            {
+                "alkalis": [{"alkali": "$request.body#/solid/alkali", "mass": "100 g"}],
+                "stocks": [{"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"}],
+            },
         ),
     ),
 )

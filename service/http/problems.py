@@ -94,7 +94,7 @@ UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
     "The body is not declared as JSON",
     "The header Content-Type is missing, or names something else than JSON in UTF-8; or the body is compressed.",
     "Send the header Content-Type: application/json, and the body uncompressed in UTF-8.",
-    "Content-Type is text/plain, and application/json is due.",
+    "Content-Type is text/plain, and application/json in UTF-8 is due.",
 )
 INTERNAL: Final = ProblemKind(
     "internal",

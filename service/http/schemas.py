@@ -5,6 +5,7 @@ rules between members, and what an answer always holds.
 """
 
 import re
+import typing
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
@@ -28,6 +29,9 @@ ALWAYS: Final = ("cautions", "assumed", "data_version")
 """Members of an answer that are there even where they are empty."""
 TEXT_LIMIT: Final = 160
 """Characters a quantity may have as text."""
+
+LONGEST_SHOWN: Final = 3
+"""Items that a list keeps in the example of a component; whole lists stand in the examples of the operations."""
 
 _NUMBER: Final = units.NUMBER.replace(r"\d", "[0-9]")
 _BLANK: Final = "[ \u00a0]{0,4}"
@@ -53,7 +57,7 @@ def schemas(structs: Iterable[type]) -> tuple[list[Schema], dict[str, Schema]]:
     found, components = msgspec.json.schema_components(wanted, schema_hook=hook, ref_template=REF)
     classes = _structs(inspect.multi_type_info(wanted))
     for name, schema in components.items():
-        _tidy(schema)
+        _tidy(schema, classes[name])
         _complete(schema, classes[name])
     for name, leaf in leaves.items():
         if name in components:
@@ -92,16 +96,37 @@ def _structs(shapes: Iterable[inspect.Type]) -> dict[str, type]:
     return found
 
 
-def _tidy(schema: Schema) -> None:
-    """Lift the description of a member that may be null to where readers and generators look for it."""
-    for member in schema.get("properties", {}).values():
+def _tidy(schema: Schema, struct: type) -> None:
+    """Lift the description of a member that may be null to where readers and generators look for it.
+
+    What was written about a member that is an object of its own msgspec leaves out; it is put back.
+    """
+    hints = typing.get_type_hints(struct, include_extras=True)
+    for name, member in schema.get("properties", {}).items():
+        for words in (member, *member.get("anyOf", ())):
+            if "enum" in words and "type" not in words:
+                words["type"] = "string" if all(type(one) is str for one in words["enum"]) else "boolean"
+                if words["enum"] == [True]:  # generators know no enumeration of true and false
+                    words["const"] = words.pop("enum")[0]
+        said = _description(hints.get(name))
+        if said and "description" not in member:
+            member["description"] = said
         if member.get("default", ...) is None:
             del member["default"]
         branches = member.get("anyOf", ())
         if len(branches) == 2 and branches[1] == {"type": "null"}:
-            for name in ("description", "examples"):
-                if name in branches[0]:
-                    member[name] = branches[0].pop(name)
+            for word in ("description", "examples"):
+                if word in branches[0]:
+                    member[word] = branches[0].pop(word)
+
+
+def _description(hint: Any) -> str | None:
+    """What is written about a member beside its type."""
+    for meta in getattr(hint, "__metadata__", ()):
+        if isinstance(meta, msgspec.Meta) and meta.description:
+            return meta.description
+    found = (_description(one) for one in typing.get_args(hint) if typing.get_origin(one) is not list)
+    return next((one for one in found if one), None)
 
 
 def _complete(schema: Schema, struct: type) -> None:
@@ -130,8 +155,35 @@ def _unit_names(kind: Kind) -> Schema:
         "description": f"Spellings that are read as a unit of {kind.name}. In answers: {_answered(kind)}.",
         "type": "string",
         "enum": list(kind.units),
+        "x-enum-varnames": _names(kind.units),
         "examples": list(spelled),
     }
+
+
+_SPOKEN: Final = (
+    ("%", " PERCENT "),
+    ("°", " DEG "),
+    ("℃", " DEGREE CELSIUS "),
+    ("℉", " DEGREE FAHRENHEIT "),
+    ("/", " PER "),
+    ("³", " CUBED "),
+    ("^", " TO THE "),
+    (".", " DOT "),
+)
+
+
+def _names(words: Iterable[str]) -> list[str]:
+    """A name for each spelling, for generated code: letters, digits and underscores, and none twice."""
+    names: list[str] = []
+    for word in words:
+        spoken = word
+        for sign, said in _SPOKEN:
+            spoken = spoken.replace(sign, said)
+        name = "_".join(re.findall(r"[A-Z0-9]+", spoken.upper()))
+        name = f"UNIT_{name}" if name[0].isdigit() else name
+        same = sum(1 for one in names if re.fullmatch(rf"{name}(_SPELLING_\d+)?", one))
+        names.append(f"{name}_SPELLING_{same + 1}" if same else name)
+    return names
 
 
 def _answered(kind: Kind) -> str:
@@ -143,7 +195,7 @@ def _given(given: type[Given]) -> Schema:
     """The component of a quantity that comes in."""
     kind = given.kind
     text: Schema = {
-        "title": "as text",
+        "title": f"{given.__name__} as text",
         "description": f"A number and a unit, as in `{kind.example}`.",
         "type": "string",
         "format": text_format(given),
@@ -155,9 +207,17 @@ def _given(given: type[Given]) -> Schema:
     if given.plain_number:
         low, high = given.limits()
         whole = min(high, 1.0) if issubclass(given, Fraction) else high  # a fraction above 1 needs its per cent sign
-        branches.append({"title": "as plain number", "type": "number", "minimum": low, "maximum": whole})
-    number = _any_unit(given)
-    end = {"type": "number"}
+        branches.append(
+            {
+                "title": f"{given.__name__} as plain number",
+                "description": "A ratio, as in `2.0`." if issubclass(given, Ratio) else "A part of 1, as in `0.05`.",
+                "type": "number",
+                "minimum": low,
+                "maximum": whole,
+            }
+        )
+    number = _any_unit(given) | {"description": "The number, in `unit`."}
+    end = {"type": "number", "description": "An end of the interval, in `unit`."}
     exact = ("as value and unit", "An exact value.", {"value": number})
     interval = (
         "with 95 % interval",
@@ -169,7 +229,10 @@ def _given(given: type[Given]) -> Schema:
         (
             "with standard uncertainty",
             "A value and its standard uncertainty (normal distribution).",
-            {"value": number, "uncertainty": {"type": "number", "minimum": 0}},
+            {
+                "value": number,
+                "uncertainty": {"type": "number", "minimum": 0, "description": "Its standard uncertainty, in `unit`."},
+            },
         ),
     )
     # Where a spread would not count it is refused; an answer may still be sent on as it is.
@@ -179,10 +242,11 @@ def _given(given: type[Given]) -> Schema:
     for title, description, members in forms:
         branches.append(
             {
-                "title": title,
+                # The name of the kind makes the title one of its own: generated code has a class of that name.
+                "title": f"{given.__name__} {title}",
                 "description": description,
                 "type": "object",
-                "properties": {**members, "unit": reference(_unit_name(kind))},
+                "properties": {**members, "unit": reference(_unit_name(kind)) | {"description": "Their unit."}},
                 "required": [*members, "unit"],
                 "additionalProperties": False,
             }
@@ -192,10 +256,16 @@ def _given(given: type[Given]) -> Schema:
     scale = "" if unit.symbol == "1" else f" {unit.symbol}"
     return {
         "title": given.__name__,
-        "description": f"{(given.__doc__ or '').strip()} From {unit.from_si(low):g} to {unit.from_si(high):g}{scale}.",
+        "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
+        f"to {_written(unit.from_si(high))}{scale}.",
         "oneOf": branches,
         "examples": [kind.example, *([0.05] if given.plain_number and given.limits()[1] <= 1 and low <= 0.05 else [])],
     }
+
+
+def _written(number: float) -> str:
+    """A limit as a person writes it: no exponent, thousands apart."""
+    return f"{float(f'{number:.6g}'):,.12f}".rstrip("0").rstrip(".").replace(",", " ")
 
 
 def _any_unit(given: type[Given]) -> Schema:
@@ -226,16 +296,20 @@ def _quoted(word: str) -> str:
 def _told(told: type[Told]) -> Schema:
     """The component of a quantity that goes out."""
     kind = told.kind
-    number = {"type": "number"}
+    number = {"type": "number", "description": "The number, in `unit`."}
     return {
         "title": told.__name__,
         "description": f"{(told.__doc__ or '').strip()} Where it is uncertain, `low` and `high` hold 95 %.",
         "type": "object",
         "properties": {
             "value": number,
-            "unit": {"type": "string", "enum": list(dict.fromkeys((kind.metric.symbol, kind.us.symbol)))},
-            "low": {"type": "number", "description": "Lower end of the 95 % interval."},
-            "high": {"type": "number", "description": "Upper end of the 95 % interval."},
+            "unit": {
+                "type": "string",
+                "description": f"Its unit: {_answered(kind)}.",
+                "enum": list(dict.fromkeys((kind.metric.symbol, kind.us.symbol))),
+            },
+            "low": {"type": "number", "description": "Lower end of the 95 % interval, in `unit`."},
+            "high": {"type": "number", "description": "Upper end of the 95 % interval, in `unit`."},
         },
         "required": ["value", "unit"],
         "dependentRequired": {"low": ["high"], "high": ["low"]},
@@ -249,7 +323,45 @@ def _worked() -> Schema:
         "title": "Worked",
         "description": (Worked.__doc__ or "").strip(),
         "type": "object",
-        "properties": {"value": {"type": "number"}, "unit": {"type": "string"}},
+        "properties": {
+            "value": {"type": "number", "description": "The number, in `unit`."},
+            "unit": {"type": "string", "description": "Its unit, as the expression of the step takes it."},
+        },
         "required": ["value", "unit"],
         "additionalProperties": False,
     }
+
+
+def add_examples(components: dict[str, Schema], samples: Iterable[tuple[Schema, Any]]) -> None:
+    """Give every component without an example one that was really sent or answered.
+
+    Args:
+        components: the components by name.
+        samples: schemas, and values that fit them.
+    """
+    for schema, value in samples:
+        _harvest(schema, value, components)
+
+
+def _harvest(schema: Schema, value: Any, components: dict[str, Schema]) -> None:
+    if "$ref" in schema:
+        component = components[schema["$ref"].rpartition("/")[2]]
+        component.setdefault("examples", [_cut(value)])
+        _harvest(component, value, components)
+    for branch in schema.get("anyOf", ()):
+        if value is not None:
+            _harvest(branch, value, components)
+    if isinstance(value, dict):
+        others = schema.get("additionalProperties")
+        for name, one in value.items():
+            _harvest(schema.get("properties", {}).get(name, others or {}), one, components)
+    elif isinstance(value, list):
+        for one in value:
+            _harvest(schema.get("items", {}), one, components)
+
+
+def _cut(value: Any) -> Any:
+    """A value with its long lists cut."""
+    if isinstance(value, dict):
+        return {name: _cut(one) for name, one in value.items()}
+    return [_cut(one) for one in value[:LONGEST_SHOWN]] if isinstance(value, list) else value

@@ -6,22 +6,19 @@ from pathlib import Path
 from typing import Any, Final, get_args
 
 import pytest
-from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.calculations.cautions import GROUNDS, CautionCode
 from service.calculations.faults import FAULT_CODES
 from service.calculations.given import GIVEN
 from service.calculations.registry import calculations
-from service.http.contract import EXAMPLE_DIGITS, example_files, openapi, operation_id
+from service.http.contract import EXAMPLE_DIGITS, example_files, operation_id
 from service.http.problems import KINDS
 from service.http.schemas import text_pattern
 from tests.asgi import Caller
+from tests.contract.documents import DOCUMENT, POSTS, SCHEMAS, validator
 
 COMMITTED: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
-DOCUMENT: Final[dict[str, Any]] = json.loads(json.dumps(openapi(calculations())))
-SCHEMAS: Final[dict[str, Any]] = DOCUMENT["components"]["schemas"]
-POSTS: Final[dict[str, Any]] = {path: item["post"] for path, item in DOCUMENT["paths"].items() if "post" in item}
 EXAMPLES: Final = [
     (path, name)
     for path, post in POSTS.items()
@@ -32,11 +29,6 @@ LINKS: Final = [
     for path, post in POSTS.items()
     for name, link in post["responses"]["200"].get("links", {}).items()
 ]
-
-
-def validator(schema: dict[str, Any]) -> Draft202012Validator:
-    """A validator of a schema of the contract, with all components at hand."""
-    return Draft202012Validator({**schema, "components": {"schemas": SCHEMAS}})
 
 
 def parts(node: Any) -> list[Any]:
@@ -99,9 +91,57 @@ def test_every_component_is_named_and_described(name: str) -> None:
     assert SCHEMAS[name]["title"]
     assert len(SCHEMAS[name]["description"]) > 10
     for member, schema in SCHEMAS[name].get("properties", {}).items():
-        plain = "$ref" in schema or any("$ref" in branch for branch in schema.get("anyOf", ()))
-        figure = member in {"value", "unit"}
-        assert plain or figure or schema.get("description"), f"{name}.{member} is not described"
+        assert schema.get("description"), f"{name}.{member} is not described"
+    for form in SCHEMAS[name].get("oneOf", ()):
+        assert form["title"]
+        assert form["description"]
+    assert SCHEMAS[name]["examples"], f"{name} has no example"
+
+
+def test_every_enumeration_says_its_type() -> None:
+    for part in parts(DOCUMENT):
+        if isinstance(part.get("enum"), list):
+            assert part["type"] == "string"
+
+
+def test_names_for_generated_code_are_plain_and_none_stands_twice() -> None:
+    named = [part for part in parts(SCHEMAS) if "x-enum-varnames" in part]
+    assert len(named) > 10
+    for part in named:
+        names = part["x-enum-varnames"]
+        assert len(names) == len(set(names)) == len(part["enum"])
+        assert all(re.fullmatch(r"[A-Z][A-Z0-9]*(_[A-Z0-9]+)*", name) for name in names)
+
+
+def test_every_parameter_and_header_is_described_with_an_example_that_fits() -> None:
+    parameters = [part for part in parts(DOCUMENT) if "in" in part and "schema" in part]
+    assert len(parameters) > 4
+    for part in [*parameters, *DOCUMENT["components"]["headers"].values()]:
+        assert part["description"]
+        validator(part["schema"]).validate(part["example"])
+
+
+def test_every_response_is_described_and_has_a_body_with_an_example() -> None:
+    found = [
+        response if "description" in response else target(response["$ref"])
+        for item in DOCUMENT["paths"].values()
+        for operation in item.values()
+        for response in operation["responses"].values()
+    ]
+    for response in found:
+        assert response["description"]
+        assert "X-Request-Id" in response["headers"]
+        for media in response["content"].values():
+            examples = [one["value"] for one in media.get("examples", {}).values()] or [media["example"]]
+            for example in examples:
+                validator(media["schema"]).validate(example)
+
+
+def test_every_example_says_where_it_comes_from() -> None:
+    for path, name in EXAMPLES:
+        example = POSTS[path]["requestBody"]["content"]["application/json"]["examples"][name]
+        invented = "(invented)" in example["summary"]
+        assert example["description"].startswith("The workshop is invented" if invented else "Published: ")
 
 
 @pytest.mark.parametrize("path", POSTS)
@@ -203,24 +243,57 @@ def test_every_link_leads_to_a_calculation() -> None:
 def test_link_carries_an_answer_on_to_the_next_calculation(
     call: Caller, path: str, name: str, link: dict[str, Any]
 ) -> None:
-    example = next(name for one, name in EXAMPLES if one == path)
-    answer = call("POST", path, request_example(path, example)).json()
     following = next(one for one, post in POSTS.items() if post["operationId"] == link["operationId"])
-    body = _filled(link["requestBody"], answer)
-    validator(POSTS[following]["requestBody"]["content"]["application/json"]["schema"]).validate(body)
-    assert call("POST", following, body).status == 200, name
+    fits = validator(POSTS[following]["requestBody"]["content"]["application/json"]["schema"])
+    for units in ("metric", "us"):
+        request = request_example(path, next(name for one, name in EXAMPLES if one == path))
+        answer = call("POST", f"{path}?units={units}", request).json()
+        body = filled(link["requestBody"], request, answer)
+        assert "$" not in json.dumps(body)
+        fits.validate(body)
+        assert call("POST", following, body).status == 200, name
 
 
-def _filled(node: Any, answer: Any) -> Any:
-    """The request of a link, its runtime expressions replaced by what the answer holds."""
+@pytest.mark.parametrize(("path", "name"), EXAMPLES)
+def test_every_example_leads_on_by_every_link(call: Caller, path: str, name: str) -> None:
+    request = request_example(path, name)
+    answer = call("POST", path, request).json()
+    for link in POSTS[path]["responses"]["200"]["links"].values():
+        following = next(one for one, post in POSTS.items() if post["operationId"] == link["operationId"])
+        reply = call("POST", following, filled(link["requestBody"], request, answer))
+        # Potash is not drawn from the soda stock that the link supposes.
+        assert reply.status == 200 or (name == "published-titration" and reply.codes == ["contradiction"])
+
+
+def test_links_lead_from_the_fats_to_the_next_mixing_of_the_stock(call: Caller) -> None:
+    """Saponification, split, mixing: what is drawn is what is mixed anew, at the same strength."""
+    request = request_example("/v1/saponification", "olive-and-coconut")
+    alkali = call("POST", "/v1/saponification", request).json()
+    split_request = filled(_link("/v1/saponification", "split-the-liquid"), request, alkali)
+    split = call("POST", "/v1/liquid-split", split_request).json()
+    draw = split["stock_draws"][0]
+    assert draw["alkali_mass"]["value"] == pytest.approx(alkali["alkalis"][0]["mass"]["value"])
+    mixed = call("POST", "/v1/stock-mixing", filled(_link("/v1/liquid-split", "mix-new-stock"), split_request, split))
+    assert mixed.json()["mass"]["value"] == pytest.approx(draw["mass"]["value"])
+    assert mixed.json()["strength"]["mass_fraction"]["value"] == pytest.approx(0.5)
+
+
+def _link(path: str, name: str) -> Any:
+    return POSTS[path]["responses"]["200"]["links"][name]["requestBody"]
+
+
+def filled(node: Any, request: Any, answer: Any) -> Any:
+    """The request of a link, its runtime expressions replaced by what request and answer hold."""
     if isinstance(node, dict):
-        return {name: _filled(one, answer) for name, one in node.items()}
+        return {name: filled(one, request, answer) for name, one in node.items()}
     if isinstance(node, list):
-        return [_filled(one, answer) for one in node]
-    if isinstance(node, str) and node.startswith("$response.body#/"):
-        for step in node.removeprefix("$response.body#/").split("/"):
-            answer = answer[int(step)] if isinstance(answer, list) else answer[step]
-        return answer
+        return [filled(one, request, answer) for one in node]
+    if isinstance(node, str) and node.startswith("$"):
+        body, _, pointer = node.partition("#/")
+        found = {"$request.body": request, "$response.body": answer}[body]
+        for step in pointer.split("/"):
+            found = found[int(step)] if isinstance(found, list) else found[step]
+        return found
     return node
 
 
@@ -254,3 +327,66 @@ def test_examples_of_problems_fit_their_schema() -> None:
         media = response["content"]["application/problem+json"]
         for example in media["examples"].values():
             validator(media["schema"]).validate(example["value"])
+
+
+BODY: Final = {"fats": [{"fat": "olive-oil", "mass": "1 kg"}]}
+ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
+    "invalid-request": (
+        "POST",
+        "/v1/saponification?unit=us",
+        {"fats": [{"fat": "olive-oil", "mass": 170.1}]},
+        [],
+    ),
+    "not-sensible": ("POST", "/v1/saponification", {"fats": [{"fat": "olive", "mass": "1 kg"}]}, []),
+    "not-found": ("GET", "/v1/saponifications", None, []),
+    "method-not-allowed": ("GET", "/v1/saponification", None, []),
+    "not-acceptable": ("POST", "/v1/saponification", BODY, [("accept", "text/csv")]),
+    "body-too-large": ("POST", "/v1/saponification", b" " * 1_048_577, [("content-type", "application/json")]),
+    "unsupported-media-type": ("POST", "/v1/saponification", b"{}", [("content-type", "text/plain")]),
+    "internal": ("POST", "/v1/saponification", BODY, []),
+}
+"""What is asked for each kind of problem: method, address, body, headers."""
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    method, address, body, headers = ASKED[name]
+    if name == "internal":
+        monkeypatch.setattr(calculations()["saponification"], "calculate", lambda *_: 1 / 0)
+    reply = call(method, address, body, headers)
+    (response,) = (
+        one for one in DOCUMENT["components"]["responses"].values() if f"problems/{name}" in json.dumps(one["content"])
+    )
+    example = response["content"]["application/problem+json"]["examples"][name]["value"]
+    if name == "not-found":  # its example stands for any path
+        example = example | {"instance": address}
+    assert reply.json() == example
+    assert reply.status == example["status"]
+    # What every answer bears stands in the description of the contract.
+    undocumented = reply.headers.keys() - {header.lower() for header in response["headers"]}
+    assert undocumented - {"content-type", "content-length"} == EVERYWHERE
+
+
+EVERYWHERE: Final = {"access-control-allow-origin", "access-control-expose-headers", "x-content-type-options"}
+
+
+def test_headers_of_every_answer_are_named_in_the_description() -> None:
+    said = DOCUMENT["info"]["description"].lower()
+    assert all(f"`{header}`" in said for header in EVERYWHERE)
+
+
+@pytest.mark.parametrize("path", DOCUMENT["paths"])
+def test_head_and_options_work_as_the_description_says(call: Caller, path: str) -> None:
+    address = path.replace("{kind}", "not-found")
+    options = call("OPTIONS", address)
+    assert (options.status, options.body) == (204, b"")
+    allowed = set(options.headers["allow"].split(", "))
+    assert {method.upper() for method in DOCUMENT["paths"][path]} <= allowed
+    if "get" in DOCUMENT["paths"][path]:
+        assert "HEAD" in allowed
+        head, get = call("HEAD", address), call("GET", address)
+        assert head.body == b""
+        assert head.status == get.status == 200
+        assert head.headers.keys() == get.headers.keys()
+    else:
+        assert allowed == {"POST", "OPTIONS"}

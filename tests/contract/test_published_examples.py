@@ -1,0 +1,73 @@
+"""Named examples of the contract whose figures are published: answered as their sources say.
+
+An uncertain answer agrees with its source where the two overlap: our 95 % interval, and the published figure within
+what the source states of it, half a unit of its last digit where it states nothing. Nothing is tuned here.
+"""
+
+from typing import Any, Final, NamedTuple
+
+import pytest
+
+from service.calculations.registry import calculations
+from tests.contract.documents import POSTS, answer_examples
+
+
+class Published(NamedTuple):
+    """A published figure beside the member of an example's answer that must agree with it."""
+
+    path: str
+    example: str
+    pointer: str
+    value: float
+    unit: str
+    tolerance: float
+    """What the source states of its figure, or half a unit of its last digit."""
+    deviation: float
+    """Of ours from the published one, relative; written down so that a change is seen."""
+
+
+PUBLISHED: Final = (
+    # International Critical Tables 3 (1928) 79, as printed in Perry's Chemical Engineers' Handbook (from memory)
+    Published("concentration", "handbook-fifty-per-cent", "density", 1.5253, "kg/L", 5e-5, -0.0016),
+    # Dow Chemical, caustic soda product page: "about 145 °C"
+    Published("concentration", "handbook-fifty-per-cent", "boiling_point", 145.0, "°C", 0.5, 0.0095),
+    # CRC Handbook of Chemistry and Physics, 102nd ed. (2021), Concentrative Properties of Aqueous Solutions
+    Published("concentration", "handbook-thirty-per-cent", "density", 1.3277, "kg/L", 5e-5, -0.0018),
+    Published("concentration", "handbook-thirty-per-cent", "viscosity", 13.517, "mPa s", 5e-4, -0.0182),
+    # Simmons and Appleton 1908, Appendix C: 46.545 % at 100 degrees Twaddell; 100 g / 0.46545
+    Published("liquid-split", "handbook-hundred-twaddell", "stock_draws/0/mass", 214.846, "g", 2.5e-3, -0.0091),
+    # Simmons and Appleton 1908, ch. X: 6.65 mL of normal alkali (56.105 g of KOH a litre), printed to 0.01 mL
+    Published("saponification", "published-titration", "alkalis/0/mass", 0.37310, "g", 2.8e-4, -0.0001),
+    # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol
+    Published("stock-mixing", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
+)
+
+
+def figure_at(answer: Any, pointer: str) -> dict[str, Any]:
+    for step in pointer.split("/"):
+        answer = answer[int(step)] if isinstance(answer, list) else answer[step]
+    assert isinstance(answer, dict)
+    return answer
+
+
+@pytest.mark.parametrize("published", PUBLISHED, ids=lambda one: f"{one.example} {one.pointer}")
+def test_example_agrees_with_its_published_figure(published: Published) -> None:
+    answer = answer_examples(f"/v1/{published.path}")[published.example]
+    ours = figure_at(answer, published.pointer)
+    assert ours["unit"] == published.unit
+    low, high = ours.get("low", ours["value"]), ours.get("high", ours["value"])
+    assert low <= published.value + published.tolerance
+    assert published.value - published.tolerance <= high
+    assert ours["value"] / published.value - 1 == pytest.approx(published.deviation, abs=1e-4)
+
+
+def test_every_calculation_has_a_published_example_and_every_published_example_is_compared() -> None:
+    compared = {(one.path, one.example) for one in PUBLISHED}
+    marked = {
+        (name, example.name)
+        for name, calculation in calculations().items()
+        for example in calculation.examples
+        if example.source
+    }
+    assert compared == marked
+    assert {f"/v1/{path}" for path, _ in compared} == POSTS.keys()

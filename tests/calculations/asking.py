@@ -1,14 +1,20 @@
-"""Asks a calculation as a caller would, with JSON, and gives back what the caller would get."""
+"""Asks a calculation as a caller would, with JSON, and gives back what the caller would get.
+
+Every answer is held against the contract's schema of it, so that each test of a calculation tests the contract too.
+"""
 
 import json
+from functools import cache
 from importlib import import_module
 from typing import Any
 
 import pytest
+from jsonschema_rs import Draft202012Validator
 
 from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
 from service.calculations.rendering import UnitSystem, renderer
+from service.http.schemas import schemas
 
 Answer = dict[str, Any]
 
@@ -19,6 +25,16 @@ def calculation(name: str) -> Calculation[Any, Any]:
     found = module.CALCULATION
     assert isinstance(found, Calculation)
     return found
+
+
+@cache
+def answer_validator(name: str) -> Draft202012Validator:
+    """A validator of a calculation's answers; stricter than the contract, since no member may be unknown to it."""
+    (schema,), components = schemas([calculation(name).answer])
+    for component in components.values():
+        if component.get("type") == "object":
+            component.setdefault("additionalProperties", False)
+    return Draft202012Validator({**schema, "components": {"schemas": components}})
 
 
 def ask(
@@ -34,6 +50,7 @@ def ask(
     answer = calculation(name).run(body, explain=explain)
     decoded = json.loads(renderer(units, digits)(answer))
     assert isinstance(decoded, dict)
+    answer_validator(name).validate(decoded)
     return decoded
 
 

@@ -95,7 +95,7 @@ _PARAMETERS: Final[dict[str, Schema]] = {
         "in": "query",
         "description": "Units of the answer: g, mL, °C, kg/L, kJ; or oz, fl_oz, °F, lb/gal, kWh.",
         "schema": {"type": "string", "enum": list(UNIT_SYSTEMS), "default": UNIT_SYSTEMS[0]},
-        "example": UNIT_SYSTEMS[1],
+        "example": UNIT_SYSTEMS[0],
     },
     "digits": {
         "name": "digits",
@@ -109,7 +109,7 @@ _PARAMETERS: Final[dict[str, Schema]] = {
         "in": "query",
         "description": "Answer also the steps of the calculation, so that a person can redo it by hand.",
         "schema": {"type": "boolean", "default": False},
-        "example": True,
+        "example": False,
     },
     "format": {
         "name": "format",
@@ -393,7 +393,7 @@ def _pages() -> dict[str, Schema]:
             "Whether the service runs",
             _JSON,
             _closed("Live", "That the service runs.", {"status": ("It runs.", {"type": "string", "const": "ok"})}),
-            {"status": "ok"},
+            example={"status": "ok"},
         ),
         "/health/ready": _page(
             "is_ready",
@@ -408,14 +408,14 @@ def _pages() -> dict[str, Schema]:
                     "data_version": ("Version of the reference data.", {"type": "string", "minLength": 1}),
                 },
             ),
-            {"status": "ready", "version": __version__, "data_version": reference_data().version},
+            example={"status": "ready", "version": __version__, "data_version": reference_data().version},
         ),
         "/openapi.json": _page(
             "read_contract",
             "This contract",
             _JSON,
             {"title": "Contract", "description": "An OpenAPI document.", "type": "object"},
-            {"openapi": "3.1.0", "info": {"title": "Lyestock", "version": __version__}, "paths": {}},
+            example={"openapi": "3.1.0", "info": {"title": "Lyestock", "version": __version__}, "paths": {}},
             headers=("Data-Version",),
         ),
         "/metrics": _page(
@@ -423,20 +423,21 @@ def _pages() -> dict[str, Schema]:
             "What the service counts about itself, for Prometheus",
             "text/plain",
             {"title": "Metrics", "description": "The text format of Prometheus.", "type": "string"},
+            example="# TYPE lyestock_requests_total counter\n",
         ),
         "/docs": _page(
             "open_docs",
             "A page to read this contract and to try it",
             "text/html",
             {"title": "Page", "description": "HTML.", "type": "string"},
-            "<!doctype html>...",
+            example="<!doctype html>...",
         ),
         PAGES + "{kind}": _page(
             "explain_problem",
             "The page that explains a kind of problem",
             "text/html",
             {"title": "Page", "description": "HTML.", "type": "string"},
-            "<!doctype html>...",
+            example="<!doctype html>...",
             parameters=[
                 {
                     "name": "kind",
@@ -469,8 +470,8 @@ def _page(
     summary: str,
     media: str,
     schema: Schema,
-    example: Any,
     *,
+    example: Any = None,
     headers: tuple[str, ...] = (),
     parameters: list[Schema] | None = None,
     problems: tuple[ProblemKind, ...] = _PAGE_PROBLEMS,
@@ -488,7 +489,7 @@ def _page(
         "200": {
             "description": summary,
             "headers": _header_references(*headers, "X-Request-Id"),
-            "content": {media: {"schema": schema, "example": example}},
+            "content": {media: {"schema": schema} | ({} if example is None else {"example": example})},
         },
         **_problem_references(problems),
     }

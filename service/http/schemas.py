@@ -27,6 +27,8 @@ Schema = dict[str, Any]
 REF: Final = "#/components/schemas/{name}"
 ALWAYS: Final = ("cautions", "assumed", "data_version")
 """Members of an answer that are there even where they are empty."""
+EXAMPLES: Final = {"Purity": "98.5 %"}
+"""Examples of what takes less than its kind, by name."""
 TEXT_LIMIT: Final = 160
 """Characters a quantity may have as text."""
 
@@ -194,14 +196,15 @@ def _answered(kind: Kind) -> str:
 def _given(given: type[Given]) -> Schema:
     """The component of a quantity that comes in."""
     kind = given.kind
+    example = EXAMPLES.get(given.__name__, kind.example)
     text: Schema = {
         "title": f"{given.__name__} as text",
-        "description": f"A number and a unit, as in `{kind.example}`.",
+        "description": f"A number and a unit, as in `{example}`.",
         "type": "string",
         "format": text_format(given),
         "pattern": f"^{text_pattern(given)}$",
         "maxLength": TEXT_LIMIT,
-        "examples": [kind.example],
+        "examples": [example],
     }
     branches = [text]
     if given.plain_number:
@@ -252,14 +255,14 @@ def _given(given: type[Given]) -> Schema:
             }
         )
     low, high = given.limits()
-    unit = kind.metric
+    unit = kind.units.get("%", kind.metric)
     scale = "" if unit.symbol == "1" else f" {unit.symbol}"
     return {
         "title": given.__name__,
         "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
         f"to {_written(unit.from_si(high))}{scale}.",
         "oneOf": branches,
-        "examples": [kind.example, *([0.05] if given.plain_number and given.limits()[1] <= 1 and low <= 0.05 else [])],
+        "examples": [example, *([0.05] if given.plain_number and given.limits()[1] <= 1 and low <= 0.05 else [])],
     }
 
 

@@ -186,7 +186,8 @@ def test_plain_numbers_are_taken_as_the_schema_says(given: type[Given]) -> None:
 def test_description_names_the_range(given: type[Given]) -> None:
     said = SCHEMAS[given.__name__]["description"].split("Taken from ")[1].rstrip(".")
     ends = [_leading(part) for part in said.split(" to ")]
-    low, high = (given.kind.metric.from_si(end) for end in given.limits())
+    unit = given.kind.units.get("%", given.kind.metric)
+    low, high = (unit.from_si(end) for end in given.limits())
     assert ends == [pytest.approx(low, rel=1e-5), pytest.approx(high, rel=1e-5)]
 
 
@@ -197,6 +198,18 @@ def _leading(part: str) -> float:
         if not digits or (len(word) == 3 and word.isdigit()):
             digits += word
     return float(digits)
+
+
+@pytest.mark.parametrize("given", KINDS, ids=named)
+def test_examples_of_a_quantity_are_read(given: type[Given]) -> None:
+    examples = SCHEMAS[given.__name__]["examples"]
+    for schema in SCHEMAS.values():
+        for member in schema.get("properties", {}).values():
+            forms = [member, *member.get("anyOf", ())]
+            if any(form.get("$ref", "").endswith(f"/{given.__name__}") for form in forms):
+                examples = examples + member.get("examples", [])
+    for example in examples:
+        assert agree(given, example), example
 
 
 # --- lists, texts, numbers -------------------------------------------------------------------------------------------

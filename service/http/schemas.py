@@ -239,8 +239,9 @@ def _given(given: type[Given]) -> Schema:
         ),
     )
     # Where a spread would not count it is refused; an answer may still be sent on as it is.
+    # What holds most comes first, since generated code takes the first form that it can make of an object.
     forms: tuple[tuple[str, str, Mapping[str, Schema]], ...] = (
-        (exact, *spreads, interval) if given.spread_counts else (exact, interval)
+        (interval, *reversed(spreads), exact) if given.spread_counts else (interval, exact)
     )
     for title, description, members in forms:
         branches.append(

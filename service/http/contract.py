@@ -41,7 +41,7 @@ EXAMPLE_DIGITS: Final = 6
 """Digits of the answers in the contract: the last digits of a machine's own arithmetic do not belong there."""
 
 _INVENTED: Final = "The workshop is invented."
-_WIDTH: Final = 160
+_WIDTH: Final = 280
 _MOST_LEAVES: Final = 24
 """Values that a line of the written contract may hold."""
 

@@ -75,17 +75,17 @@ def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
                     print(f"The server {one!r} does not answer {name} as the calculation does.", file=sys.stderr)
                     return 1
             for name, one in product(names, servers):
-                load(running[one].port, name, ring(name), 0.3)  # warms up
+                load(running[one], name, ring(name), 0.3)  # warms up
             for number, name, one in product(range(rounds), names, servers):
-                found = load(running[one].port, name, ring(name), seconds, own=said.own_load)
+                found = load(running[one], name, ring(name), seconds, own=said.own_load)
                 failures += found.failures
                 measured[name][one].append(found)
-                shown = f"{found.rate:9.0f}/s, p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"
+                latency = f"p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"
+                shown = f"{found.rate:9.0f}/s, {latency}, {found.work:.0f} µs of processor"
                 print(f"round {number + 1}  {name:15} {one:6} {shown}", flush=True)
             print()
             for one, it in running.items():
-                size = it.resident()
-                print(f"{one}: started in {it.started:.2f} s; resident {size or float('nan'):.0f} MiB after the load.")
+                print(f"{one}: started in {it.started:.2f} s; resident {it.resident():.0f} MiB after the load.")
     where = "" if serving is None else f"; server on core {serving}, load on core {loading}"
     print(f"Python {sys.version.split()[0]}, {os.cpu_count()} cores{where}.\n")
     print(table(measured if servers else {}, own))

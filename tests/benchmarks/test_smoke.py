@@ -40,7 +40,7 @@ def test_server_answers_what_the_calculation_gives(which: str) -> None:
             for body in asked:
                 status, told = ask(running.port, name, body)
                 assert (status, json.loads(told)) == (200, answer(name, body))
-            found = load(running.port, name, bodies, SECONDS, own=True)
+            found = load(running, name, bodies, SECONDS, own=True)
             assert found.failures == 0
             assert found.rate > 0
             assert 0 < found.p50 <= found.p99
@@ -48,10 +48,10 @@ def test_server_answers_what_the_calculation_gives(which: str) -> None:
 
 def test_load_counts_answers_other_than_200() -> None:
     with server("ours") as running:
-        assert load(running.port, NAMES[0], [b"{}"], SECONDS, own=True).failures > 0
+        assert load(running, NAMES[0], [b"{}"], SECONDS, own=True).failures > 0
 
 
 def test_tables_hold_ratios_and_microseconds() -> None:
-    one, two = Load(100.0, 0, 2.0, 4.0), Load(200.0, 0, 1.0, 1.0)
+    one, two = Load(100, 1.0, 0, 2.0, 4.0, 30.0), Load(400, 2.0, 0, 1.0, 1.0, 15.0)
     told = table({NAMES[0]: {"ours": [one, one], "floor": [two, one]}}, {NAMES[0]: inside(NAMES[0], 1)})
-    assert "| 0.75 (0.50 to 1.00) | not measured | 1.50, 2.50 |" in told
+    assert "| 0.75 (0.50 to 1.00) | 0.75 (0.50 to 1.00) | 1.50, 2.50 | not measured |" in told

@@ -78,10 +78,14 @@ def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
                 if not agrees(running[one].port, name):
                     print(f"The server {one!r} does not answer {name} as the calculation does.", file=sys.stderr)
                     return 1
-            for name, one in product(names, servers):
-                load(running[one], name, ring(name, size), 0.3)  # warms up
+            asked = dict.fromkeys(product(names, servers), 0)
+            for name, one in product(names, servers):  # warms up
+                asked[name, one] += load(running[one], name, ring(name, size), 0.3).requests
             for number, name, one in product(range(rounds), names, servers):
-                found = load(running[one], name, ring(name, size), seconds, own=said.own_load)
+                place = asked[name, one] % size  # every server goes on where it was, else it would be asked again
+                bodies = ring(name, size)[place:] + ring(name, size)[:place]
+                found = load(running[one], name, bodies, seconds, own=said.own_load)
+                asked[name, one] += found.requests
                 failures += found.failures
                 measured[name][one].append(found)
                 latency = f"p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"

@@ -74,6 +74,10 @@ def load(server: Server, name: str, bodies: Sequence[bytes], seconds: float, *, 
         found = _wrk(server.port, name, bodies, seconds)
     else:
         found = asyncio.run(_load(server.port, name, bodies, seconds))
+    if not found.requests:
+        raise RuntimeError(
+            f"no request to {name} was answered within {seconds:g} s: the machine is too busy to measure"
+        )
     return found._replace(work=1e6 * (server.work() - before) / found.requests)
 
 
@@ -156,10 +160,5 @@ async def _load(port: int, name: str, bodies: Sequence[bytes], seconds: float) -
     await asyncio.wait_for(asyncio.gather(*(connection.lost for _, connection in pairs)), 30)
     took = time.perf_counter() - started
     spent.sort()
-    return Load(
-        len(spent),
-        took,
-        len(failures),
-        spent[len(spent) // 2] * 1000,
-        spent[len(spent) * 99 // 100] * 1000,
-    )
+    p50, p99 = (spent[len(spent) * hundredths // 100] * 1000 for hundredths in (50, 99)) if spent else (nan, nan)
+    return Load(len(spent), took, len(failures), p50, p99)

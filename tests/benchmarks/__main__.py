@@ -27,6 +27,9 @@ def main() -> int:
     parser.add_argument("names", nargs="*", metavar="CALCULATION", help="calculations to measure (default: all)")
     parser.add_argument("--rounds", type=int, default=5, help="interleaved rounds (default %(default)s)")
     parser.add_argument("--seconds", type=float, default=3, help="seconds of load in a round (default %(default)s)")
+    parser.add_argument(
+        "--again", type=int, metavar="N", help="ask only N different requests again and again (default: all new)"
+    )
     parser.add_argument("--smoke", action="store_true", help="one short round, only to see that everything runs")
     parser.add_argument("--own-load", action="store_true", help="load by the benchmark's own generator, not by wrk")
     parser.add_argument("--no-peer", action="store_true", help="leave the peer out, and need no environment for it")
@@ -50,7 +53,7 @@ def _prepare() -> bool:
 
 
 def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
-    from tests.benchmarks.bodies import NAMES, ring  # noqa: PLC0415 - the environment is ready only now
+    from tests.benchmarks.bodies import NAMES, RING, ring  # noqa: PLC0415 - the environment is ready only now
     from tests.benchmarks.inside import inside  # noqa: PLC0415
     from tests.benchmarks.load import Load, generator, load  # noqa: PLC0415
     from tests.benchmarks.report import table  # noqa: PLC0415
@@ -59,11 +62,12 @@ def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
     names = tuple(said.names) or NAMES
     if not set(names) <= set(NAMES):
         parser.error(f"there are: {', '.join(NAMES)}")
+    size = said.again or RING
     rounds, seconds = (1, 0.3) if said.smoke else (said.rounds, said.seconds)
     servers = () if said.inside else ("floor", "ours") if said.no_peer else ("floor", "peer", "ours")
 
     serving, loading = _cores()
-    own = {name: inside(name, 1 if said.smoke else 9) for name in names}
+    own = {name: inside(name, 1 if said.smoke else 9, size) for name in names}
     measured: dict[str, dict[str, list[Load]]] = {name: {one: [] for one in servers} for name in names}
     failures = 0
     if servers:
@@ -74,19 +78,24 @@ def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
                 if not agrees(running[one].port, name):
                     print(f"The server {one!r} does not answer {name} as the calculation does.", file=sys.stderr)
                     return 1
-            for name, one in product(names, servers):
-                load(running[one].port, name, ring(name), 0.3)  # warms up
+            asked = dict.fromkeys(product(names, servers), 0)
+            for name, one in product(names, servers):  # warms up
+                asked[name, one] += load(running[one], name, ring(name, size), 0.3).requests
             for number, name, one in product(range(rounds), names, servers):
-                found = load(running[one].port, name, ring(name), seconds, own=said.own_load)
+                place = asked[name, one] % size  # every server goes on where it was, else it would be asked again
+                bodies = ring(name, size)[place:] + ring(name, size)[:place]
+                found = load(running[one], name, bodies, seconds, own=said.own_load)
+                asked[name, one] += found.requests
                 failures += found.failures
                 measured[name][one].append(found)
-                shown = f"{found.rate:9.0f}/s, p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"
+                latency = f"p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"
+                shown = f"{found.rate:9.0f}/s, {latency}, {found.work:.0f} µs of processor"
                 print(f"round {number + 1}  {name:15} {one:6} {shown}", flush=True)
             print()
             for one, it in running.items():
-                size = it.resident()
-                print(f"{one}: started in {it.started:.2f} s; resident {size or float('nan'):.0f} MiB after the load.")
+                print(f"{one}: started in {it.started:.2f} s; resident {it.resident():.0f} MiB after the load.")
     where = "" if serving is None else f"; server on core {serving}, load on core {loading}"
+    print("Every request is new." if said.again is None else f"The same {size} requests are asked again and again.")
     print(f"Python {sys.version.split()[0]}, {os.cpu_count()} cores{where}.\n")
     print(table(measured if servers else {}, own))
     if failures:

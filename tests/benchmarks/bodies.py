@@ -1,16 +1,18 @@
 """What the benchmark asks: for each calculation a ring of requests that all differ.
 
-Masses, strengths and temperatures differ from request to request, within what a workshop really has, so that
-nothing is gained by keeping answers. All of them are invented.
+Masses, strengths and temperatures differ from request to request, within what a workshop really has. The ring is
+longer than anything the service keeps, so that every request is a new one to it; a short ring shows what callers
+gain who ask for the same again and again. All requests are invented.
 """
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any, Final
 
 import msgspec
 
-RING: Final = 200
-"""Different requests for each calculation."""
+RING: Final = 20_000
+"""Different requests for each calculation: several times what the service keeps of any kind."""
 
 _GOLDEN: Final = 0.6180339887498949
 _FATS: Final = (
@@ -34,7 +36,7 @@ def _liquid_split(index: int) -> dict[str, Any]:
     return {
         "reference": f"batch {index}",
         "alkalis": [{"alkali": "NaOH", "mass": f"{between(80, 400, index):.1f} g"}],
-        "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": f"{between(48, 52, index, 1):.2f} %"}}],
+        "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": f"{between(48, 52, index, 1):.5f} %"}}],
         "total_liquid": {"water_ratio": round(between(1.8, 2.5, index, 2), 3)},
         "liquids": [{"liquid": "goat-milk", "rest": True}],
         "superfat": f"{between(3, 8, index, 3):.2f} %",
@@ -46,7 +48,7 @@ def _concentration(index: int) -> dict[str, Any]:
         "alkali": "NaOH",
         "strength": {
             "mass_fraction": {
-                "value": round(between(40, 50, index), 3),
+                "value": round(between(40, 50, index), 5),
                 "uncertainty": round(between(0.1, 0.3, index, 1), 3),
                 "unit": "%",
             }
@@ -69,7 +71,7 @@ def _stock_mixing(index: int) -> dict[str, Any]:
         "reference": f"stock {index}",
         "solid": {
             "alkali": "NaOH",
-            "mass_as_supplied": f"{between(8, 10, index):.3f} kg",
+            "mass_as_supplied": f"{between(8, 10, index):.6f} kg",
             "purity": f"{between(97, 99.5, index, 1):.2f} %",
         },
         "water": {"mass": "10 kg", "temperature": f"{between(5, 20, index, 2):.1f} °C"},
@@ -88,6 +90,7 @@ NAMES: Final = tuple(_MADE)
 """The calculations that are measured."""
 
 
+@lru_cache(maxsize=16)
 def ring(name: str, size: int = RING) -> list[bytes]:
     """The bodies of the requests to one calculation."""
     return [msgspec.json.encode(_MADE[name](index)) for index in range(size)]

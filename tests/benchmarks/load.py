@@ -11,10 +11,11 @@ import tempfile
 import time
 from collections.abc import Iterator, Sequence
 from itertools import cycle
+from math import nan
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
-from tests.benchmarks.servers import HOST
+from tests.benchmarks.servers import HOST, Server
 
 CONNECTIONS: Final = 16
 
@@ -42,14 +43,23 @@ end
 class Load(NamedTuple):
     """What a server did under load."""
 
-    rate: float
-    """Requests per second."""
+    requests: int
+    """Requests answered."""
+    seconds: float
+    """Time they took in all [s]."""
     failures: int
     """Requests that failed, or were answered with something else than 200."""
     p50: float
     """Median latency [ms]."""
     p99: float
     """Latency that one request of a hundred exceeds [ms]."""
+    work: float = nan
+    """Processor time of the server for each request [µs], where the system tells it."""
+
+    @property
+    def rate(self) -> float:
+        """Requests per second."""
+        return self.requests / self.seconds
 
 
 def generator(*, own: bool = False) -> str:
@@ -57,11 +67,18 @@ def generator(*, own: bool = False) -> str:
     return "wrk" if not own and shutil.which("wrk") else "the benchmark's own"
 
 
-def load(port: int, name: str, bodies: Sequence[bytes], seconds: float, *, own: bool = False) -> Load:
-    """Load a calculation of the server at a port for some seconds."""
+def load(server: Server, name: str, bodies: Sequence[bytes], seconds: float, *, own: bool = False) -> Load:
+    """Load a calculation of a server for some seconds."""
+    before = server.work()
     if generator(own=own) == "wrk" and seconds >= 1:
-        return _wrk(port, name, bodies, seconds)
-    return asyncio.run(_load(port, name, bodies, seconds))
+        found = _wrk(server.port, name, bodies, seconds)
+    else:
+        found = asyncio.run(_load(server.port, name, bodies, seconds))
+    if not found.requests:
+        raise RuntimeError(
+            f"no request to {name} was answered within {seconds:g} s: the machine is too busy to measure"
+        )
+    return found._replace(work=1e6 * (server.work() - before) / found.requests)
 
 
 def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float) -> Load:
@@ -74,7 +91,7 @@ def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float) -> Load:
         done = subprocess.run([*words, f"http://{HOST}:{port}/v1/{name}"], capture_output=True, text=True, check=True)
     line = next(line for line in done.stdout.splitlines() if line.startswith("RESULT "))
     requests, microseconds, failures, p50, p99 = (float(word) for word in line.split()[1:])
-    return Load(requests / microseconds * 1e6, int(failures), p50 / 1000, p99 / 1000)
+    return Load(int(requests), microseconds / 1e6, int(failures), p50 / 1000, p99 / 1000)
 
 
 class _Connection(asyncio.Protocol):
@@ -143,9 +160,5 @@ async def _load(port: int, name: str, bodies: Sequence[bytes], seconds: float) -
     await asyncio.wait_for(asyncio.gather(*(connection.lost for _, connection in pairs)), 30)
     took = time.perf_counter() - started
     spent.sort()
-    return Load(
-        len(spent) / took,
-        len(failures),
-        spent[len(spent) // 2] * 1000,
-        spent[len(spent) * 99 // 100] * 1000,
-    )
+    p50, p99 = (spent[len(spent) * hundredths // 100] * 1000 for hundredths in (50, 99)) if spent else (nan, nan)
+    return Load(len(spent), took, len(failures), p50, p99)

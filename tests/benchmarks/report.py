@@ -18,9 +18,9 @@ GOALS: Final = {
 }
 
 
-def ratios(ours: Sequence[Load], others: Sequence[Load], which: str = "rate") -> list[float]:
-    """Ours against another server, round by round."""
-    return [getattr(a, which) / getattr(b, which) for a, b in zip(ours, others, strict=True)]
+def ratios(these: Sequence[Load], those: Sequence[Load], which: str) -> list[float]:
+    """One server against another in some respect, round by round."""
+    return [getattr(a, which) / getattr(b, which) for a, b in zip(these, those, strict=True)]
 
 
 def spread(values: Sequence[float]) -> str:
@@ -28,26 +28,30 @@ def spread(values: Sequence[float]) -> str:
     return f"{median(values):.2f} ({min(values):.2f} to {max(values):.2f})"
 
 
+def _against(ours: Sequence[Load], others: Sequence[Load] | None) -> list[str]:
+    """Rate, processor time and latency against those of another server."""
+    if others is None:
+        return ["not measured"] * 3
+    p50, p99 = (median(ratios(ours, others, which)) for which in ("p50", "p99"))
+    return [
+        spread(ratios(ours, others, "rate")),
+        spread(ratios(others, ours, "work")),
+        f"{p50:.2f}, {p99:.2f}",
+    ]
+
+
 def table(measured: Mapping[str, Rounds], own: Mapping[str, Inside]) -> str:
     """The tables, ready to be put into DEVELOPERS.md."""
     lines: list[str] = []
     if measured:
         lines += [
-            "| calculation | requests/s | of the floor | times the peer | p50, p99 × floor | p50, p99 × peer | goal |",
-            "|---|---|---|---|---|---|---|",
+            "| calculation | of the floor: rate | by processor time | p50, p99 "
+            "| times the peer: rate | by processor time | p50, p99 | goal |",
+            "|---|---|---|---|---|---|---|---|",
         ]
     for name, rounds in measured.items():
-        ours, floor, peer = rounds["ours"], rounds["floor"], rounds.get("peer")
-        cells = [
-            f"`{name}`",
-            f"{median(one.rate for one in ours):.0f}",
-            spread(ratios(ours, floor)),
-            "not measured" if peer is None else spread(ratios(ours, peer)),
-            _latency(ours, floor),
-            "not measured" if peer is None else _latency(ours, peer),
-            GOALS[name],
-        ]
-        lines.append(f"| {' | '.join(cells)} |")
+        floor, peer = _against(rounds["ours"], rounds["floor"]), _against(rounds["ours"], rounds.get("peer"))
+        lines.append(f"| {' | '.join((f'`{name}`', *floor, *peer, GOALS[name]))} |")
     if measured:
         lines.append("")
     lines += [
@@ -59,8 +63,3 @@ def table(measured: Mapping[str, Rounds], own: Mapping[str, Inside]) -> str:
         for name, one in own.items()
     ]
     return "\n".join(lines)
-
-
-def _latency(ours: Sequence[Load], others: Sequence[Load]) -> str:
-    p50, p99 = (median(ratios(ours, others, which)) for which in ("p50", "p99"))
-    return f"{p50:.2f}, {p99:.2f}"

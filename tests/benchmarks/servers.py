@@ -12,6 +12,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from math import nan
 from pathlib import Path
 from socket import socket
 from typing import Final, NamedTuple
@@ -37,13 +38,21 @@ class Server(NamedTuple):
     process: int
     """Id of its process."""
 
-    def resident(self) -> float | None:
-        """Resident memory [MiB], where the system tells it."""
+    def resident(self) -> float:
+        """Resident memory [MiB]; not a number where the system does not tell it."""
         status = Path(f"/proc/{self.process}/status")
         if not status.exists():
-            return None
+            return nan
         line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
         return int(line.split()[1]) / 1024
+
+    def work(self) -> float:
+        """Processor time it has used [s]; not a number where the system does not tell it."""
+        told = Path(f"/proc/{self.process}/stat")
+        if not told.exists():
+            return nan
+        fields = told.read_text("utf-8").rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def run(name: str, port: int, core: int | None) -> None:

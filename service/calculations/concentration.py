@@ -1,9 +1,9 @@
 """POST /v1/concentration: every form of a solution's strength, and its properties."""
 
-from collections.abc import Callable
 from copy import copy
 from functools import lru_cache
-from typing import Annotated, Final, NamedTuple, Self, TypeVar
+from math import hypot
+from typing import Annotated, Any, Final, NamedTuple, Self
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -20,12 +20,12 @@ from service.calculations.messages import (
 from service.calculations.notes import Notes
 from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example, Link
+from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
 from service.calculations.solutions import (
     HYDROMETER_REASON,
     MODULUS_REASON,
     ROOM,
     SIXTY_FAHRENHEIT,
-    SOLUBILITY,
     USUAL_MODULUS,
     Found,
     mass_fraction,
@@ -45,28 +45,46 @@ from service.calculations.told import (
     Told,
     ViscosityFigure,
 )
-from service.chemistry import density, enthalpy, freezing, molar_masses, vapour_pressure, viscosity, water
+from service.chemistry import density, freezing, molar_masses, vapour_pressure, viscosity, water
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.hydrometer import degrees_baume_from_specific_gravity, degrees_twaddell_from_specific_gravity
 from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
-
-Figure = TypeVar("Figure", bound=Told)
 
 LOWEST: Final = 0.0
 HIGHEST: Final = 100.0
 """Temperatures answered for [°C]."""
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
+TOLD_AS_GIVEN: Final = MEASURED | {"degrees_baume", "degrees_twaddell"}
+"""Forms that carry only their own spread where they were given, and no model's."""
+FIGURES: Final[dict[str, type[Told]]] = dict(
+    zip(
+        Properties._fields,
+        (
+            FractionFigure,
+            RatioFigure,
+            FractionFigure,
+            MolalityFigure,
+            MolarityFigure,
+            MassConcentrationFigure,
+            DensityFigure,
+            RatioFigure,
+            DegreesFigure,
+            DegreesFigure,
+            FractionFigure,
+            TemperatureFigure,
+            HeatCapacityFigure,
+            PressureFigure,
+        ),
+        strict=True,
+    )
+)
+"""Kind of figure of each property."""
 KEPT: Final = 1024
 """Answers kept, by all they follow from."""
-STEP: Final = 1e-5
-"""Step in mass fraction by which a property's sensitivity is found."""
 BOILS_WITHIN: Final = 0.5
 """Distance [K] from the boiling point at which a solution counts as boiling."""
-HEAT_CAPACITY_SPREAD: Final = 0.03
-"""Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
 
 
 class ConcentrationRequest(Request, kw_only=True):
@@ -118,15 +136,15 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     alkali = request.alkali
     t = _temperature(request, notes)
     found = mass_fraction(request.strength, alkali, notes, "/strength")
-    scales = _scales(request.strength, notes)
+    at = Conditions(t, *_scales(request.strength, notes))
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     given = _Given.of(request.strength)
-    answer, cautions = _known(alkali, found, given, t, scales)
+    answer, cautions = _known(alkali, found, given, at)
     notes.cautions.extend(cautions)
     if notes.explain:
-        _explain(alkali, found, t, scales, notes)
+        _explain(alkali, found, at, notes)
     return copy(answer)
 
 
@@ -151,128 +169,56 @@ class _Given(NamedTuple):
 
 @lru_cache(maxsize=KEPT)
 def _known(
-    alkali: AlkaliName, found: Found, given: _Given, t: float, scales: tuple[float, float]
+    alkali: AlkaliName, found: Found, given: _Given, at: Conditions
 ) -> tuple[ConcentrationAnswer, tuple[Caution, ...]]:
     """The answer and its cautions, which follow from these alone; the answer must be copied before it is changed.
 
     A workshop and its spreadsheets ask for the same few solutions again and again.
     """
-    w = found.mass_fraction
-    reference, modulus = scales
+    w, t = found.mass_fraction, at.temperature
     notes = Notes()
     first = _first_solid(alkali, found)
-    tell = _Teller(alkali, found, given, t, reference)
-    boiling_point = tell(
-        TemperatureFigure,
-        lambda at: vapour_pressure.boiling_point(alkali, at.w),
-        vapour_pressure.boiling_point_half_width(alkali, w),
-    )
-    rho, gravity = tell.best.density, tell.best.gravity
-    rho_half = density.relative_half_width(alkali, w, t) * rho
-    gravity_half = density.relative_half_width(alkali, w, reference) * gravity
-    capacity = enthalpy.heat_capacity(alkali, w, t)
-    molar_mass = molar_masses.ALKALI[alkali]
+    best = properties(alkali, w, at)
+    figures = _figures(alkali, found, given, best, at)
+    if w <= DILUTE:
+        del figures["water_ratio"]
+    viscous = _viscosity(alkali, w, t, notes)
+    if viscous is not None:
+        figures["viscosity"] = viscous
+    figures["reference_temperature"] = TemperatureFigure(at.reference)
+    figures["temperature"] = TemperatureFigure(t)
+    figures["first_solid_temperature"] = TemperatureFigure(first.temperature, first.low, first.high)
+    for figure in figures.values():
+        figure.share()
+    members: dict[str, Any] = figures  # FIGURES holds each member's own kind
     answer = ConcentrationAnswer(
-        mass_fraction=tell(FractionFigure, lambda at: at.w),
-        water_ratio=tell(RatioFigure, lambda at: forms.water_ratio_from_mass_fraction(at.w)) if w > STEP else UNSET,
-        mole_fraction=tell(FractionFigure, lambda at: forms.mole_fraction_from_mass_fraction(alkali, at.w)),
-        molality=tell(MolalityFigure, lambda at: forms.molality_from_mass_fraction(alkali, at.w)),
-        molarity=tell(
-            MolarityFigure, lambda at: at.w * at.density / molar_mass, w * rho_half / molar_mass, form="molarity"
-        ),
-        mass_concentration=tell(
-            MassConcentrationFigure, lambda at: at.w * at.density, w * rho_half, form="mass_concentration"
-        ),
-        density=tell(DensityFigure, lambda at: at.density, rho_half, form="density"),
-        specific_gravity=tell(RatioFigure, lambda at: at.gravity, gravity_half),
-        reference_temperature=TemperatureFigure(reference),
-        degrees_baume=tell(
-            DegreesFigure,
-            lambda at: degrees_baume_from_specific_gravity(at.gravity, modulus),
-            gravity_half * modulus / gravity**2,
-            form="degrees_baume",
-        ),
-        baume_modulus=modulus,
-        degrees_twaddell=tell(
-            DegreesFigure,
-            lambda at: degrees_twaddell_from_specific_gravity(at.gravity),
-            200 * gravity_half,
-            form="degrees_twaddell",
-        ),
-        oxide_fraction=tell(FractionFigure, lambda at: forms.oxide_fraction_from_mass_fraction(alkali, at.w)),
-        temperature=TemperatureFigure(t),
-        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
-        first_solid=first.name,
-        fully_liquid=t > first.high,
-        boiling_point=boiling_point,
-        heat_capacity=tell(
-            HeatCapacityFigure,
-            lambda at: enthalpy.heat_capacity(alkali, at.w, t),
-            HEAT_CAPACITY_SPREAD * capacity,
-        ),
-        viscosity=_viscosity(alkali, w, t, notes),
-        water_vapour_pressure=tell(
-            PressureFigure,
-            lambda at: vapour_pressure.water_vapour_pressure(alkali, at.w, t),
-            vapour_pressure.water_vapour_pressure_half_width(alkali, w, t),
-        ),
+        **members, baume_modulus=at.modulus, first_solid=first.name, fully_liquid=t > first.high
     )
     notes.cautions.extend(of_solution(alkali, w))
-    _caution(alkali, w, t, notes, first=first, boiling=boiling_point.value)
-    for name in answer.__struct_fields__:
-        if isinstance(told := getattr(answer, name), Told):
-            told.share()
+    _caution(alkali, w, t, notes, first=first, boiling=best.boiling_point)
     return answer, tuple(notes.cautions)
 
 
-class _State(NamedTuple):
-    """A solution of one strength, at the two temperatures of the answer."""
-
-    w: float
-    density: float
-    """At the answer's temperature [kg/m3]."""
-    gravity: float
-    """Specific gravity at the reference temperature."""
-
-
-class _Teller:
-    """Tells values of a solution with the interval that the spread of its strength and the model leave."""
-
-    def __init__(self, alkali: AlkaliName, found: Found, given: _Given, t: float, reference: float) -> None:
-        def state(w: float) -> _State:
-            gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
-            return _State(w, density.density(alkali, w, t), gravity)
-
-        self.given = given
-        self.given_is_here = given.form not in MEASURED or given.temperature == t
-        self.best = state(found.mass_fraction)
-        self.spread = coverage_half_width(found.spread)
-        if self.spread:
-            self.low = state(max(0.0, self.best.w - STEP))
-            self.high = state(min(self.best.w + STEP, SOLUBILITY[alkali]))
-
-    def __call__(
-        self, kind: type[Figure], value: Callable[[_State], float], model: float = 0.0, form: str = ""
-    ) -> Figure:
-        """A value.
-
-        Args:
-            kind: kind of the figure.
-            value: the value of a state [SI].
-            model: 95 % half-width that the model leaves [SI].
-            form: form of strength that this is; the one that was given carries only its own spread.
-        """
-        best = value(self.best)
-        if form == self.given.form and self.given_is_here:
-            return kind.around(best, coverage_half_width(Combined(*self.given.part)))
-        half_width = model
-        if self.spread:
-            slope = (value(self.high) - value(self.low)) / (self.high.w - self.low.w)
-            half_width = ((slope * self.spread) ** 2 + model**2) ** 0.5
-        told = kind.around(best, half_width)
-        if told.low is not None and told.low < 0 and kind is not TemperatureFigure:
-            told.low = 0.0  # of a share, a density or a pressure there is nothing less
-        return told
+def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, at: Conditions) -> dict[str, Told]:
+    """The properties with the intervals that the spread of the strength and the models leave."""
+    spread = coverage_half_width(found.spread)
+    widths = half_widths(alkali, best, at)
+    if spread:
+        from_strength = slopes(alkali, best, at)
+        widths = Properties._make(
+            [hypot(slope * spread, own) for slope, own in zip(from_strength, widths, strict=True)]
+        )
+    figures = {
+        name: kind.around(value, width)
+        for (name, kind), value, width in zip(FIGURES.items(), best, widths, strict=True)
+    }
+    for name, figure in figures.items():
+        if figure.low is not None and figure.low < 0 and name != "boiling_point":
+            figure.low = 0.0  # of a share, a density or a pressure there is nothing less
+    if given.form in TOLD_AS_GIVEN and (given.form not in MEASURED or given.temperature == at.temperature):
+        kind, own = FIGURES[given.form], getattr(best, given.form)
+        figures[given.form] = kind.around(own, coverage_half_width(Combined(*given.part)))
+    return figures
 
 
 def _first_solid(alkali: AlkaliName, found: Found) -> FirstSolid:
@@ -317,13 +263,13 @@ def _scales(given: Strength, notes: Notes) -> tuple[float, float]:
     return reference, modulus
 
 
-def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> ViscosityFigure | UnsetType:
+def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | None:
     try:
         value = viscosity.viscosity(alkali, w, t)
-        return ViscosityFigure.around(value, viscosity.viscosity_half_width(alkali, w, t))
     except OutOfRange as error:
         notes.caution("property-missing", f"The viscosity is left out: {error}.", basis="Laliberté 2009")
-        return UNSET
+        return None
+    return ViscosityFigure.around(value, viscosity.RELATIVE_HALF_WIDTH * value)
 
 
 def _caution(alkali: AlkaliName, w: float, t: float, notes: Notes, *, first: FirstSolid, boiling: float) -> None:
@@ -363,11 +309,11 @@ def _caution(alkali: AlkaliName, w: float, t: float, notes: Notes, *, first: Fir
         )
 
 
-def _explain(alkali: AlkaliName, found: Found, t: float, scales: tuple[float, float], notes: Notes) -> None:
+def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> None:
     w = found.mass_fraction
+    t, reference, modulus = at
     molar_mass = molar_masses.ALKALI[alkali] * 1000
     rho = density.density(alkali, w, t)
-    reference, modulus = scales
     notes.step(
         "molality",
         "1000 * w / (molar_mass * (1 - w))",

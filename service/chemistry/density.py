@@ -6,6 +6,7 @@ smoothly from all at 0 to none at 5 %; from 5 % up it is the formula as publishe
 """
 
 import math
+from bisect import bisect_right
 from itertools import pairwise
 from typing import Final
 
@@ -108,7 +109,7 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
         return 4.0 <= t <= 95.0 and 0.0 <= w <= 0.51861
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
-    return w <= next(highest for below, highest in zip(_BELOW, _HIGHEST, strict=True) if t < below)
+    return w <= _HIGHEST[bisect_right(_BELOW, t)]
 
 
 def relative_half_width(alkali: Alkali, w: float, t: float) -> float:

@@ -1,6 +1,8 @@
 """Vapour pressure of water over caustic solutions, and their boiling points (Olsson 1997, Balej 1985)."""
 
 import math
+from bisect import bisect_right
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -45,8 +47,9 @@ _LEAST: Final = 0.3
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
 
 
+@lru_cache(maxsize=64)
 def _olsson(w: float) -> tuple[float, float, float]:
-    """A1, A2, A3 of ln(p/kPa) = (A1 + A2 t)/(t - A3)."""
+    """A1, A2, A3 of ln(p/kPa) = (A1 + A2 t)/(t - A3); one strength is asked for several things in a row."""
     y = math.log(1.0 - w)
     a1 = a2 = a3 = 0.0
     for c in _A1:
@@ -58,6 +61,7 @@ def _olsson(w: float) -> tuple[float, float, float]:
     return a1, a2, a3
 
 
+@lru_cache(maxsize=64)
 def _balej(alkali: Alkali, w: float) -> tuple[float, float]:
     """A and B of log10 p = A + B log10 p0, pressures in bar."""
     m = w / (ALKALI[alkali] * (1.0 - w))
@@ -217,4 +221,4 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
         return 0.0 <= t <= HIGHEST_TEMPERATURE and 0.0 <= w <= 0.5025
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
-    return w <= next(highest for below, highest in zip(_BELOW, _HIGHEST, strict=True) if t < below)
+    return w <= _HIGHEST[bisect_right(_BELOW, t)]

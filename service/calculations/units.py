@@ -224,9 +224,13 @@ DEGREES: Final = Kind("hydrometer degrees", _spellings((_ONE, "")), 0.0, 1e4, "5
 _KJ_KG_K: Final = _unit("kJ/(kg K)", "kilojoule/kilogram/kelvin", "joule/kilogram/kelvin")
 _MPA_S: Final = _unit("mPa s", "millipascal*second", "pascal*second")
 _PA: Final = _unit("Pa", "pascal", "pascal")
+_W_M_K: Final = _unit("W/(m K)", "watt/meter/kelvin", "watt/meter/kelvin")
+_G_MOL: Final = _unit("g/mol", "gram/mole", "kilogram/mole")
 HEAT_CAPACITY: Final = Kind("heat capacity", _spellings((_KJ_KG_K, "")), 0.0, 1e6, "3.3 kJ/(kg K)", _KJ_KG_K, _KJ_KG_K)
 VISCOSITY: Final = Kind("viscosity", _spellings((_MPA_S, "")), 0.0, 1e6, "78 mPa s", _MPA_S, _MPA_S)
 PRESSURE: Final = Kind("pressure", _spellings((_PA, "")), 0.0, 1e9, "163 Pa", _PA, _PA)
+CONDUCTIVITY: Final = Kind("thermal conductivity", _spellings((_W_M_K, "")), 0.0, 1e4, "0.5 W/(m K)", _W_M_K, _W_M_K)
+MOLAR_MASS: Final = Kind("molar mass", _spellings((_G_MOL, "")), 0.0, 10.0, "40 g/mol", _G_MOL, _G_MOL)
 
 READ: Final = (
     MASS,

@@ -6,7 +6,9 @@ from typing import Any, cast
 from litestar import Litestar, Request, Response
 from litestar.exceptions import HTTPException
 
+from service.calculations.catalogue import catalogue
 from service.calculations.registry import Calculation, calculations
+from service.http.catalogue import catalogue_handlers, shelves
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
@@ -39,7 +41,11 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     metrics = Metrics(served, data_version)
     summaries = {name: calculation.summary for name, calculation in served.items()}
     litestar = Litestar(
-        [*handlers(contract(served), summaries, data_version), metrics_page(metrics)],
+        [
+            *handlers(contract(served), summaries, data_version),
+            *catalogue_handlers(shelves(catalogue())),
+            metrics_page(metrics),
+        ],
         openapi_config=None,
         logging_config=None,
         exception_handlers={Trouble: _on_trouble, HTTPException: _on_http, Exception: _on_any},

@@ -11,10 +11,13 @@ from typing import Any, Final
 import msgspec
 
 from service import __version__
+from service.calculations.catalogue import catalogue
 from service.calculations.cautions import GROUNDS
 from service.calculations.faults import Refusal
 from service.calculations.registry import Calculation, Example
 from service.calculations.rendering import MOST_DIGITS, renderer
+from service.http import catalogue_contract
+from service.http.catalogue import shelves
 from service.http.outer import REQUEST_ID
 from service.http.parameters import FORMATS, UNIT_SYSTEMS, read_query
 from service.http.problems import (
@@ -205,7 +208,7 @@ def operation_id(name: str) -> str:
 def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
     """The contract as a document."""
     types = [kind for calculation in known.values() for kind in (calculation.request, calculation.answer)]
-    found, components = schemas([*types, Problem])
+    found, components = schemas([*types, Problem, *catalogue_contract.SHAPES])
     pairs = iter(found)
     paths: dict[str, Schema] = {}
     for name, calculation in known.items():
@@ -214,6 +217,8 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
         f"- `{code}` ({ground.severity}): {ground.meaning}" for code, ground in GROUNDS.items()
     )
     add_examples(components, _samples(known, types, found))
+    listed = shelves(catalogue())
+    catalogue_contract.complete(components, listed)
     return {
         "openapi": "3.1.0",
         "info": {
@@ -228,13 +233,14 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
         "security": [{}],
         "tags": [
             {"name": "calculations", "description": "What a batch or a stock needs."},
+            catalogue_contract.TAG,
             {"name": "operation", "description": "How the service is, and what it says about itself."},
         ],
-        "paths": {**paths, **_pages()},
+        "paths": {**paths, **catalogue_contract.paths(listed), **_pages()},
         "components": {
-            "schemas": components,
-            "parameters": _PARAMETERS,
-            "headers": _HEADERS,
+            "schemas": dict(sorted(components.items())),
+            "parameters": {**_PARAMETERS, **catalogue_contract.parameters(listed)},
+            "headers": {**_HEADERS, **catalogue_contract.HEADERS},
             "responses": {_response_name(kind): _problem(kind, _shown(kind, known)) for kind in KINDS.values()},
         },
     }

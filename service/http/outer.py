@@ -20,13 +20,13 @@ REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
 EVERY: Final = (
     (b"access-control-allow-origin", b"*"),
-    (b"access-control-expose-headers", b"Allow, Data-Version, X-Request-Id"),
+    (b"access-control-expose-headers", b"Allow, Data-Version, ETag, Link, X-Request-Id"),
     (b"x-content-type-options", b"nosniff"),
 )
 """Headers of every answer: scripts of any origin may call, since nothing here is bound to a session."""
 PREFLIGHT: Final = (
     (b"access-control-allow-methods", b"GET, HEAD, POST, OPTIONS"),
-    (b"access-control-allow-headers", b"Accept, Content-Type, X-Request-Id"),
+    (b"access-control-allow-headers", b"Accept, Content-Type, If-None-Match, X-Request-Id"),
     (b"access-control-max-age", b"86400"),
 )
 

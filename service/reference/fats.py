@@ -95,7 +95,16 @@ def fatty_acids(entries: list[Entry[FattyAcidRow]], reader: FigureReader) -> dic
             raise place.fault(f"{code} does not mean {row.carbons} carbon atoms and {row.double_bonds} double bonds")
         if not row.molar_mass > 0:
             raise place.fault(f"molar mass {row.molar_mass:g} must be above 0")
-        found[code] = FattyAcid(code, row.name, row.formula, row.carbons, row.double_bonds, row.molar_mass / 1000)
+        found[code] = FattyAcid(
+            code=code,
+            name=row.name,
+            formula=row.formula,
+            carbons=row.carbons,
+            double_bonds=row.double_bonds,
+            molar_mass=row.molar_mass / 1000,
+            source=row.source,
+            evidence=row.evidence,
+        )
     return found
 
 

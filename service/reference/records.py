@@ -71,6 +71,9 @@ class FattyAcid(Struct, frozen=True):
     carbons: int
     double_bonds: int
     molar_mass: float
+    source: str = ""
+    """Key of the Source of the molar mass; empty for an acid that no file holds."""
+    evidence: Evidence = "computed"
 
 
 class Composition(Struct, frozen=True):

@@ -121,12 +121,13 @@ def test_every_parameter_and_header_is_described_with_an_example_that_fits() -> 
         validator(part["schema"]).validate(part["example"])
 
 
-def test_every_response_is_described_and_has_a_body_with_an_example() -> None:
+def test_every_response_but_304_is_described_and_has_a_body_with_an_example() -> None:
     found = [
         response if "description" in response else target(response["$ref"])
         for item in DOCUMENT["paths"].values()
         for operation in item.values()
-        for response in operation["responses"].values()
+        for status, response in operation["responses"].items()
+        if status != "304"
     ]
     for response in found:
         assert response["description"]
@@ -375,9 +376,17 @@ def test_headers_of_every_answer_are_named_in_the_description() -> None:
     assert all(f"`{header}`" in said for header in EVERYWHERE)
 
 
+def _address(path: str) -> str:
+    """A path with the examples of its parameters put in."""
+    for parameter in DOCUMENT["paths"][path].get("get", {}).get("parameters", ()):
+        if parameter.get("in") == "path":
+            path = path.replace(f"{{{parameter['name']}}}", parameter["example"])
+    return path
+
+
 @pytest.mark.parametrize("path", DOCUMENT["paths"])
 def test_head_and_options_work_as_the_description_says(call: Caller, path: str) -> None:
-    address = path.replace("{kind}", "not-found")
+    address = _address(path)
     options = call("OPTIONS", address)
     assert (options.status, options.body) == (204, b"")
     allowed = set(options.headers["allow"].split(", "))

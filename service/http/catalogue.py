@@ -1,0 +1,204 @@
+"""The catalogue over HTTP: lists and single entries, as JSON and as CSV, with entity tags.
+
+The same request gets the same bytes, so an answer may be kept by anyone who passes it on; its entity tag depends on
+its address, its format and bytes, and the versions of the service and of the data.
+"""
+
+import hashlib
+import re
+from functools import cache
+from typing import Any, Final, NamedTuple
+from urllib.parse import urlencode
+
+import msgspec
+from litestar import HttpMethod, Request, Response, route
+from litestar.handlers import HTTPRouteHandler
+from litestar.params import FromPath
+
+from service import __version__
+from service.calculations.catalogue import COLLECTIONS, Catalogue, Collection
+from service.calculations.catalogue_entries import Entry
+from service.calculations.catalogue_figures import Style
+from service.calculations.faults import Fault, Refusal, near_entry
+from service.calculations.rendering import UnitSystem
+from service.http.catalogue_query import Wishes, parameters, read
+from service.http.catalogue_table import Column, columns, table
+from service.http.negotiation import JSON, best_match
+from service.http.problems import NOT_ACCEPTABLE, NOT_FOUND, Trouble, refused
+
+BASE: Final = "/v1/"
+CSV: Final = "text/csv"
+MEDIA: Final = {"json": JSON, "csv": CSV}
+CACHE_CONTROL: Final = "public, max-age=3600"
+"""A corrected figure reaches everyone within an hour; with an entity tag asking again costs next to nothing."""
+
+_CONTENT_TYPE: Final = {JSON: JSON, CSV: "text/csv; header=present"}
+"""Litestar adds the charset to types of text."""
+_READ: Final = (HttpMethod.GET, HttpMethod.HEAD)
+_TAG: Final = re.compile(r'(?:W/)?("[\x21\x23-\x7e\x80-\xff]*")')
+
+
+class Told(NamedTuple):
+    """An answer, before its headers."""
+
+    body: bytes
+    links: str = ""
+
+
+class Shelf:
+    """One collection, ready to be answered."""
+
+    def __init__(self, catalogue: Catalogue, collection: Collection) -> None:
+        self.collection = collection
+        self.version = catalogue.version
+        self.of_list = parameters(collection, catalogue, of_list=True)
+        self.of_entry = parameters(collection, catalogue, of_list=False)
+        self.catalogue = catalogue
+        self._labels = catalogue.labels(collection)
+
+        @cache
+        def columns_in(units: UnitSystem) -> tuple[Column, ...]:
+            return columns(catalogue.entries(collection, Style(units)))
+
+        self._columns = columns_in
+
+    def page(self, wishes: Wishes, given: dict[str, str], media: str) -> Told:
+        """The entries that are wanted."""
+        chosen = self.catalogue.select(self.collection, wishes.selection)
+        shown = chosen[wishes.offset : wishes.offset + wishes.limit]
+        items = [self._entry(identifier, wishes) for identifier in shown]
+        links = self._links(wishes, given, len(chosen))
+        if media == CSV:
+            return Told(self._table(items, wishes), links)
+        document = {"items": items, "total": len(chosen), "limit": wishes.limit, "offset": wishes.offset}
+        return Told(msgspec.json.encode(document | self._always(wishes)), links)
+
+    def entry(self, identifier: str, wishes: Wishes, media: str) -> Told:
+        """One entry, which there is."""
+        entry = self._entry(identifier, wishes)
+        if media == CSV:
+            return Told(self._table([entry], wishes))
+        return Told(msgspec.json.encode(msgspec.to_builtins(entry) | self._always(wishes)))
+
+    def check(self, identifier: str) -> None:
+        """Look whether there is an entry.
+
+        Raises:
+            Trouble: 404, there is none.
+        """
+        if identifier not in self._labels:
+            one = self.collection.one.replace("-", " ")
+            hint = near_entry(identifier, self._labels)
+            at = BASE + self.collection.path
+            raise Trouble(NOT_FOUND, f"The catalogue has no {one} {identifier[:60]!r}{hint}. {at} lists all there are.")
+
+    def _entry(self, identifier: str, wishes: Wishes) -> Entry:
+        return self.catalogue.entry(self.collection, identifier, wishes.style)
+
+    def _always(self, wishes: Wishes) -> dict[str, str]:
+        """What every JSON answer holds."""
+        mark = {} if wishes.reference is None else {"reference": wishes.reference}
+        return {"data_version": self.version, **mark}
+
+    def _table(self, entries: list[Entry], wishes: Wishes) -> bytes:
+        """Entries as a table, whose columns are those of the whole collection."""
+        mark = [] if wishes.reference is None else [("reference", wishes.reference)]
+        return table(entries, self._columns(wishes.style.units), wishes.decimal, mark)
+
+    def _links(self, wishes: Wishes, given: dict[str, str], total: int) -> str:
+        """The header Link (RFC 8288): the pages before and after, the first and the last; empty where all fits."""
+        limit, offset = wishes.limit, wishes.offset
+        if offset == 0 and total <= limit:
+            return ""
+        last = max(0, total - 1) // limit * limit
+        pages = {"first": 0, "last": last}
+        if offset > 0:
+            pages["prev"] = min(max(0, offset - limit), last)
+        if offset + limit < total:
+            pages["next"] = offset + limit
+        return ", ".join(
+            f'<{BASE}{self.collection.path}?{urlencode(given | {"limit": limit, "offset": start})}>; rel="{name}"'
+            for name, start in pages.items()
+        )
+
+
+def shelves(catalogue: Catalogue) -> tuple[Shelf, ...]:
+    """Every collection of a catalogue."""
+    return tuple(Shelf(catalogue, collection) for collection in COLLECTIONS)
+
+
+def catalogue_handlers(known: tuple[Shelf, ...]) -> list[HTTPRouteHandler]:
+    """The handlers of all lists and entries.
+
+    Args:
+        known: the collections.
+    """
+    return [handler for shelf in known for handler in _handlers(shelf)]
+
+
+def _handlers(shelf: Shelf) -> tuple[HTTPRouteHandler, HTTPRouteHandler]:
+    path = BASE + shelf.collection.path
+
+    @route(path, http_method=_READ, takes_parameters=True)
+    async def entries(request: Request[Any, Any, Any]) -> Response[bytes]:
+        wishes, given, faults = read(request.scope["query_string"], shelf.of_list, shelf.collection.filtered)
+        media = _media(request, wishes, faults)
+        return _answer(request, shelf, media, shelf.page(wishes, given, media))
+
+    @route(path + "/{identifier:str}", http_method=_READ, takes_parameters=True)
+    async def entry(request: Request[Any, Any, Any], identifier: FromPath[str]) -> Response[bytes]:
+        shelf.check(identifier)
+        wishes, _, faults = read(request.scope["query_string"], shelf.of_entry, None)
+        media = _media(request, wishes, faults)
+        return _answer(request, shelf, media, shelf.entry(identifier, wishes, media))
+
+    return entries, entry
+
+
+def _media(request: Request[Any, Any, Any], wishes: Wishes, faults: list[Fault]) -> str:
+    """The media type to answer in.
+
+    Raises:
+        Trouble: 400 with every fault of the query, or 406.
+    """
+    if faults:
+        raise refused(Refusal(400, faults))
+    if wishes.format is not None:
+        return MEDIA[wishes.format]
+    accept = ",".join(request.headers.getall("accept", []))
+    media = best_match(accept, tuple(MEDIA.values()))
+    if media is None:
+        raise Trouble(
+            NOT_ACCEPTABLE, f"Accept allows none of: {', '.join(MEDIA.values())}.", headers=((b"vary", b"Accept"),)
+        )
+    return media
+
+
+def _answer(request: Request[Any, Any, Any], shelf: Shelf, media: str, told: Told) -> Response[bytes]:
+    """The answer with its headers, or 304 where the caller has it already."""
+    tag = _entity_tag(request, media, shelf.version, told.body)
+    headers = {
+        "etag": tag,
+        "cache-control": CACHE_CONTROL,
+        "vary": "Accept",
+        "data-version": shelf.version,
+        **({"link": told.links} if told.links else {}),
+    }
+    if _has(request, tag):
+        return Response(b"", status_code=304, headers=headers, media_type=_CONTENT_TYPE[media])
+    return Response(told.body, headers=headers, media_type=_CONTENT_TYPE[media])
+
+
+def _entity_tag(request: Request[Any, Any, Any], media: str, data_version: str, body: bytes) -> str:
+    digest = hashlib.sha256()
+    path: bytes = request.scope["path"].encode(errors="surrogateescape")
+    for part in (path, request.scope["query_string"], media.encode(), data_version.encode(), __version__.encode()):
+        digest.update(b"%d\0%b" % (len(part), part))
+    digest.update(body)
+    return f'"{digest.hexdigest()[:32]}"'
+
+
+def _has(request: Request[Any, Any, Any], tag: str) -> bool:
+    """Whether If-None-Match names the entity tag, by the weak comparison of RFC 9110, 8.8.3.2 and 13.1.2."""
+    said = ",".join(request.headers.getall("if-none-match", []))
+    return said.strip() == "*" or tag in _TAG.findall(said)

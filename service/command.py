@@ -14,6 +14,7 @@ from service.calculations.faults import Refusal, near
 from service.calculations.registry import calculations
 from service.calculations.rendering import MOST_DIGITS, renderer
 from service.http.problems import refused
+from service.reference import ReferenceDataError
 
 HOST: Final = "127.0.0.1"
 PORT: Final = 8765
@@ -26,15 +27,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
         arguments: words of the command line; those of the process where they are not given.
 
     Returns:
-        Exit code: 0 where it went well, 1 where a request or a comparison failed. Wrong usage exits with 2.
+        Exit code: 0 where it went well, 1 where a request or a comparison failed or a data file is faulty. Wrong usage
+        exits with 2.
     """
     parser = _parser()
     said = parser.parse_args(arguments)
-    if said.command == "calculate":
-        return _calculate(parser, said)
-    if said.command == "contract":
-        return _contract(parser, said)
-    return _serve(said.host, said.port)
+    try:
+        if said.command == "calculate":
+            return _calculate(parser, said)
+        if said.command == "contract":
+            return _contract(parser, said)
+        return _serve(said.host, said.port)
+    except ReferenceDataError as error:
+        print(f"The reference data cannot be used. {error}", file=sys.stderr)
+        return 1
 
 
 def _parser() -> argparse.ArgumentParser:

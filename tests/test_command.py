@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -115,6 +116,44 @@ def test_contract_is_written_and_compared(tmp_path: Path, capsys: pytest.Capture
     file.write_bytes(file.read_bytes().replace(b"Lyestock", b"Limestock", 1))
     assert main(["contract", "--check", str(file)]) == 1
     assert "--write" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("file", "spoilt", "reason"),
+    [
+        (
+            "fat_figures.csv",
+            "olive-oil,saponification_value,300,196,mg/g,no,codex-cxs-33,memory,",
+            "low 300 is above",
+        ),
+        ("practices.toml", "[cure", "Expected ']'"),
+        ("kell_1975.csv", "one,two,three,four,five,six,seven", "the columns do not fit the header"),
+    ],
+)
+@pytest.mark.parametrize("words", [["--port", "0"], ["calculate", "concentration", "-"], ["contract"]], ids=str)
+def test_faulty_data_file_stops_the_start_with_one_clear_line(
+    tmp_path: Path, file: str, spoilt: str, reason: str, words: list[str]
+) -> None:
+    copy = shutil.copytree(
+        Path(__file__).parents[1] / "service", tmp_path / "service", ignore=shutil.ignore_patterns("__pycache__")
+    )
+    data = copy / "reference" / "data" / file
+    text = data.read_text(encoding="utf-8")
+    data.write_text(f"{text.rstrip()}\n{spoilt}\n", encoding="utf-8")
+    row = len(data.read_text(encoding="utf-8").splitlines())
+    done = subprocess.run(
+        [sys.executable, "-m", "service", *words],
+        cwd=tmp_path,
+        input=REQUEST,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.count("\n") == 1
+    assert done.stderr.startswith(f"The reference data cannot be used. {file}, row {row}: ")
+    assert reason in done.stderr
 
 
 def test_service_serves_and_ends_cleanly(tmp_path: Path) -> None:

@@ -21,6 +21,7 @@ from service.calculations.catalogue_figures import (
     SourceKey,
 )
 from service.reference import FatKind
+from service.reference.records import VesselHazard
 
 Name = Annotated[str, Meta(description="Name in plain English.", examples=["olive oil"])]
 Formula = Annotated[str, Meta(description="Chemical formula.", examples=["NaOH"])]
@@ -143,7 +144,9 @@ class AcidEntry(Entry, frozen=True, kw_only=True):
     name: Name
     formula: Formula
     protons: Annotated[int, Meta(description="Protons that strong alkali neutralises.", ge=1, examples=[3])]
-    molar_mass: Annotated[CitedMolarMass, Meta(description="Molar mass by the formula, water of crystallisation included.")]
+    molar_mass: Annotated[
+        CitedMolarMass, Meta(description="Molar mass of its formula, with any water of crystallisation.")
+    ]
     content: Annotated[CitedFraction, Meta(description="Mass fraction of the acid in what is weighed.")]
     note: Note | UnsetType = UNSET
 
@@ -180,6 +183,13 @@ class VesselMaterialEntry(Entry, frozen=True, kw_only=True):
     name: Name
     suitable: Annotated[Literal["yes", "limited", "no"], Meta(description="Whether it is fit for caustic.")]
     reason: Annotated[str, Meta(description="Why.", examples=["Not attacked."])]
+    hazards: Annotated[
+        tuple[Annotated[VesselHazard, Meta(extra_json_schema={"type": "string"})], ...],
+        Meta(
+            description="What it does beside failing: `hydrogen`, it gives hydrogen off in caustic; "
+            "`thermal-shock`, it cracks where heat is sudden."
+        ),
+    ]
     limits: Annotated[
         tuple[StrengthLimit, ...],
         Meta(description="Highest temperatures, from weak to strong solutions; empty where none is known."),

@@ -142,6 +142,7 @@ def vessel_material(record: VesselMaterial, style: Style) -> VesselMaterialEntry
         name=record.name,
         suitable=record.suitable,
         reason=record.reason,
+        hazards=record.hazards,
         limits=tuple(
             StrengthLimit(
                 strength=plain_share(limit.strength, style),

@@ -4,7 +4,6 @@ Every page comes from the service itself and asks no other host for anything.
 """
 
 import json
-from collections.abc import Mapping
 from html import escape
 from typing import Final
 
@@ -14,10 +13,9 @@ from litestar.params import FromPath
 from swagger_ui_bundle import swagger_ui_path
 
 from service import __version__
+from service.calculations.catalogue import COLLECTIONS, catalogue
 from service.calculations.fault_meanings import MEANINGS
-from service.calculations.faults import Named
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
-from service.reference import reference_data
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
@@ -123,23 +121,21 @@ def front(calculations: dict[str, str]) -> Response[bytes]:
 
 
 def _identifiers() -> str:
-    """What the catalogue holds, by the identifiers that requests use."""
-    data = reference_data()
-    lists: dict[str, Mapping[str, Named]] = {
-        "Fats": data.fats,
-        "Liquids": data.liquids,
-        "Acids": data.acids,
-        "Materials of vessels": data.vessel_materials,
-    }
-    parts = []
-    for title, entries in lists.items():
-        rows = "".join(f"<li><code>{escape(key)}</code> {escape(entry.name)}" for key, entry in entries.items())
-        parts.append(f"<h2>{title}</h2><ul>{rows}</ul>")
-    sources = "".join(
-        f"<li><code>{escape(source.key)}</code> {escape(source.body)}: {escape(source.title)} {escape(source.year)}"
-        for source in data.sources.values()
-    )
-    return "".join(parts) + f"<h2>Sources</h2><ul>{sources}</ul>"
+    """The lists of the catalogue, and the identifiers that requests use, each linked to all that is known of it."""
+    parts = ["<h2>Catalogue</h2><p>Every figure with its source, as JSON or as a table for spreadsheets.</p>"]
+    for collection in COLLECTIONS:
+        at = f"/v1/{collection.path}"
+        labels = catalogue().labels(collection)
+        entries = ", ".join(
+            f"<a href='{at}/{escape(key)}' title='{escape(label.name)}'><code>{escape(key)}</code></a>"
+            for key, label in labels.items()
+        )
+        parts.append(
+            f"<h3><a href='{at}'>{collection.title}</a> (<a href='{at}?format=csv'>CSV</a>)</h3>"
+            f"<p>{escape(collection.text)}</p>"
+            f"<details><summary>{len(labels)} entries</summary><p>{entries}</p></details>"
+        )
+    return "".join(parts)
 
 
 def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -> list[HTTPRouteHandler]:

@@ -59,7 +59,7 @@ NOT_FOUND: Final = ProblemKind(
     "not-found",
     404,
     "There is nothing at this address",
-    "No calculation and no page has this path. A path has no slash at its end.",
+    "No calculation, no page and no entry of the catalogue has this path. A path has no slash at its end.",
     "Compare the path with the contract at /openapi.json or with the page /docs.",
     "There is nothing at this path.",
 )

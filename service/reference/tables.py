@@ -9,6 +9,8 @@ import math
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from service.reference.errors import ReferenceDataError
+
 DATA: Final = Path(__file__).parent / "data"
 
 
@@ -19,25 +21,27 @@ class Table(NamedTuple):
     source: str
     evidence: str
     rows: tuple[dict[str, str], ...]
+    lines: tuple[int, ...]
+    """Where each row stands in the file, counted from 1."""
 
     def select(self, column: str = "value", **match: str) -> tuple[float, ...]:
         """Figures of `column`, in file order, from the rows whose other columns equal `match`.
 
         Raises:
-            ValueError: no row matches, or a figure is not a finite number.
+            ReferenceDataError: no row matches, or a figure is not a finite number.
         """
         found = []
-        for number, row in enumerate(self.rows, start=1):
+        for number, row in zip(self.lines, self.rows, strict=True):
             if all(row.get(name) == wanted for name, wanted in match.items()):
                 try:
                     figure = float(row[column])
                 except (KeyError, TypeError, ValueError):
-                    raise ValueError(f"{self.file}, row {number}: no number in column {column!r}") from None
+                    raise ReferenceDataError(self.file, number, f"no number in column {column!r}") from None
                 if not math.isfinite(figure):
-                    raise ValueError(f"{self.file}, row {number}: {column} must be finite")
+                    raise ReferenceDataError(self.file, number, f"{column} must be finite")
                 found.append(figure)
         if not found:
-            raise ValueError(f"{self.file}: no row with {match}")
+            raise ReferenceDataError(self.file, None, f"no row with {match}")
         return tuple(found)
 
 
@@ -49,9 +53,15 @@ def read(file: str, folder: Path = DATA) -> Table:
         folder: folder that holds it.
 
     Raises:
-        ValueError: the file has no source or evidence line, no rows, or a row with missing or extra columns.
+        ReferenceDataError: the file cannot be read, or has no source or evidence line, no rows, or a row with missing
+            or extra columns.
     """
-    lines = (folder / file).read_text(encoding="utf-8").splitlines()
+    try:
+        lines = (folder / file).read_text(encoding="utf-8").splitlines()
+    except OSError as error:
+        raise ReferenceDataError(file, None, f"cannot be read: {error.strerror}") from None
+    except UnicodeDecodeError as error:
+        raise ReferenceDataError(file, None, f"is not UTF-8: {error.reason}") from None
     notes: dict[str, str] = {}
     for line in lines:
         if not line.startswith("#"):
@@ -60,11 +70,13 @@ def read(file: str, folder: Path = DATA) -> Table:
         notes.setdefault(name.strip(), text.strip())
     for needed in ("source", "evidence"):
         if not notes.get(needed):
-            raise ValueError(f"{file}: the opening comments must hold '# {needed}: ...'")
-    rows = tuple(csv.DictReader(line for line in lines if line.strip() and not line.startswith("#")))
+            raise ReferenceDataError(file, None, f"the opening comments must hold '# {needed}: ...'")
+    numbered = [(number, line) for number, line in enumerate(lines, start=1) if line.strip() and line[0] != "#"]
+    rows = tuple(csv.DictReader(line for _, line in numbered))
     if not rows:
-        raise ValueError(f"{file}: no rows")
-    for number, row in enumerate(rows, start=1):
+        raise ReferenceDataError(file, None, "no rows")
+    numbers = tuple(number for number, _ in numbered[1:])
+    for number, row in zip(numbers, rows, strict=True):
         if None in row or None in row.values():
-            raise ValueError(f"{file}, row {number}: the columns do not fit the header")
-    return Table(file, notes["source"], notes["evidence"], rows)
+            raise ReferenceDataError(file, number, "the columns do not fit the header")
+    return Table(file, notes["source"], notes["evidence"], rows, numbers)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from service.reference import tables
+from service.reference import ReferenceDataError, tables
 
 HEAD = "# source: someone, 1900\n# evidence: memory\nname,value\n"
 
@@ -29,15 +29,23 @@ def test_a_table_without_source_or_evidence_is_refused(tmp_path: Path, missing: 
 
 @pytest.mark.parametrize("row", ["a\n", "a,1,2\n"])
 def test_a_row_that_does_not_fit_is_named(tmp_path: Path, row: str) -> None:
-    with pytest.raises(ValueError, match=r"t\.csv, row 2"):
+    with pytest.raises(ValueError, match=r"t\.csv, row 5"):
         tables.read("t.csv", written(tmp_path, HEAD + "a,1\n" + row))
 
 
 @pytest.mark.parametrize("figure", ["x", "nan", "inf", ""])
 def test_a_figure_that_is_no_number_is_named(tmp_path: Path, figure: str) -> None:
     table = tables.read("t.csv", written(tmp_path, HEAD + f"a,1\nb,{figure}\n"))
-    with pytest.raises(ValueError, match=r"t\.csv, row 2"):
+    with pytest.raises(ValueError, match=r"t\.csv, row 5"):
         table.select(name="b")
+
+
+def test_a_missing_file_and_one_that_is_no_text_are_named(tmp_path: Path) -> None:
+    with pytest.raises(ReferenceDataError, match=r"^t\.csv: cannot be read"):
+        tables.read("t.csv", tmp_path)
+    (tmp_path / "t.csv").write_bytes(b"\xff")
+    with pytest.raises(ReferenceDataError, match=r"^t\.csv: is not UTF-8"):
+        tables.read("t.csv", tmp_path)
 
 
 def test_an_empty_table_and_an_empty_match_are_refused(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 import json
 import math
 import re
+from pathlib import Path
 from typing import Any, get_args
 from urllib.parse import quote
 
@@ -370,3 +371,22 @@ def test_start_page_leads_to_every_list(call: Caller) -> None:
     assert {*PATHS, f"/v1/{FATS.path}?format=csv"} <= set(targets)
     for target in (one for one in targets if one.count("/") == 2 or one in ENTRIES):
         assert call("GET", target).status == 200
+
+
+def test_readme_shows_what_is_answered(call: Caller) -> None:
+    """What the README cuts short is left out there: every member it shows has that value."""
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    section = text.partition("## The catalogue")[2].partition("\n## ")[0]
+    address, shown = re.findall(r"curl -s 'localhost:8765(/[^']*)'\n```\n\n```json\n(.*?)```", section, re.DOTALL)[0]
+    answer, said = call("GET", address).json(), json.loads(shown)
+    other = said.pop("other_figures")
+    assert said["saponification_value"].items() <= answer["saponification_value"].items()
+    assert said["caution"] == answer["caution"]
+    assert said["id"] == answer["id"]
+    assert other == answer["other_figures"][: len(other)]
+    for path in re.findall(r"`(/v1/[a-z0-9/?=&-]+)`", section):
+        assert call("GET", path).status == 200, path
+    for query in re.findall(r"`((?:search|kind|group|suitable|subject|source|evidence)=[^`]+)`", section):
+        takes = {"kind": "fats", "group": "liquids", "suitable": "vessel-materials", "subject": "practices"}
+        path = takes.get(query.partition("=")[0], "fats")
+        assert call("GET", f"/v1/{path}?{quote(query, safe='=')}").json()["total"] > 0, query

@@ -109,7 +109,7 @@ def test_invalid_host_is_a_problem_document(call: Caller) -> None:
     assert (reply.status, reply.json()["type"]) == (400, "/problems/invalid-request")
 
 
-def test_start_page_lists_every_identifier_and_source(call: Caller) -> None:
+def test_start_page_lists_every_identifier_of_the_catalogue(call: Caller) -> None:
     text = call("GET", "/").body.decode()
     data = reference_data()
     for entries in (data.fats, data.liquids, data.acids, data.vessel_materials, data.sources):

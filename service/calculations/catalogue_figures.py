@@ -136,10 +136,7 @@ FatProperty = Literal["saponification_value", "iodine_value", "unsaponifiable", 
 
 
 class OtherFigure(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
-    """What another source says of a property of a fat. No calculation takes it; it shows where sources disagree.
-
-    Where the source gives only a minimum or only a maximum, the other limit and the middle are left out.
-    """
+    """What another source says of a property; no calculation takes it. A limit that is open there is left out here."""
 
     property: Annotated[
         FatProperty, Meta(description="Which property; `titre` is the solidification point of the fat's acids.")

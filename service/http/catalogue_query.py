@@ -137,12 +137,12 @@ def _finding(collection: Collection, catalogue: Catalogue) -> tuple[Parameter, .
         found.append(Parameter(collection.filtered, described, choices[0], choices=choices))
     if collection.cites:
         sources = catalogue.sources
-        words = "; ".join(f"`{word}`: {meaning}" for word, meaning in EVIDENCE.items())
+        words = "\n".join(f"- `{word}`: {meaning}" for word, meaning in EVIDENCE.items())
         found += [
             Parameter("source", "Only entries that cite this source themselves or in a figure.", sources[0], sources),
             Parameter(
                 "evidence",
-                f"Only entries that have a figure of this evidence. {words}.",
+                f"Only entries that have a figure of this evidence.\n\n{words}",
                 "seen-reprint",
                 tuple(EVIDENCE),
             ),

@@ -123,5 +123,5 @@ def test_many_usual_requests_compute() -> None:
     for (path, _), times in ANSWERS.items():
         asked[path] += times
     shares = {path: ANSWERS[path, 200] / times for path, times in asked.items()}
-    assert shares.keys() == {path for path in schema.raw_schema["paths"] if path.startswith("/v1/")}
+    assert shares.keys() == {path for path, item in schema.raw_schema["paths"].items() if "post" in item}
     assert min(shares.values()) > 0.1, shares

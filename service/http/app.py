@@ -6,7 +6,7 @@ from typing import Any, cast
 from litestar import Litestar, Request, Response
 from litestar.exceptions import HTTPException
 
-from service.calculations.catalogue import catalogue
+from service.calculations.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
 from service.http.catalogue import catalogue_handlers, shelves
 from service.http.contract import contract

@@ -16,7 +16,7 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.params import FromPath
 
 from service import __version__
-from service.calculations.catalogue import COLLECTIONS, Catalogue, Collection
+from service.calculations.catalogue_collections import COLLECTIONS, Catalogue, Collection
 from service.calculations.catalogue_entries import Entry
 from service.calculations.catalogue_figures import Style
 from service.calculations.faults import Fault, Refusal, near_entry

@@ -7,7 +7,7 @@ from typing import Any, Final
 import msgspec
 from msgspec import UNSET, Struct
 
-from service.calculations.catalogue import ACIDS, COLLECTIONS, LONGEST_IDENTIFIER, USUAL, Collection
+from service.calculations.catalogue_collections import ACIDS, COLLECTIONS, LONGEST_IDENTIFIER, USUAL, Collection
 from service.calculations.catalogue_figures import EVIDENCE
 from service.http.catalogue import BASE, CACHE_CONTROL, CSV, Shelf
 from service.http.catalogue_query import LONGEST_REFERENCE, MOST_ENTRIES, Parameter, read

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Any, Final, NamedTuple, cast
 from urllib.parse import unquote_plus
 
-from service.calculations.catalogue import Catalogue, Collection, Selection
+from service.calculations.catalogue_collections import Catalogue, Collection, Selection
 from service.calculations.catalogue_figures import EVIDENCE, Style
 from service.calculations.faults import Fault, FaultCode, near
 from service.calculations.rendering import MOST_DIGITS, UnitSystem

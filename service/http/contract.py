@@ -11,7 +11,7 @@ from typing import Any, Final
 import msgspec
 
 from service import __version__
-from service.calculations.catalogue import catalogue
+from service.calculations.catalogue_collections import catalogue
 from service.calculations.cautions import GROUNDS
 from service.calculations.faults import Refusal
 from service.calculations.registry import Calculation, Example

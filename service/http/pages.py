@@ -13,7 +13,7 @@ from litestar.params import FromPath
 from swagger_ui_bundle import swagger_ui_path
 
 from service import __version__
-from service.calculations.catalogue import COLLECTIONS, catalogue
+from service.calculations.catalogue_collections import COLLECTIONS, catalogue
 from service.calculations.fault_meanings import MEANINGS
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
 

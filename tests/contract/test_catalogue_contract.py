@@ -4,7 +4,7 @@ from typing import Any, get_args
 
 import pytest
 
-from service.calculations.catalogue import COLLECTIONS, Collection
+from service.calculations.catalogue_collections import COLLECTIONS, Collection
 from service.calculations.catalogue_figures import EVIDENCE, Cited
 from service.http.catalogue_query import MOST_ENTRIES
 from service.reference import Evidence, reference_data

@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 import pytest
 
-from service.calculations.catalogue import COLLECTIONS, FATS, Collection
+from service.calculations.catalogue_collections import COLLECTIONS, FATS, Collection
 from service.calculations.catalogue_figures import EVIDENCE
 from service.reference import Evidence, Figure, reference_data
 from tests.asgi import Caller, Reply

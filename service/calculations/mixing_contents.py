@@ -214,8 +214,9 @@ def _existing(
         if w > 0:
             enthalpy.enthalpy(alkali, w, t, extended=True)
             return records.Stock(mass, w, t), coverage_half_width(found.spread)
-    except OutOfRange as error:
-        notes.fault(f"{at}/temperature", "beyond-data", str(error), "check the temperature of the stock")
+    except OutOfRange:
+        detail = f"no data tell of a stock of {percent(w)} {alkali} at {t:.4g} °C"
+        notes.fault(f"{at}/temperature", "beyond-data", detail, "check the temperature of the stock and its unit")
         return None
     return records.Ice(mass, t) if frozen else records.Water(mass, t)
 

@@ -107,6 +107,12 @@ def percent(share: float, decimals: int = 1) -> str:
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"
 
 
+def missed(shares: float) -> str:
+    """By how much shares miss the whole, as the end of a sentence."""
+    gap = 1 - shares
+    return f": {abs(gap) * 100:.6g} % {'are missing' if gap > 0 else 'are too much'}"
+
+
 def weight(mass: float) -> str:
     """A mass for a message: grams, or kilograms from one upwards.
 

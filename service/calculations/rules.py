@@ -12,7 +12,7 @@ from msgspec import Struct
 from service.calculations.faults import Faulty
 
 
-def _given(struct: Struct, names: tuple[str, ...]) -> list[str]:
+def _given(struct: object, names: tuple[str, ...]) -> list[str]:
     return [name for name in names if getattr(struct, name) is not None]
 
 
@@ -44,7 +44,7 @@ class ExactlyOne(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where none or several are given."""
         if self.left_out(struct) == len(self.names) - 1:
             return
@@ -75,7 +75,7 @@ class AtMostOne(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where several are given."""
         if self.left_out(struct) >= len(self.names) - 1:
             return
@@ -97,7 +97,7 @@ class AtLeastOne(NamedTuple):
 
     names: tuple[str, ...]
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where none is given."""
         if not _given(struct, self.names):
             raise Faulty("choose-one", f"none of {_listed(self.names, 'or')} is given", "give one of them at least")
@@ -113,7 +113,7 @@ class OnlyWith(NamedTuple):
     name: str
     beside: tuple[str, ...]
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where the member stands without the others."""
         if getattr(struct, self.name) is not None and not _given(struct, self.beside):
             raise Faulty(
@@ -138,7 +138,7 @@ class NeverWith(NamedTuple):
     detail: str
     mend: str
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where the member stands beside one of the others."""
         if getattr(struct, self.name) is not None and _given(struct, self.beside):
             raise Faulty("choose-one", self.detail, self.mend, f"/{self.name}")
@@ -158,7 +158,7 @@ class Together(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where some are given and some are not."""
         if self.left_out(struct) in {0, len(self.names)}:
             return
@@ -182,6 +182,13 @@ class Together(_Counted):
 
 
 Rule = ExactlyOne | AtMostOne | AtLeastOne | NeverWith | OnlyWith | Together
+
+
+def members(rule: Rule) -> set[str]:
+    """The members that a rule speaks of."""
+    if isinstance(rule, OnlyWith | NeverWith):
+        return {rule.name, *rule.beside}
+    return set(rule.names)
 
 
 class Ruled(Struct, forbid_unknown_fields=True, kw_only=True):

@@ -147,8 +147,8 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     lines = [fat.line for fat in fats]
     try:
         budget = saponification_budget(lines, reagents, acids, division)
-    except OutOfRange as error:
-        raise _untold(error, division, notes) from None
+    except OutOfRange:
+        raise _untold(division, notes) from None
 
     worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
@@ -171,7 +171,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     )
 
 
-def _untold(error: OutOfRange, division: float, notes: Notes) -> Refusal:
+def _untold(division: float, notes: Notes) -> Refusal:
     """The limits are so wide that nothing can be said; most often the scale is meant for something heavier."""
     if division:
         return notes.refuse(
@@ -180,7 +180,12 @@ def _untold(error: OutOfRange, division: float, notes: Notes) -> Refusal:
             f"on a scale with steps of {division * 1000:.4g} g nothing can be said of the superfat",
             "give the step of the scale that the alkali is weighed on",
         )
-    return notes.refuse("/fats", "contradiction", f"no superfat can be told: {error}", "narrow the limits")
+    return notes.refuse(
+        "/fats",
+        "contradiction",
+        "the limits of these fats and alkalis are so wide that no superfat can be told",
+        "narrow the limits, as certificates of analysis state them",
+    )
 
 
 def _superfat(request: SaponificationRequest, notes: Notes) -> float:

@@ -9,7 +9,7 @@ from typing import Final, cast
 from service.calculations import units
 from service.calculations.faults import Faulty
 from service.calculations.misread import plain_text
-from service.calculations.reading import Given, short
+from service.calculations.reading import Given, as_float, short
 
 
 class Mass(Given):
@@ -118,7 +118,7 @@ class Fraction(Given):
                 if number <= high
                 else f"give at most {high:g} %, as in '{cls.kind.example}', or a fraction of 1",
             )
-        return cls._within(float(number), number)
+        return cls._within(as_float(number), number)
 
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
@@ -172,7 +172,7 @@ class Ratio(Given):
 
     @classmethod
     def _number(cls, number: float) -> float:
-        return cls._within(float(number), number)
+        return cls._within(as_float(number), number)
 
     @classmethod
     def _text(cls, text: str) -> float:

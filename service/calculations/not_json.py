@@ -95,7 +95,7 @@ def _truncated(text: str) -> tuple[str, str]:
     try:
         json.loads(text)
     except (ValueError, RecursionError):
-        return "the JSON ends too early", "close every bracket and quote"
+        return "the JSON ends too early", "close every bracket and quote, and check Content-Length"
     return "a text holds half of a surrogate pair", "write the character itself, or both halves: \\ud83d\\ude00"
 
 

@@ -1,5 +1,6 @@
 """What a calculation writes down beside its numbers: cautions, what it assumed, faults, and its steps."""
 
+from decimal import Decimal
 from typing import Annotated, Final
 
 from msgspec import Meta, Struct
@@ -119,4 +120,5 @@ def weight(mass: float) -> str:
     Args:
         mass: the mass [kg].
     """
-    return f"{mass:,.4g} kg" if mass >= 1 else f"{mass * 1000:.3g} g"
+    number, unit = (f"{mass:.4g}", "kg") if mass >= 1 else (f"{mass * 1000:.3g}", "g")
+    return f"{Decimal(number):,f} {unit}"

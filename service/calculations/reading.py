@@ -8,6 +8,7 @@ it, {"value", "low", "high", "unit"} (the ends of a 95 % interval).
 """
 
 from collections.abc import KeysView
+from math import inf
 from typing import Any, ClassVar, Final, Self
 
 from service.calculations import misread, units
@@ -169,7 +170,7 @@ class Given:
             return spread
         raise Faulty(
             "out-of-range",
-            f"a {cls.kind.name} cannot be uncertain by {span:.3g} {unit.symbol}",
+            f"a {cls.kind.name} cannot be uncertain by {short(span)} {unit.symbol}",
             "check the number and its unit",
             within,
         )
@@ -258,7 +259,17 @@ def short(said: object) -> str:
         text = str(said)
     except ValueError:  # thousands of digits, which Python does not write out
         return "the number"
+    if isinstance(said, float):
+        text = text.replace("e+", "e")
     return text if len(text) <= 40 else f"{text[:24]}..."
+
+
+def as_float(number: float) -> float:
+    """A number of JSON, where whole ones may have any number of digits; infinite where it is too large."""
+    try:
+        return float(number)
+    except OverflowError:
+        return inf if number > 0 else -inf
 
 
 def json_name(said: object) -> str:

@@ -32,9 +32,9 @@ class _Counted:
 
     def __init__(self, names: tuple[str, ...]) -> None:
         self.names = names
-        self._values: Callable[[Struct], tuple[object, ...]] = attrgetter(*names)
+        self._values: Callable[[object], tuple[object, ...]] = attrgetter(*names)
 
-    def left_out(self, struct: Struct) -> int:
+    def left_out(self, struct: object) -> int:
         """How many of the members are not given."""
         return self._values(struct).count(None)
 

@@ -16,7 +16,7 @@ from service.calculations.fats import (
 from service.calculations.faults import Refusal
 from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, percent, weight
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.saponification_notes import caution_saponification, explain_saponification
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
@@ -177,7 +177,7 @@ def _untold(division: float, notes: Notes) -> Refusal:
         return notes.refuse(
             "/scale_division",
             "contradiction",
-            f"on a scale with steps of {division * 1000:.4g} g nothing can be said of the superfat",
+            f"on a scale with steps of {weight(division)} nothing can be said of the superfat",
             "give the step of the scale that the alkali is weighed on",
         )
     return notes.refuse(

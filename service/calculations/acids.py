@@ -5,7 +5,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.calculations.catalogue import SHELF, unknown
+from service.calculations.catalogue import SHELF
 from service.calculations.given import Mass
 from service.calculations.messages import Identifier
 from service.calculations.notes import Notes
@@ -39,7 +39,7 @@ def weighed_acids(lines: Sequence[AcidLine], notes: Notes, at: str = "/acids") -
         try:
             takes = hydroxide_per_mass(line.acid)
         except KeyError:
-            notes.faults.append(unknown("acids", line.acid).at(f"{at}/{index}/acid"))
+            notes.unknown("acids", line.acid, f"{at}/{index}/acid")
             continue
         found.append(Reagent(line.acid, line.mass.value, takes, mass_part=part_of(line.mass)))
     return found

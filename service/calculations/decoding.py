@@ -251,7 +251,10 @@ class _Walk:
         name = (shape.extra or {})[SHELF]
         longest = getattr(shape.type, "max_length", None)
         if said and said not in shelf(name) and (longest is None or len(said) <= longest):
-            self.note(unknown(name, said).at(at))
+            if len(self.faults) < MOST_FAULTS:
+                self.note(unknown(name, said).at(at))
+            else:
+                self.untold += 1
 
     def _text(self, said: Any, shape: inspect.StrType, at: str) -> None:
         if type(said) is not str:

@@ -4,7 +4,6 @@ from collections.abc import Hashable, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
-from service.calculations.catalogue import unknown
 from service.calculations.cautions import Caution
 from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
@@ -135,7 +134,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     if line.fatty_acids:
         strange = [code for code in line.fatty_acids if code not in known]
         for code in strange:
-            notes.faults.append(unknown("fatty acids", code).at(pointer(f"{at}/fatty_acids", code)))
+            notes.unknown("fatty acids", code, pointer(f"{at}/fatty_acids", code))
         total = sum(share.value for share in line.fatty_acids.values())
         if not 0.8 <= total <= 1.02:
             notes.fault(
@@ -209,7 +208,7 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
             try:
                 fat = catalogue_fat(line.fat)
             except KeyError:
-                notes.faults.append(unknown("fats", line.fat).at(f"{at}/{index}/fat"))
+                notes.unknown("fats", line.fat, f"{at}/{index}/fat")
                 continue
         if fat is not None:
             found.append(WeighedFat(fat, line.mass.value, part_of(line.mass)))

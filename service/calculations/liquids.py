@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Final, NamedTuple
 
-from service.calculations.catalogue import unknown
 from service.calculations.cautions import Caution, caution
 from service.calculations.fats import KnownFat, catalogue_fat
 from service.calculations.notes import Notes, percent
@@ -131,5 +130,5 @@ def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:
     try:
         return catalogue_liquid(identifier)
     except KeyError:
-        notes.faults.append(unknown("liquids", identifier).at(at))
+        notes.unknown("liquids", identifier, at)
         return None

@@ -2,7 +2,6 @@
 
 from typing import NamedTuple
 
-from service.calculations.catalogue import unknown
 from service.calculations.messages import Vessel
 from service.calculations.notes import Notes
 from service.chemistry import heat_loss
@@ -60,6 +59,6 @@ def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel
     """A vessel by its material; an unknown one is a fault in the notes."""
     material = reference_data().vessel_materials.get(given.material)
     if material is None:
-        notes.faults.append(unknown("vessel materials", given.material).at(f"{at}/material"))
+        notes.unknown("vessel materials", given.material, f"{at}/material")
         return None
     return KnownVessel(material, given)

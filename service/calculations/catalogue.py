@@ -8,7 +8,7 @@ unit and not only once that is mended. Both say it in the same words.
 from collections.abc import Mapping
 from typing import Final, Literal, cast, get_args
 
-from service.calculations.faults import Faulty, Named, meant, nearest, nearest_entries
+from service.calculations.faults import Faulty, Named, meant, nearest, nearest_entries, quoted
 from service.reference import reference_data
 
 ShelfName = Literal["fats", "liquids", "acids", "vessel materials", "fatty acids"]
@@ -45,7 +45,7 @@ def unknown(name: ShelfName, word: str) -> Faulty:
     """What is wrong with an identifier that is not on its shelf."""
     known = shelf(name)
     close = nearest(word, known) if name == "fatty acids" else nearest_entries(word, cast("Mapping[str, Named]", known))
-    detail = f"{word[:60]!r} is no {_NOUNS[name]} of the catalogue{meant(close)}"
+    detail = f"{quoted(word)} is no {_NOUNS[name]} of the catalogue{meant(close)}"
     return Faulty("unknown-identifier", detail, _mend(name, close, known))
 
 
@@ -54,6 +54,8 @@ def _mend(name: ShelfName, close: list[str], known: Mapping[str, object]) -> str
         return f"write {close[0]!r}" + (
             ", or give name and saponification_value of a certificate" if name == "fats" else ""
         )
+    if close:
+        return "write the one that is meant"
     if name == "fatty acids":
         return "write carbon atoms and double bonds, as in 'C18:1'"
     if name == "fats":

@@ -15,11 +15,11 @@ import msgspec
 from msgspec import inspect
 
 from service.calculations.catalogue import SHELF, shelf, unknown
-from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, nearest
+from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, nearest, quoted
 from service.calculations.given import read_hook
 from service.calculations.not_json import not_json
 from service.calculations.reading import Given, json_name, short
-from service.calculations.repeats import may_repeat, pointer, repeated_members
+from service.calculations.repeats import may_repeat, pointer, repeated_members, shows_more
 from service.calculations.rules import Rule, members
 
 T = TypeVar("T")
@@ -61,7 +61,8 @@ def _refusal(body: bytes, shape: inspect.Type) -> Refusal:
     try:
         said = msgspec.json.decode(body)
         walk = _Walk()
-        walk.faults.extend(_repeats(body))
+        if shows_more(body, said):
+            walk.faults.extend(_repeats(body))
         walk.look(said, shape, "")
     except RecursionError:
         return Refusal(400, [_too_deep()])
@@ -131,13 +132,8 @@ class _Walk:
 
     def _struct(self, said: Any, shape: inspect.StructType, at: str) -> None:
         if type(said) is not dict:
-            known = ", ".join(field.encode_name for field in shape.fields[:3])
-            self.fault(
-                at,
-                "wrong-type",
-                f"an object is due here, not {json_name(said)}",
-                f"write {{...}} with {known}",
-            )
+            due = f"an object is due here, not {json_name(said)}"
+            self.fault(at, "wrong-type", due, f"write {{...}} with {_main_members(shape)}")
             return
         fields = {field.encode_name: field for field in shape.fields}
         suspects: set[str] = set()
@@ -155,12 +151,12 @@ class _Walk:
                 self.fault(
                     pointer(at, name[:60]),
                     "unknown-member",
-                    f"there is no member {name[:40]!r} here{meant(close)}",
+                    f"there is no member {quoted(name)} here{meant(close)}",
                     f"use {close[0]!r} in its place" if len(close) == 1 else _known_here(fields),
                 )
         for name, field in fields.items():
             if field.required and name not in said:
-                self.fault(pointer(at, name), "missing-member", f"{name} is missing", f"give {name}")
+                self.fault(pointer(at, name), "missing-member", f"{name} is missing", f"give {name}{_as(field.type)}")
         self._rules(said, shape, at, suspects)
 
     def _by_volume(self, start: int) -> None:
@@ -186,10 +182,10 @@ class _Walk:
 
     def _list(self, said: Any, shape: inspect.ListType | inspect.VarTupleType, at: str) -> None:
         if type(said) is not list:
-            self.fault(at, "wrong-type", f"a list is due here, not {json_name(said)}", "write [...]")
+            self.fault(at, "wrong-type", f"a list is due here, not {json_name(said)}", "write it in brackets: [...]")
             return
         if shape.min_length is not None and len(said) < shape.min_length:
-            self.fault(at, "too-few", f"the list holds {len(said)}", f"give at least {shape.min_length}")
+            self.fault(at, "too-few", f"the list holds {len(said) or 'nothing'}", f"give at least {shape.min_length}")
         if shape.max_length is not None and len(said) > shape.max_length:
             self.fault(at, "too-many", f"the list holds {len(said)}", f"give at most {shape.max_length}")
             return
@@ -243,7 +239,7 @@ class _Walk:
             return
         words = [repr(value) for value in shape.values]
         hint = near(said, [str(value) for value in shape.values]) if type(said) is str else ""
-        shown = repr(said[:40]) if type(said) is str else json_name(said)
+        shown = quoted(said) if type(said) is str else json_name(said)
         self.fault(at, "not-one-of", f"{shown} is not known here{hint}", f"write {' or '.join(words)}")
 
     def _identifier(self, said: str, shape: inspect.Metadata, at: str) -> None:
@@ -260,9 +256,9 @@ class _Walk:
         if type(said) is not str:
             self.fault(at, "not-text", f"a text is due here, not {json_name(said)}", 'write it in quotes: "..."')
         elif shape.max_length is not None and len(said) > shape.max_length:
-            self.fault(at, "too-long", f"the text has {len(said)} characters", f"give at most {shape.max_length}")
+            self.fault(at, "too-long", f"the text has {len(said)} characters", f"give {shape.max_length} at most")
         elif shape.min_length is not None and len(said) < shape.min_length:
-            self.fault(at, "too-few", f"the text has {len(said)} characters", f"give at least {shape.min_length}")
+            self.fault(at, "too-few", "the text is empty", "write it, or leave the member out")
         elif shape.pattern is not None:
             try:
                 msgspec.convert(said, shape)
@@ -270,7 +266,7 @@ class _Walk:
                 self.fault(
                     at,
                     "wrong-type",
-                    f"{said[:40]!r} has not the form that is due here",
+                    f"{quoted(said)} has not the form that is due here",
                     f"write it as {shape.pattern}",
                 )
 
@@ -298,6 +294,25 @@ def _known_here(fields: dict[str, inspect.Field]) -> str:
     """The members there are, as far as a line holds them."""
     names = sorted(fields)
     return f"use one of {', '.join(names)}" if len(names) <= 12 else f"leave it out; /docs lists all {len(names)}"
+
+
+def _main_members(shape: inspect.StructType) -> str:
+    """A few members of an object, those that must be given before the others."""
+    names = [field.encode_name for field in sorted(shape.fields, key=lambda field: not field.required)]
+    return ", ".join([name for name in names if name != "reference"][:3])
+
+
+def _as(shape: inspect.Type) -> str:
+    """What a member that is missing looks like, as the end of a sentence."""
+    if isinstance(shape, inspect.Metadata):
+        return _as(shape.type)
+    if isinstance(shape, inspect.CustomType) and issubclass(shape.cls, Given):
+        return f", as in '{shape.cls.kind.example}'"
+    if isinstance(shape, inspect.LiteralType):
+        return f": {' or '.join(repr(value) for value in shape.values)}"
+    if isinstance(shape, inspect.ListType):
+        return f", a list{_as(shape.item_type).replace(', an object', ' of objects', 1)}"
+    return f", an object with {_main_members(shape)}" if isinstance(shape, inspect.StructType) else ""
 
 
 def _suited(fault: Faulty, at: str) -> Faulty:

@@ -170,6 +170,15 @@ def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> list[str]:
     return close or difflib.get_close_matches(cut, names, n=3, cutoff=cutoff)
 
 
+def quoted(text: str) -> str:
+    """What the caller wrote, in quotes: cut to what a message can hold, and what cannot be printed as escapes."""
+    for longest in (40, 20, 4):
+        shown = repr(text[:longest])
+        if len(shown) <= 60:
+            break
+    return shown if len(text) <= longest else f"{shown[:-1]}...{shown[-1]}"
+
+
 def meant(names: Sequence[str]) -> str:
     """The names that may be meant, as the end of a sentence: " (did you mean 'x'?)", or nothing."""
     return f" (did you mean {' or '.join(repr(name) for name in names)}?)" if names else ""

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Final, cast
 
 from service.calculations import units
-from service.calculations.faults import Faulty
+from service.calculations.faults import Faulty, quoted
 from service.calculations.misread import plain_text
 from service.calculations.reading import Given, as_float, short
 
@@ -181,7 +181,7 @@ class Ratio(Given):
             raise _no_ratio(text)
         water, alkali = map(float, match.groups())
         if alkali <= 0:
-            raise Faulty("out-of-range", f"{text[:40]!r} has no alkali", "write water : alkali, as in '2:1'")
+            raise Faulty("out-of-range", f"{quoted(text)} has no alkali", "write water : alkali, as in '2:1'")
         return cls._within(water / alkali, text)
 
     @classmethod
@@ -191,11 +191,11 @@ class Ratio(Given):
 
 def _no_ratio(text: str) -> Faulty:
     """A text that is no ratio, with what it may be meant for."""
-    shown = text[:40]
+    shown = quoted(text)
     if units.NUMBER_TEXT.fullmatch(text[:160]):
         word = text.strip()[:40]
         return Faulty(
-            "unreadable-quantity", f"{shown!r} is one number in quotes", f"write '{word}:1', or {word} without quotes"
+            "unreadable-quantity", f"{shown} is one number in quotes", f"write '{word}:1', or {word} without quotes"
         )
     plain = plain_text(text[:40]).replace(",", ".")
     parts = plain.split(":")
@@ -204,7 +204,7 @@ def _no_ratio(text: str) -> Faulty:
         mend = f"write '{plain}'"
     return Faulty(
         "decimal-comma" if "," in shown else "unreadable-quantity",
-        f"{shown!r} cannot be read as a ratio of water to alkali",
+        f"{shown} cannot be read as a ratio of water to alkali",
         mend,
     )
 

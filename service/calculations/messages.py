@@ -257,7 +257,7 @@ class FatLine(Ruled, kw_only=True):
             "saponification_value",
             ("fat",),
             "the catalogue has a saponification value for this fat, and the certificate gives another",
-            "to reckon with the certificate, give name instead of fat",
+            "give name instead of fat, to reckon with the certificate",
         ),
         Together(("name", "saponification_value")),
         OnlyWith("iodine_value", ("name",)),

@@ -8,7 +8,7 @@ import unicodedata
 from typing import Final
 
 from service.calculations import units
-from service.calculations.faults import Faulty, meant, nearest
+from service.calculations.faults import Faulty, meant, nearest, quoted
 from service.calculations.units import Kind
 
 _LONGEST: Final = 60
@@ -75,7 +75,7 @@ def bare(kind: Kind, shown: str) -> Faulty:
 
 def unreadable(kind: Kind, text: str) -> Faulty:
     """A text that is no quantity, with what it may be meant for."""
-    shown = repr(text[:40])
+    shown = quoted(text)
     cut = text[:_LONGEST]
     example = f"write it as in '{kind.example}'"
     if not cut.strip():
@@ -171,13 +171,13 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
         text: the whole quantity, where it came as a text.
     """
     compound = _COMPOUND.fullmatch(text) if isinstance(text, str) and len(text) <= _LONGEST else None
-    if compound is not None:
+    if compound is not None and isinstance(text, str):
         first, second = kind.units.get(compound[2]), kind.units.get(compound[4])
         if first is not None and second is not None and kind.name != "temperature":
             together = second.from_si(first.to_si(float(compound[1])) + second.to_si(float(compound[3])))
             return Faulty(
                 "unreadable-quantity",
-                f"{text[:40]!r} has two units, and one is due",  # type: ignore[index]
+                f"{quoted(text)} has two units, and one is due",
                 f"write '{together:.10g} {second.symbol}'",
             )
     symbols = dict.fromkeys(unit.symbol for unit in kind.units.values())
@@ -187,7 +187,7 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
     if isinstance(text, str) and re.match(r"\s*[+-]?0[xX]", text):
         return Faulty(
             "unreadable-quantity",
-            f"{text[:40]!r} is not a decimal number",
+            f"{quoted(text)} is not a decimal number",
             f"write plain digits, as in '{kind.example}'",
         )
     if kind is units.MASS and word == "Mg":
@@ -198,4 +198,4 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
     exact = [one for one in close if one.casefold() == word.strip(" .").casefold()]
     names = list(dict.fromkeys(kind.units[one].symbol for one in exact or close))
     mend = f"write {names[0]}" if exact and len(names) == 1 else known
-    return Faulty("unknown-unit", f"{word[:30]!r} is not a unit of {kind.name}{meant(names)}", mend)
+    return Faulty("unknown-unit", f"{quoted(word)} is not a unit of {kind.name}{meant(names)}", mend)

@@ -7,7 +7,7 @@ import json
 import re
 from typing import Final
 
-from service.calculations.faults import Fault
+from service.calculations.faults import Fault, quoted
 
 _BYTE: Final = re.compile(r"\(byte (\d+)\)")
 _MARKS: Final = (
@@ -65,7 +65,7 @@ def _said(body: bytes, message: str) -> tuple[str, str]:
     except UnicodeDecodeError as error:
         before = body[max(0, error.start - 20) : error.start].decode(errors="ignore")
         return (
-            f"byte {error.start} is not UTF-8, after {before!r}",
+            f"byte {error.start} is not UTF-8, after {quoted(before)}",
             "send the body as UTF-8, not in the Windows or Latin code",
         )
     if "truncated" in message:
@@ -78,7 +78,7 @@ def _said(body: bytes, message: str) -> tuple[str, str]:
         return f"the body is not JSON: {reason[:100]}", "check it with any JSON tool"
     at = int(place.group(1))
     near = body[max(0, at - 20) : at + 10].decode(errors="ignore")
-    return f"the body is not JSON: {reason[:80]} at byte {at}, near {near!r}", _mend(body, at, reason)
+    return f"the body is not JSON: {reason[:80]} at byte {at}, near {quoted(near)}", _mend(body, at, reason)
 
 
 def _encoding(body: bytes) -> str | None:

@@ -12,7 +12,7 @@ from math import inf
 from typing import Any, ClassVar, Final, Self
 
 from service.calculations import misread, units
-from service.calculations.faults import Faulty, near
+from service.calculations.faults import Faulty, near, quoted
 from service.calculations.units import Kind, Unit
 from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
@@ -124,7 +124,7 @@ class Given:
             if unknown:
                 raise Faulty(
                     "unknown-member",
-                    f"a {cls.kind.name} has no member {unknown[0][:40]!r}{near(unknown[0], _MEMBERS)}",
+                    f"a {cls.kind.name} has no member {quoted(unknown[0])}{near(unknown[0], _MEMBERS)}",
                     f'write {{"value": ..., "unit": "{cls.kind.metric.symbol}"}}',
                 )
             raise Faulty(
@@ -233,7 +233,7 @@ class Given:
         if other is not None:
             return Faulty(
                 "wrong-kind-of-unit",
-                f"{word[:30]!r} is a unit of {other.name}, and a {cls.kind.name} is due",
+                f"{quoted(word)} is a unit of {other.name}, and a {cls.kind.name} is due",
                 example,
                 within,
             )

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import msgspec
 
-from service.calculations.faults import MOST_FAULTS, Fault
+from service.calculations.faults import MOST_FAULTS, Fault, quoted
 
 _decode: Final = msgspec.json.Decoder().decode
 _encode: Final = msgspec.json.Encoder().encode
@@ -26,7 +26,12 @@ def may_repeat(body: bytes) -> bool:
     Every member has a colon, and decoding drops all but the last of equal members: the body then shows more colons
     than what it decodes to. A colon written as an escape would hide that, and is held back as well.
     """
-    return body.count(b":") != _encode(_decode(body)).count(b":") or b"\\u003" in body
+    return shows_more(body, _decode(body))
+
+
+def shows_more(body: bytes, said: object) -> bool:
+    """Whether a body shows more members than what it decodes to, or may hide some."""
+    return body.count(b":") != _encode(said).count(b":") or b"\\u003" in body
 
 
 class _Object(dict[str, Any]):
@@ -73,7 +78,7 @@ def _look(root: Any) -> list[Fault]:
                 faults.extend(
                     Fault(
                         "repeated-member",
-                        f"{name[:40]!r} is given twice, and nothing tells which one is meant",
+                        f"{quoted(name)} is given twice, and nothing tells which one is meant",
                         "give it once",
                         pointer(_written(path), name[:60]),
                     )

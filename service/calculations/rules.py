@@ -21,6 +21,11 @@ def _listed(names: tuple[str, ...] | list[str], word: str) -> str:
     return f"{', '.join(most)} {word} {last}" if most else last
 
 
+def _some(names: tuple[str, ...]) -> str:
+    """Members of which one is due, as far as a line holds them."""
+    return _listed(names, "or") if len(names) < 6 else f"{', '.join(names[:4])} or {len(names) - 4} others"
+
+
 _NOT_NULL: dict[str, Any] = {"not": {"type": "null"}}
 _NULL: dict[str, Any] = {"type": "null"}
 
@@ -49,11 +54,11 @@ class ExactlyOne(_Counted):
         if self.left_out(struct) == len(self.names) - 1:
             return
         given = _given(struct, self.names)
-        what = "none of them is given" if not given else f"{_listed(given, 'and')} are given"
+        what = "none of them is given" if not given else f"{_listed(given[:4], 'and')} are given"
         raise Faulty(
             "choose-one",
-            f"exactly one of {_listed(self.names, 'or')} is due, and {what}",
-            f"give one, such as {self.names[0]}" if not given else f"keep one of {_listed(given, 'and')}",
+            f"exactly one of {_some(self.names)} is due, and {what}",
+            f"give one, such as {self.names[0]}" if not given else f"keep one of {_listed(given[:4], 'and')}",
         )
 
     def schema(self) -> dict[str, Any]:

@@ -203,7 +203,7 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
             notes.fault(
                 f"/liquids/{index}/add_to",
                 "not-into-stock",
-                f"{liquid.name} does not go into the stock: {liquid.reason}",
+                f"{liquid.id} does not go into the stock: {liquid.reason}",
                 "add it to the fats",
             )
         lines.append(

@@ -4,7 +4,7 @@ import re
 from typing import Final, NamedTuple, cast
 from urllib.parse import unquote_plus
 
-from service.calculations.faults import Fault, FaultCode, meant, near, nearest
+from service.calculations.faults import Fault, FaultCode, meant, near, nearest, quoted
 from service.calculations.rendering import MOST_DIGITS, UnitSystem
 
 UNIT_SYSTEMS: Final = ("metric", "us")
@@ -86,7 +86,7 @@ def _unknown(name: str) -> Fault:
 
 
 def _shown(name: str) -> str:
-    return repr(name[:40]) if name else "without a name"
+    return quoted(name) if name else "without a name"
 
 
 def _pairs(query: bytes) -> list[tuple[str, str]]:
@@ -100,7 +100,7 @@ def _one_of(name: str, known: tuple[str, ...], found: dict[str, str], faults: li
     value = found.get(name)
     if value is None or value in known:
         return value
-    detail = f"{value[:40]!r} is not known for {name}{near(value, known)}" if value else f"{name} has no value"
+    detail = f"{quoted(value)} is not known for {name}{near(value, known)}" if value else f"{name} has no value"
     faults.append(_fault("invalid-parameter", name, detail, f"write {' or '.join(f'{name}={word}' for word in known)}"))
     return None
 
@@ -111,7 +111,7 @@ def _digits(found: dict[str, str], faults: list[Fault]) -> int | None:
         return None
     if _DIGITS.fullmatch(value) and int(value) <= MOST_DIGITS:
         return int(value)
-    detail = f"{value[:40]!r} is not a whole number from 1 to {MOST_DIGITS}" if value else "digits has no value"
+    detail = f"{quoted(value)} is not a whole number from 1 to {MOST_DIGITS}" if value else "digits has no value"
     faults.append(_fault("invalid-parameter", "digits", detail, "write digits=6, or leave it out"))
     return None
 

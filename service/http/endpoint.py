@@ -125,7 +125,7 @@ def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, fault
 def _shown(header: bytes) -> str:
     """A header as a message shows it: printable ASCII, and cut."""
     text = header.decode("ascii", "replace")
-    return "".join(letter if letter.isprintable() else "?" for letter in text[:60])
+    return "".join(letter if " " <= letter <= "~" else "?" for letter in text[:60])
 
 
 def _run(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults: list[Fault]) -> Any:

@@ -2,6 +2,7 @@
 
 import json
 import logging
+
 import pytest
 
 from service.calculations.messages import Answer

@@ -9,6 +9,8 @@ from typing import Final
 
 from service.calculations.faults import Fault, quoted
 
+_LARGE: Final = re.compile(rb"[eE]\+?\d{3,9}")
+"""Exponent of a number that no machine holds."""
 _BYTE: Final = re.compile(r"\(byte (\d+)\)")
 _MARKS: Final = (
     (b"\xff\xfe\x00\x00", "UTF-32"),
@@ -73,7 +75,10 @@ def _said(body: bytes, message: str) -> tuple[str, str]:
     place = _BYTE.search(message)
     reason = _BYTE.sub("", message.removeprefix("JSON is malformed: ")).strip()
     if "out of range" in reason:
-        return "a number of the body is out of range: no machine can hold it", "give a number that a scale can show"
+        large = _LARGE.search(body)
+        near = "" if large is None else body[max(0, large.start() - 20) : large.end()].decode(errors="ignore")
+        where = f", near {quoted(near)}" if near else ""
+        return f"a number of the body is out of range{where}", "give a number that a scale can show"
     if place is None:
         return f"the body is not JSON: {reason[:100]}", "check it with any JSON tool"
     at = int(place.group(1))

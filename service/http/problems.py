@@ -43,7 +43,9 @@ INVALID_REQUEST: Final = ProblemKind(
     400,
     "The request does not fit the contract",
     "The body or the query cannot be read as the contract says: broken JSON, an unknown or missing member, a wrong "
-    "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once.",
+    "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once, "
+    "identifiers that the catalogue does not know among them; of more than a hundred the first hundred. Whatever else "
+    "chemistry objects is told (422) once the request can be read.",
     "Go through the errors. Each says where it is (a JSON Pointer into the body, or the name of a query parameter), "
     "what is wrong, and how to mend it.",
     "The request has 2 faults: see errors.",

@@ -69,6 +69,10 @@ WORST: Final[dict[str, bytes]] = {
     "a comma at the end": b'{"reference":"' + b"a" * (MEBIBYTE - 30) + b'",}',
     "numbers with commas": b'{"a":' + b"1," * 500_000,
     "digits": b"1" * MEBIBYTE,
+    "large numbers": filled(lambda _: "1e999", "[", "]"),
+    "large numbers of many digits": filled(lambda _: "9" * 400, "[", "]"),
+    "brackets in a text": b'{"reference":"' + b"[" * (MEBIBYTE - 20) + b'"}',
+    "colons": b'{"reference":"' + b":" * (MEBIBYTE - 20) + b'"}',
     "blanks": b" " * MEBIBYTE,
     "zeros": bytes(MEBIBYTE),
 }

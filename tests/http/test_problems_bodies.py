@@ -150,7 +150,7 @@ def test_a_wrong_content_type_and_a_wrong_accept_are_told_together(call: Caller)
         ),
         (
             b'{"share": 1e999}',
-            "a number of the body is out of range: no machine can hold it",
+            "a number of the body is out of range, near '{\"share\": 1e999'",
             "give a number that a scale can show",
         ),
         (

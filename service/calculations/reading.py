@@ -21,7 +21,6 @@ _quantity: Final = units.QUANTITY_TEXT.fullmatch
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
-_HUGE: Final = 1e300
 _FORMS: Final = (
     frozenset({"value", "unit"}),
     frozenset({"low", "high", "unit"}),
@@ -85,8 +84,7 @@ class Given:
         if type(said) is dict:
             return cls._object(said)
         if type(said) is float or type(said) is int:
-            # JSON has whole numbers that are larger than any float.
-            return cls(cls._number(max(-_HUGE, min(said, _HUGE))), None, said)
+            return cls(cls._number(said), None, said)
         forms = "a number, a text or an object" if cls.plain_number else "a text or an object"
         raise Faulty(
             "wrong-type",

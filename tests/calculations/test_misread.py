@@ -146,3 +146,10 @@ def test_any_length_of_anything_is_refused_shortly_or_read(letter: str, length: 
         except Faulty as found:
             fault = found
         assert fault is None or max(len(fault.detail), len(fault.mend)) <= 240
+
+
+def test_a_number_of_more_digits_than_a_message_shows_is_refused_like_any() -> None:
+    """Cutting it may leave half an exponent."""
+    said = f"0.{'1' * 36}e-12"
+    assert refused(Fraction, said).code == "percent-missing"
+    assert refused(Ratio, said).code == "unreadable-quantity"

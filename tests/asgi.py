@@ -4,6 +4,7 @@ import asyncio
 import json
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
+from urllib.parse import unquote
 
 from service.http.wire import App, Message, Scope
 
@@ -43,22 +44,40 @@ class Caller:
             said.append(("content-length", str(len(body))))
         chunks = body if isinstance(body, list) else [body or b""]
         path, _, query = address.partition("?")
-        scope = {
+        return asyncio.run(self._exchange(self._scope(method, path, path.encode(), query.encode(), said), chunks))
+
+    def raw(
+        self,
+        method: str,
+        path: bytes,
+        query: bytes,
+        headers: Iterable[tuple[bytes, bytes]] = (),
+        body: bytes = b"",
+    ) -> Reply:
+        """A call as bytes from the line: the path is decoded as a server does it."""
+        decoded = unquote(path.decode("latin-1") if not path.isascii() else path.decode())
+        scope = self._scope(method, decoded, path, query, ())
+        scope["headers"] = list(headers)
+        return asyncio.run(self._exchange(scope, [body]))
+
+    def _scope(
+        self, method: str, path: str, raw_path: bytes, query: bytes, headers: Iterable[tuple[str, str]]
+    ) -> dict[str, Any]:
+        return {
             "type": "http",
             "asgi": {"version": "3.0", "spec_version": "2.3"},
             "http_version": "1.1",
             "method": method,
             "scheme": "http",
             "path": path,
-            "raw_path": path.encode(),
-            "query_string": query.encode(),
+            "raw_path": raw_path,
+            "query_string": query,
             "root_path": "",
-            "headers": [(name.encode(), value.encode("latin-1")) for name, value in said],
+            "headers": [(name.encode(), value.encode("latin-1")) for name, value in headers],
             "client": ("127.0.0.1", 50000),
             "server": ("127.0.0.1", 8765),
             "state": {},
         }
-        return asyncio.run(self._exchange(scope, chunks))
 
     async def _exchange(self, scope: Scope, chunks: list[bytes]) -> Reply:
         left = [{"type": "http.request", "body": chunk, "more_body": True} for chunk in chunks]

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.calculations.faults import near_entry
+from service.calculations.catalogue import SHELF
 from service.calculations.given import Mass
 from service.calculations.messages import Identifier
 from service.calculations.notes import Notes
@@ -18,7 +18,7 @@ from service.reference import reference_data
 class AcidLine(Ruled, kw_only=True):
     """An acid of the catalogue and its mass as weighed."""
 
-    acid: Annotated[Identifier, Meta(examples=["citric-acid-anhydrous"])]
+    acid: Annotated[Identifier, Meta(examples=["citric-acid-anhydrous"], extra={SHELF: "acids"})]
     mass: Annotated[Mass, Meta(description="Its mass.", examples=["10 g"])]
 
 
@@ -39,13 +39,7 @@ def weighed_acids(lines: Sequence[AcidLine], notes: Notes, at: str = "/acids") -
         try:
             takes = hydroxide_per_mass(line.acid)
         except KeyError:
-            acids = reference_data().acids
-            notes.fault(
-                f"{at}/{index}/acid",
-                "unknown-identifier",
-                f"{line.acid!r} is no acid of the catalogue{near_entry(line.acid, acids)}",
-                f"use one of {', '.join(acids)}",
-            )
+            notes.unknown("acids", line.acid, f"{at}/{index}/acid")
             continue
         found.append(Reagent(line.acid, line.mass.value, takes, mass_part=part_of(line.mass)))
     return found

@@ -7,7 +7,7 @@ from msgspec import Meta
 
 from service.calculations.given import Purity, Share
 from service.calculations.messages import Alkali, AlkaliName, PurityGiven
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, missed
 from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, Rule, Ruled
 from service.calculations.standing_cautions import HANDLING
@@ -99,7 +99,12 @@ def _mole_shares(given: Sequence[AlkaliShare], notes: Notes, at: str) -> list[fl
     shares = by_moles or by_mass
     total = sum(shares)
     if abs(total - 1) > SUM_TOLERANCE:
-        notes.fault(at, "does-not-add-up", f"the shares add up to {total:.6g}, not to 1", "mend the shares")
+        notes.fault(
+            at,
+            "does-not-add-up",
+            f"the shares of the alkalis add up to {total * 100:.6g} %{missed(total)}",
+            "mend them to add up to 100 %",
+        )
         return []
     shares = [share / total for share in shares]
     if by_moles:

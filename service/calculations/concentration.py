@@ -17,7 +17,7 @@ from service.calculations.messages import (
     Strength,
     TemperatureGiven,
 )
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
@@ -267,7 +267,10 @@ def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | N
     try:
         value = viscosity.viscosity(alkali, w, t)
     except OutOfRange as error:
-        notes.caution("property-missing", f"The viscosity is left out: {error}.", basis="Laliberté 2009")
+        warm = error.quantity == "temperature"
+        low, high = (degrees(end, 1) if warm else percent(end) for end in (error.low, error.high))
+        message = f"The viscosity is left out: it is known from {low} to {high}."
+        notes.caution("property-missing", message, basis="Laliberté 2009")
         return None
     return ViscosityFigure.around(value, viscosity.RELATIVE_HALF_WIDTH * value)
 

@@ -5,10 +5,10 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from service.calculations.cautions import Caution
-from service.calculations.faults import near, near_entry
 from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
+from service.calculations.repeats import pointer
 from service.chemistry import fatty_acids, saponification_budget
 from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import Spread
@@ -132,14 +132,9 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
     acids, fraction = None, 1.0
     iodine = None if line.iodine_value is None else line.iodine_value.value
     if line.fatty_acids:
-        unknown = [code for code in line.fatty_acids if code not in known]
-        for code in unknown:
-            notes.fault(
-                f"{at}/fatty_acids/{code}",
-                "unknown-identifier",
-                f"{code!r} is no fatty acid of the catalogue{near(code, known)}",
-                "write carbon atoms and double bonds, as in 'C18:1'",
-            )
+        strange = [code for code in line.fatty_acids if code not in known]
+        for code in strange:
+            notes.unknown("fatty acids", code, pointer(f"{at}/fatty_acids", code))
         total = sum(share.value for share in line.fatty_acids.values())
         if not 0.8 <= total <= 1.02:
             notes.fault(
@@ -148,7 +143,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
                 f"the fatty acids add up to {percent(total)}, and all of them are due",
                 "give every acid of the certificate; 80 % to 102 % is taken, and scaled to the whole",
             )
-        if unknown or not 0.8 <= total <= 1.02:
+        if strange or not 0.8 <= total <= 1.02:
             return None
         shares = {code: share.value for code, share in line.fatty_acids.items()}
         acids = fatty_acids.spreads({code: (share, share) for code, share in shares.items()})
@@ -213,14 +208,7 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
             try:
                 fat = catalogue_fat(line.fat)
             except KeyError:
-                fats = reference_data().fats
-                notes.fault(
-                    f"{at}/{index}/fat",
-                    "unknown-identifier",
-                    f"{line.fat!r} is no fat of the catalogue{near_entry(line.fat, fats)}",
-                    "use an identifier of the catalogue (the start page of the service, /, lists them), or give "
-                    "name and saponification_value of a certificate",
-                )
+                notes.unknown("fats", line.fat, f"{at}/{index}/fat")
                 continue
         if fat is not None:
             found.append(WeighedFat(fat, line.mass.value, part_of(line.mass)))

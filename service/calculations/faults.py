@@ -6,7 +6,7 @@ Refusal    raised for a whole request; holds every fault with its place
 
 import difflib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Annotated, Final, Literal, Protocol, get_args
 
 from msgspec import UNSET, Meta, Struct, UnsetType
@@ -99,17 +99,24 @@ class Faulty(ValueError):  # noqa: N818 - reads as what it says of a value
         return Fault(self.code, self.detail, self.mend, pointer + self.within)
 
 
+MOST_FAULTS: Final = 100
+"""Faults told at once; more help nobody, and an answer stays of a size that any caller can read."""
+
+
 class Refusal(Exception):  # noqa: N818 - reads as what happens to a request
-    """A request is refused, with all its faults.
+    """A request is refused, with its faults.
 
     Attributes:
         status: 400 for what the schema can say, 422 for what only chemistry or the catalogue can say.
-        faults: every fault found.
+        faults: the faults found, the first hundred where there are more.
+        count: how many were found.
     """
 
-    def __init__(self, status: Literal[400, 422], faults: Iterable[Fault]) -> None:
+    def __init__(self, status: Literal[400, 422], faults: Iterable[Fault], untold: int = 0) -> None:
+        found = tuple(faults)
         self.status: Literal[400, 422] = status
-        self.faults = tuple(faults)
+        self.faults = found[:MOST_FAULTS]
+        self.count = len(found) + untold
         super().__init__("; ".join(f"{f.pointer or ''} {f.detail}" for f in self.faults))
 
 
@@ -119,20 +126,23 @@ COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter",
 """Words that say little of which entry of the catalogue is meant."""
 
 
-def near_entry(word: str, known: Mapping[str, Named]) -> str:
-    """Identifiers of the catalogue that a word may mean, as the end of a sentence.
+def nearest_entries(word: str, known: Mapping[str, Named]) -> list[str]:
+    """Identifiers of the catalogue that a word may mean, the likeliest first, three at most.
 
-    An entry whose identifier or name holds the telling words comes first: "corn-oil" is maize oil, whose name holds
-    corn, and no oil that is merely spelt like it.
+    A word that is an identifier or a name but for capitals, blanks and the like means that one alone. Else an entry
+    whose identifier or name holds the telling words comes first: "corn-oil" is maize oil, whose name holds corn, and
+    no oil that is merely spelt like it.
     """
-    words = _words(word[:80])
+    cut = word[:80]
+    slug = "-".join(re.findall(r"[a-z0-9]+", cut.lower()))
+    if slug in known:
+        return [slug]
+    words = _words(cut)
     telling = words - COMMON_WORDS or words - {"oil", "fat", "butter", "acid"}
     # Sorting keeps the order of the catalogue among equals, where the usual entries come first.
     scores = {identifier: _match(telling, identifier, entry.name) for identifier, entry in known.items()}
     best = [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
-    if not best:
-        return near(word, known, cutoff=SLIP)
-    return f" (did you mean {' or '.join(repr(one) for one in best)}?)"
+    return best or difflib.get_close_matches(cut.lower(), known, n=3, cutoff=SLIP)
 
 
 def _words(text: str) -> set[str]:
@@ -152,9 +162,28 @@ def _match(telling: set[str], identifier: str, name: str) -> float:
     return 1.0 if alike else 0.0
 
 
+def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> list[str]:
+    """Names close to a word, the closest first, three at most."""
+    names = list(known)
+    cut = word[:80].strip()
+    close = [name for name in names if name.casefold() == cut.casefold()]
+    return close or difflib.get_close_matches(cut, names, n=3, cutoff=cutoff)
+
+
+def quoted(text: str) -> str:
+    """What the caller wrote, in quotes: cut to what a message can hold, and what cannot be printed as escapes."""
+    for longest in (40, 20, 4):
+        shown = repr(text[:longest])
+        if len(shown) <= 60:
+            break
+    return shown if len(text) <= longest else f"{shown[:-1]}...{shown[-1]}"
+
+
+def meant(names: Sequence[str]) -> str:
+    """The names that may be meant, as the end of a sentence: " (did you mean 'x'?)", or nothing."""
+    return f" (did you mean {' or '.join(repr(name) for name in names)}?)" if names else ""
+
+
 def near(word: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     """Names close to a word, as the end of a sentence: " (did you mean 'x'?)", or nothing."""
-    names = list(known)
-    close = [name for name in names if name.casefold() == word[:80].casefold()]
-    close = close or difflib.get_close_matches(word[:80], names, n=3, cutoff=cutoff)
-    return f" (did you mean {' or '.join(repr(c) for c in close)}?)" if close else ""
+    return meant(nearest(word, known, cutoff))

@@ -7,8 +7,9 @@ from functools import lru_cache
 from typing import Final, cast
 
 from service.calculations import units
-from service.calculations.faults import Faulty
-from service.calculations.reading import Given, short
+from service.calculations.faults import Faulty, quoted
+from service.calculations.misread import plain_text
+from service.calculations.reading import Given, as_float, short
 
 
 class Mass(Given):
@@ -109,24 +110,28 @@ class Fraction(Given):
     @classmethod
     def _number(cls, number: float) -> float:
         if number > 1:
+            high = cls.limits()[1] * 100
             raise Faulty(
                 "percent-missing",
                 f"{short(number)} is more than the whole",
-                f"write '{short(number)} %', or the fraction of 1 that is meant",
+                f"write '{short(number)} %', or the fraction of 1 that is meant"
+                if number <= high
+                else f"give at most {high:g} %, as in '{cls.kind.example}', or a fraction of 1",
             )
-        return cls._within(float(number), number)
+        return cls._within(as_float(number), number)
 
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
         if units.NUMBER_TEXT.fullmatch(text[:160]):
-            word, number = text.strip()[:40], float(text)
-            return Faulty(
-                "percent-missing",
-                f"'{word}' does not say whether it is per cent",
-                f"write '{word} %'"
-                if number > 1
-                else f"write '{number * 100:g} %', or the number {word} without quotes",
-            )
+            word = text.strip()[:40]
+            share, high = float(text), cls.limits()[1]
+            if share > 100 * high or share < 0:
+                mend = f"give 0 to {high * 100:g} %, as in '{cls.kind.example}'"
+            elif share > 1:
+                mend = f"write '{word} %'"
+            else:
+                mend = f"write '{share * 100:g} %', or the number {word} without quotes"
+            raise Faulty("percent-missing", f"'{word}' does not say whether it is per cent", mend)
         return super()._unreadable(text)
 
 
@@ -167,21 +172,41 @@ class Ratio(Given):
 
     @classmethod
     def _number(cls, number: float) -> float:
-        return cls._within(float(number), number)
+        return cls._within(as_float(number), number)
 
     @classmethod
     def _text(cls, text: str) -> float:
         match = units.RATIO_TEXT.fullmatch(text) if len(text) <= 160 else None
         if match is None:
-            raise Faulty(
-                "unreadable-quantity",
-                f"{text[:40]!r} cannot be read as a ratio of water to alkali",
-                "write '2:1', or the number 2.0 without quotes",
-            )
+            raise _no_ratio(text)
         water, alkali = map(float, match.groups())
         if alkali <= 0:
-            raise Faulty("out-of-range", f"{text[:40]!r} has no alkali", "write water : alkali, as in '2:1'")
+            raise Faulty("out-of-range", f"{quoted(text)} has no alkali", "write water : alkali, as in '2:1'")
         return cls._within(water / alkali, text)
+
+    @classmethod
+    def _mend_range(cls, value: float) -> str:
+        return "write water to alkali by mass, as in '2:1' or 2.0"
+
+
+def _no_ratio(text: str) -> Faulty:
+    """A text that is no ratio, with what it may be meant for."""
+    shown = quoted(text)
+    if units.NUMBER_TEXT.fullmatch(text[:160]):
+        word = text.strip()[:40]
+        return Faulty(
+            "unreadable-quantity", f"{shown} is one number in quotes", f"write '{word}:1', or {word} without quotes"
+        )
+    plain = plain_text(text[:40]).replace(",", ".")
+    parts = plain.split(":")
+    mend = "write water to alkali, as in '2:1'"
+    if len(text) <= 40 and len(parts) == 2 and all(units.NUMBER_TEXT.fullmatch(part) for part in parts):
+        mend = f"write '{plain}'"
+    return Faulty(
+        "decimal-comma" if "," in shown else "unreadable-quantity",
+        f"{shown} cannot be read as a ratio of water to alkali",
+        mend,
+    )
 
 
 class LiquidRatio(Ratio):

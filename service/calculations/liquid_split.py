@@ -216,9 +216,12 @@ def _budget(
     all_acids = acids + [one.acid for one in split.added if one.liquid.acid_per_mass]
     try:
         return saponification_budget(lines, [one.reagent for one in split.sources], all_acids)
-    except OutOfRange as error:
+    except OutOfRange:
         raise notes.refuse(
-            "/liquids", "contradiction", f"no superfat can be told: {error}", "compare fats, alkali and liquids"
+            "/liquids",
+            "contradiction",
+            "fats, alkali and liquids fit so badly that no superfat can be told",
+            "compare their masses and their limits",
         ) from None
 
 

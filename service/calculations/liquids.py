@@ -6,7 +6,6 @@ from typing import Final, NamedTuple
 
 from service.calculations.cautions import Caution, caution
 from service.calculations.fats import KnownFat, catalogue_fat
-from service.calculations.faults import near_entry
 from service.calculations.notes import Notes, percent
 from service.chemistry.uncertainty import EXACT, Part, rectangular
 from service.reference import Liquid, reference_data
@@ -131,11 +130,5 @@ def find_liquid(identifier: str, notes: Notes, at: str) -> KnownLiquid | None:
     try:
         return catalogue_liquid(identifier)
     except KeyError:
-        known = reference_data().liquids
-        notes.fault(
-            at,
-            "unknown-identifier",
-            f"{identifier!r} is no liquid of the catalogue{near_entry(identifier, known)}",
-            "use an identifier of the catalogue (the start page of the service, /, lists them)",
-        )
+        notes.unknown("liquids", identifier, at)
         return None

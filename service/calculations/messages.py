@@ -4,6 +4,7 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
+from service.calculations.catalogue import SHELF
 from service.calculations.cautions import Caution
 from service.calculations.given import (
     Density,
@@ -201,7 +202,7 @@ class Solution(Ruled, kw_only=True):
 class Vessel(Ruled, kw_only=True):
     """A vessel for caustic."""
 
-    material: Annotated[Identifier, Meta(examples=["hdpe", "stainless-steel"])]
+    material: Annotated[Identifier, Meta(examples=["hdpe", "stainless-steel"], extra={SHELF: "vessel materials"})]
     mass: Annotated[PlainMass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
     volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
@@ -222,7 +223,7 @@ class Vessel(Ruled, kw_only=True):
 class FatLine(Ruled, kw_only=True):
     """A fat of the catalogue and its mass; or one's own fat by its certificate of analysis."""
 
-    fat: Identifier | None = None
+    fat: Annotated[Identifier, Meta(extra={SHELF: "fats"})] | None = None
     name: (
         Annotated[
             str,
@@ -240,7 +241,7 @@ class FatLine(Ruled, kw_only=True):
     ) = None
     fatty_acids: (
         Annotated[
-            dict[str, Share],
+            dict[Annotated[str, Meta(extra={SHELF: "fatty acids"})], Share],
             Meta(
                 max_length=40,
                 description="Mass fraction of each acid of all fatty acids, in the standard shorthand.",
@@ -256,7 +257,7 @@ class FatLine(Ruled, kw_only=True):
             "saponification_value",
             ("fat",),
             "the catalogue has a saponification value for this fat, and the certificate gives another",
-            "to reckon with the certificate, give name instead of fat",
+            "give name instead of fat, to reckon with the certificate",
         ),
         Together(("name", "saponification_value")),
         OnlyWith("iodine_value", ("name",)),

@@ -7,7 +7,7 @@ from msgspec import Meta
 from service.calculations.alkalis import purity_of
 from service.calculations.given import PlainMass, Share, Temperature
 from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, PurityGiven, Solution
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, grams, percent
 from service.calculations.rules import Ruled
 from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.chemistry import density, enthalpy, vapour_pressure
@@ -214,8 +214,9 @@ def _existing(
         if w > 0:
             enthalpy.enthalpy(alkali, w, t, extended=True)
             return records.Stock(mass, w, t), coverage_half_width(found.spread)
-    except OutOfRange as error:
-        notes.fault(f"{at}/temperature", "beyond-data", str(error), "check the temperature of the stock")
+    except OutOfRange:
+        detail = f"no data tell of a stock of {percent(w)} {alkali} at {t:.4g} °C"
+        notes.fault(f"{at}/temperature", "beyond-data", detail, "check the temperature of the stock and its unit")
         return None
     return records.Ice(mass, t) if frozen else records.Water(mass, t)
 
@@ -309,5 +310,5 @@ def check_strength(given: GivenSolid, contents: Charge, notes: Notes) -> None:
             "/solid/mass_as_supplied",
             "beyond-solubility",
             f"it would make a {percent(w, 2)} solution: {SOLUBILITY_REASON[given.alkali]}",
-            f"use {(least - water) * 1000:.5g} g more water or ice, or less solid",
+            f"use {grams(least - water)} more water or ice, or less solid",
         )

@@ -1,11 +1,13 @@
 """What a calculation writes down beside its numbers: cautions, what it assumed, faults, and its steps."""
 
+from decimal import Decimal
 from typing import Annotated, Final
 
 from msgspec import Meta, Struct
 
+from service.calculations.catalogue import ShelfName, unknown
 from service.calculations.cautions import Caution, CautionCode, Severity, caution
-from service.calculations.faults import Fault, FaultCode, Refusal
+from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Refusal
 
 
 class Worked:
@@ -41,7 +43,7 @@ class Assumption(Struct, frozen=True):
 class Notes:
     """Collected while one request is calculated."""
 
-    __slots__ = ("_said", "assumed", "cautions", "explain", "faults", "steps")
+    __slots__ = ("_said", "assumed", "cautions", "explain", "faults", "steps", "untold")
 
     def __init__(self, *, explain: bool = False) -> None:
         self.explain: Final = explain
@@ -50,6 +52,7 @@ class Notes:
         self.faults: list[Fault] = []
         self.steps: list[Step] = []
         self._said: set[str] = set()
+        self.untold = 0
 
     def caution(
         self, code: CautionCode, message: str, severity: Severity | None = None, basis: str | None = None
@@ -74,6 +77,13 @@ class Notes:
         """Note a fault that only chemistry, physics or the catalogue can see."""
         self.faults.append(Fault(code, detail, mend, pointer))
 
+    def unknown(self, shelf: ShelfName, word: str, pointer: str) -> None:
+        """Note an identifier that the catalogue does not know; looking for near ones takes time, so not for ever."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(unknown(shelf, word).at(pointer))
+        else:
+            self.untold += 1
+
     def stop_at_faults(self) -> None:
         """Refuse the request with all faults noted so far.
 
@@ -81,12 +91,12 @@ class Notes:
             Refusal: 422, where there is any.
         """
         if self.faults:
-            raise Refusal(422, self.faults)
+            raise Refusal(422, self.faults, self.untold)
 
     def refuse(self, pointer: str, code: FaultCode, detail: str, mend: str) -> Refusal:
         """The refusal to raise for a fault that leaves nothing to calculate."""
         self.fault(pointer, code, detail, mend)
-        return Refusal(422, self.faults)
+        return Refusal(422, self.faults, self.untold)
 
     def step(
         self,
@@ -107,10 +117,26 @@ def percent(share: float, decimals: int = 1) -> str:
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"
 
 
+def missed(shares: float) -> str:
+    """By how much shares miss the whole, as the end of a sentence."""
+    gap = 1 - shares
+    return f": {abs(gap) * 100:.6g} % {'are missing' if gap > 0 else 'are too much'}"
+
+
 def weight(mass: float) -> str:
     """A mass for a message: grams, or kilograms from one upwards.
 
     Args:
         mass: the mass [kg].
     """
-    return f"{mass:,.4g} kg" if mass >= 1 else f"{mass * 1000:.3g} g"
+    number, unit = (f"{mass:.4g}", "kg") if mass >= 1 else (f"{mass * 1000:.3g}", "g")
+    return f"{Decimal(number):,f} {unit}"
+
+
+def grams(mass: float) -> str:
+    """A mass for a message in grams, with the digits that a balance of masses needs.
+
+    Args:
+        mass: the mass [kg].
+    """
+    return f"{Decimal(f'{mass * 1000:.6g}'):,f} g"

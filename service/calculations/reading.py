@@ -7,10 +7,12 @@ it, {"value", "low", "high", "unit"} (the ends of a 95 % interval).
 `given.py` has a class for each kind.
 """
 
+from collections.abc import KeysView
+from math import inf
 from typing import Any, ClassVar, Final, Self
 
-from service.calculations import units
-from service.calculations.faults import Faulty, near
+from service.calculations import misread, units
+from service.calculations.faults import Faulty, near, quoted
 from service.calculations.units import Kind, Unit
 from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
@@ -19,7 +21,6 @@ _quantity: Final = units.QUANTITY_TEXT.fullmatch
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
-_HUGE: Final = 1e300
 _FORMS: Final = (
     frozenset({"value", "unit"}),
     frozenset({"low", "high", "unit"}),
@@ -83,21 +84,17 @@ class Given:
         if type(said) is dict:
             return cls._object(said)
         if type(said) is float or type(said) is int:
-            # JSON has whole numbers that are larger than any float.
-            return cls(cls._number(max(-_HUGE, min(said, _HUGE))), None, said)
+            return cls(cls._number(said), None, said)
+        forms = "a number, a text or an object" if cls.plain_number else "a text or an object"
         raise Faulty(
             "wrong-type",
-            f"a {cls.kind.name} is a text or an object, not {json_name(said)}",
+            f"a {cls.kind.name} is {forms}, not {json_name(said)}",
             f"write '{cls.kind.example}'",
         )
 
     @classmethod
     def _number(cls, number: float) -> float:
-        raise Faulty(
-            "bare-number",
-            f"{short(number)} has no unit",
-            f"write the unit with it, as in '{cls.kind.example}'",
-        )
+        raise misread.bare(cls.kind, short(number))
 
     @classmethod
     def _text(cls, text: str) -> float:
@@ -107,7 +104,7 @@ class Given:
         number, word = match.groups()
         unit = cls.kind.units.get(word)
         if unit is None:
-            raise cls._unknown_unit(word)
+            raise cls._unknown_unit(word, "", text)
         value = unit.to_si(float(number))
         return value if cls._lowest <= value <= cls._highest else cls._within(value, text)
 
@@ -125,12 +122,12 @@ class Given:
             if unknown:
                 raise Faulty(
                     "unknown-member",
-                    f"a {cls.kind.name} has no member {unknown[0][:40]!r}{near(unknown[0], _MEMBERS)}",
+                    f"a {cls.kind.name} has no member {quoted(unknown[0])}{near(unknown[0], _MEMBERS)}",
                     f'write {{"value": ..., "unit": "{cls.kind.metric.symbol}"}}',
                 )
             raise Faulty(
                 "choose-one",
-                f"a {cls.kind.name} with the members {', '.join(sorted(names)) or 'none'} cannot be read",
+                f"a {cls.kind.name} is not told by {_listed(names)}",
                 "give value and unit; or low, high and unit; or value, uncertainty and unit",
             )
         word = said["unit"]
@@ -171,7 +168,7 @@ class Given:
             return spread
         raise Faulty(
             "out-of-range",
-            f"a {cls.kind.name} cannot be uncertain by {span:.3g} {unit.symbol}",
+            f"a {cls.kind.name} cannot be uncertain by {short(span)} {unit.symbol}",
             "check the number and its unit",
             within,
         )
@@ -194,36 +191,34 @@ class Given:
 
     @classmethod
     def _range(cls) -> str:
-        low, high = cls.limits()
-        unit = cls.kind.metric
-        return f"{_plain(unit.from_si(low), unit)} to {_plain(unit.from_si(high), unit)}"
+        return misread.range_text(cls.kind, cls.low, cls.high)
 
     @classmethod
     def _mend_range(cls, value: float) -> str:
         if cls.kind is units.MASS and value <= 0:
             return "give a mass above nothing, or leave the line out"
         if cls.kind is units.TEMPERATURE and value < -273.15:
-            return "nothing is colder than -273.15 °C: check the sign and the unit"
+            return "check the sign and the unit: nothing is colder than -273.15 °C"
+        if cls.kind is units.FRACTION:
+            low, high = cls.limits()
+            if value < low <= value * 100 <= high:
+                return f"write '{value * 1e4:.6g} %', if that is meant"
+            return f"give {f'at least {low * 100:g}' if value < low else f'at most {high * 100:g}'} %"
         return "check the number and its unit"
 
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
-        example = f"write it as in '{cls.kind.example}'"
         if units.NUMBER_TEXT.fullmatch(text[:160]):
-            return Faulty(
-                "bare-number",
-                f"{text.strip()[:40]!r} has no unit",
-                f"write the unit with it, as in '{cls.kind.example}'",
-            )
-        if "," in text[:60] and units.QUANTITY_TEXT.fullmatch(text[:160].replace(",", ".", 1)):
-            return Faulty("decimal-comma", f"{text[:40]!r} has a comma", "write a decimal point, and no thousands mark")
-        return Faulty("unreadable-quantity", f"{text[:40]!r} cannot be read as a {cls.kind.name}", example)
+            return misread.bare(cls.kind, text.strip()[:40])
+        return misread.unreadable(cls.kind, text)
 
     @classmethod
-    def _unknown_unit(cls, word: object, within: str = "") -> Faulty:
+    def _unknown_unit(cls, word: object, within: str = "", text: object = None) -> Faulty:
         example = f"write it as in '{cls.kind.example}'"
         if type(word) is not str:
             return Faulty("wrong-type", f"a unit is a text, not {json_name(word)}", example, within)
+        if isinstance(text, str) and units.NUMBER_TEXT.fullmatch(text):  # the e of an exponent is no unit
+            return cls._unreadable(text)
         other = units.kind_of_unit(word)
         if cls.kind is units.MASS and other is units.VOLUME:
             return Faulty(
@@ -236,31 +231,43 @@ class Given:
         if other is not None:
             return Faulty(
                 "wrong-kind-of-unit",
-                f"{word[:30]!r} is a unit of {other.name}, and a {cls.kind.name} is due",
+                f"{quoted(word)} is a unit of {other.name}, and a {cls.kind.name} is due",
                 example,
                 within,
             )
-        symbols = dict.fromkeys(unit.symbol for unit in cls.kind.units.values())
-        return Faulty(
-            "unknown-unit",
-            f"{word[:30]!r} is not a unit of {cls.kind.name}{near(word, cls.kind.units)}",
-            f"use one of {', '.join(symbols)}",
-            within,
-        )
+        fault = misread.unknown_unit(cls.kind, word, text)
+        return Faulty(fault.code, fault.detail, fault.mend, within)
+
+
+def _listed(names: KeysView[str]) -> str:
+    """Members that were given."""
+    if not names:
+        return "an object without members"
+    return f"{' and '.join(sorted(names))}{' alone' if len(names) < 3 else ' together'}"
 
 
 def _ordered(low: float, high: float) -> None:
     if low > high:
-        raise Faulty("out-of-range", f"low ({short(low)}) is above high ({short(high)})", "exchange them")
+        raise Faulty("out-of-range", f"low ({short(low)}) is above high ({short(high)})", "exchange low and high")
 
 
 def short(said: object) -> str:
     """What was said, cut to what a message can hold."""
-    return str(said)[:40]
+    try:
+        text = str(said)
+    except ValueError:  # thousands of digits, which Python does not write out
+        return "the number"
+    if isinstance(said, float):
+        text = text.replace("e+", "e")
+    return text if len(text) <= 40 else f"{text[:24]}..."
 
 
-def _plain(number: float, unit: Unit) -> str:
-    return f"{number:g}" if unit.symbol == "1" else f"{number:g} {unit.symbol}"
+def as_float(number: float) -> float:
+    """A number of JSON, where whole ones may have any number of digits; infinite where it is too large."""
+    try:
+        return float(number)
+    except OverflowError:
+        return inf if number > 0 else -inf
 
 
 def json_name(said: object) -> str:

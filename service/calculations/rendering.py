@@ -45,7 +45,24 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
             return {"value": value, "unit": told.unit}
         raise NotImplementedError(type(told))
 
-    return msgspec.json.Encoder(enc_hook=show).encode
+    encode = msgspec.json.Encoder(enc_hook=show).encode
+
+    def write(answer: object) -> bytes:
+        document = encode(answer)
+        if b"null" in document and _holds_null(msgspec.json.decode(document)):
+            raise NotFinite("a bare number")
+        return document
+
+    return write
+
+
+def _holds_null(said: object) -> bool:
+    """Whether null stands anywhere: no member of an answer is null, so it is a number that JSON cannot say."""
+    if isinstance(said, dict):
+        return any(_holds_null(value) for value in said.values())
+    if isinstance(said, list):
+        return any(_holds_null(value) for value in said)
+    return said is None
 
 
 def _units(system: UnitSystem) -> dict[type, Unit]:

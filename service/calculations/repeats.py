@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import msgspec
 
-from service.calculations.faults import Fault
+from service.calculations.faults import MOST_FAULTS, Fault, quoted
 
 _decode: Final = msgspec.json.Decoder().decode
 _encode: Final = msgspec.json.Encoder().encode
@@ -26,37 +26,80 @@ def may_repeat(body: bytes) -> bool:
     Every member has a colon, and decoding drops all but the last of equal members: the body then shows more colons
     than what it decodes to. A colon written as an escape would hide that, and is held back as well.
     """
-    return body.count(b":") != _encode(_decode(body)).count(b":") or b"\\u003" in body
+    return shows_more(body, _decode(body))
+
+
+def shows_more(body: bytes, said: object) -> bool:
+    """Whether a body shows more members than what it decodes to, or may hide some."""
+    return body.count(b":") != _encode(said).count(b":") or b"\\u003" in body
 
 
 class _Object(dict[str, Any]):
-    """An object that remembers which of its members stood twice."""
+    """An object that stands in a body with a member twice."""
 
-    def __init__(self, members: list[tuple[str, Any]]) -> None:
-        super().__init__(members)
-        seen: set[str] = set()
-        self.twice = [name for name, _ in members if name in seen or seen.add(name)]  # type: ignore[func-returns-value]
+    twice: tuple[str, ...] = ()
 
 
 def repeated_members(body: bytes) -> list[Fault]:
-    """A fault for each member that stands twice in an object of a body that is sound JSON."""
-    try:
-        said = json.loads(body, object_pairs_hook=_Object)
-    except (ValueError, RecursionError):
-        return []  # what msgspec reads and json does not is judged by its shape alone
+    """A fault for each member that stands twice in an object of a body that is sound JSON.
+
+    Raises:
+        ValueError, RecursionError: the body is not JSON, or nested too deeply.
+    """
+    any_twice = False
+
+    def read(members: list[tuple[str, Any]]) -> dict[str, Any]:
+        found = dict(members)
+        if len(found) == len(members):
+            return found
+        nonlocal any_twice
+        any_twice = True
+        seen: set[str] = set()
+        named = _Object(found)
+        named.twice = tuple(dict.fromkeys(name for name, _ in members if name in seen or seen.add(name)))  # type: ignore[func-returns-value]
+        return named
+
+    # Numbers are of no interest here, and reading long ones takes time.
+    said = json.loads(body, object_pairs_hook=read, parse_int=len, parse_float=len)
+    return _look(said) if any_twice else []
+
+
+_Path = tuple["_Path", str | int] | None
+
+
+def _look(root: Any) -> list[Fault]:
+    """The faults in the order of the body, a hundred at most; without recursion, since a body may nest deeply."""
     faults: list[Fault] = []
-    _look(said, "", faults)
-    return faults
+    left: list[tuple[Any, _Path]] = [(root, None)]
+    while left and len(faults) < MOST_FAULTS:
+        said, path = left.pop()
+        if isinstance(said, dict):
+            if isinstance(said, _Object):
+                faults.extend(
+                    Fault(
+                        "repeated-member",
+                        f"{quoted(name)} is given twice, and nothing tells which one is meant",
+                        "give it once",
+                        pointer(_written(path), name[:60]),
+                    )
+                    for name in said.twice[:MOST_FAULTS]
+                )
+            inner: list[tuple[str | int, Any]] = list(said.items())
+        elif isinstance(said, list):
+            inner = list(enumerate(said))
+        else:
+            continue
+        left.extend((value, (path, step)) for step, value in reversed(inner) if isinstance(value, dict | list))
+    return faults[:MOST_FAULTS]
 
 
-def _look(said: Any, at: str, faults: list[Fault]) -> None:
-    if isinstance(said, _Object):
-        faults.extend(
-            Fault("repeated-member", f"{name[:40]!r} is given twice", "give it once", pointer(at, name[:60]))
-            for name in dict.fromkeys(said.twice)
-        )
-        for name, value in said.items():
-            _look(value, pointer(at, name[:60]), faults)
-    elif isinstance(said, list):
-        for index, value in enumerate(said):
-            _look(value, pointer(at, index), faults)
+def _written(path: _Path) -> str:
+    """The pointer of a path, written only where a fault lies."""
+    steps: list[str | int] = []
+    while path is not None:
+        path, step = path
+        steps.append(step)
+    at = ""
+    for step in reversed(steps):
+        at = pointer(at, step if isinstance(step, int) else step[:60])
+    return at

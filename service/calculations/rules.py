@@ -12,13 +12,18 @@ from msgspec import Struct
 from service.calculations.faults import Faulty
 
 
-def _given(struct: Struct, names: tuple[str, ...]) -> list[str]:
+def _given(struct: object, names: tuple[str, ...]) -> list[str]:
     return [name for name in names if getattr(struct, name) is not None]
 
 
 def _listed(names: tuple[str, ...] | list[str], word: str) -> str:
     *most, last = names
     return f"{', '.join(most)} {word} {last}" if most else last
+
+
+def _some(names: tuple[str, ...]) -> str:
+    """Members of which one is due, as far as a line holds them."""
+    return _listed(names, "or") if len(names) < 6 else f"{', '.join(names[:4])} or {len(names) - 4} others"
 
 
 _NOT_NULL: dict[str, Any] = {"not": {"type": "null"}}
@@ -32,9 +37,9 @@ class _Counted:
 
     def __init__(self, names: tuple[str, ...]) -> None:
         self.names = names
-        self._values: Callable[[Struct], tuple[object, ...]] = attrgetter(*names)
+        self._values: Callable[[object], tuple[object, ...]] = attrgetter(*names)
 
-    def left_out(self, struct: Struct) -> int:
+    def left_out(self, struct: object) -> int:
         """How many of the members are not given."""
         return self._values(struct).count(None)
 
@@ -44,16 +49,16 @@ class ExactlyOne(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where none or several are given."""
         if self.left_out(struct) == len(self.names) - 1:
             return
         given = _given(struct, self.names)
-        what = "none of them is given" if not given else f"{_listed(given, 'and')} are given"
+        what = "none of them is given" if not given else f"{_listed(given[:4], 'and')} are given"
         raise Faulty(
             "choose-one",
-            f"exactly one of {_listed(self.names, 'or')} is due, and {what}",
-            f"give one, such as {self.names[0]}" if not given else f"keep one of {_listed(given, 'and')}",
+            f"exactly one of {_some(self.names)} is due, and {what}",
+            f"give one, such as {self.names[0]}" if not given else f"keep one of {_listed(given[:4], 'and')}",
         )
 
     def schema(self) -> dict[str, Any]:
@@ -75,7 +80,7 @@ class AtMostOne(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where several are given."""
         if self.left_out(struct) >= len(self.names) - 1:
             return
@@ -97,7 +102,7 @@ class AtLeastOne(NamedTuple):
 
     names: tuple[str, ...]
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where none is given."""
         if not _given(struct, self.names):
             raise Faulty("choose-one", f"none of {_listed(self.names, 'or')} is given", "give one of them at least")
@@ -113,7 +118,7 @@ class OnlyWith(NamedTuple):
     name: str
     beside: tuple[str, ...]
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where the member stands without the others."""
         if getattr(struct, self.name) is not None and not _given(struct, self.beside):
             raise Faulty(
@@ -138,7 +143,7 @@ class NeverWith(NamedTuple):
     detail: str
     mend: str
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where the member stands beside one of the others."""
         if getattr(struct, self.name) is not None and _given(struct, self.beside):
             raise Faulty("choose-one", self.detail, self.mend, f"/{self.name}")
@@ -158,7 +163,7 @@ class Together(_Counted):
 
     __slots__ = ()
 
-    def check(self, struct: Struct) -> None:
+    def check(self, struct: object) -> None:
         """Raise Faulty where some are given and some are not."""
         if self.left_out(struct) in {0, len(self.names)}:
             return
@@ -182,6 +187,13 @@ class Together(_Counted):
 
 
 Rule = ExactlyOne | AtMostOne | AtLeastOne | NeverWith | OnlyWith | Together
+
+
+def members(rule: Rule) -> set[str]:
+    """The members that a rule speaks of."""
+    if isinstance(rule, OnlyWith | NeverWith):
+        return {rule.name, *rule.beside}
+    return set(rule.names)
 
 
 class Ruled(Struct, forbid_unknown_fields=True, kw_only=True):

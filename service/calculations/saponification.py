@@ -16,7 +16,7 @@ from service.calculations.fats import (
 from service.calculations.faults import Refusal
 from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, percent, weight
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.saponification_notes import caution_saponification, explain_saponification
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
@@ -147,8 +147,8 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     lines = [fat.line for fat in fats]
     try:
         budget = saponification_budget(lines, reagents, acids, division)
-    except OutOfRange as error:
-        raise _untold(error, division, notes) from None
+    except OutOfRange:
+        raise _untold(division, notes) from None
 
     worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
@@ -171,16 +171,21 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     )
 
 
-def _untold(error: OutOfRange, division: float, notes: Notes) -> Refusal:
+def _untold(division: float, notes: Notes) -> Refusal:
     """The limits are so wide that nothing can be said; most often the scale is meant for something heavier."""
     if division:
         return notes.refuse(
             "/scale_division",
             "contradiction",
-            f"on a scale with steps of {division * 1000:.4g} g nothing can be said of the superfat",
+            f"on a scale with steps of {weight(division)} nothing can be said of the superfat",
             "give the step of the scale that the alkali is weighed on",
         )
-    return notes.refuse("/fats", "contradiction", f"no superfat can be told: {error}", "narrow the limits")
+    return notes.refuse(
+        "/fats",
+        "contradiction",
+        "the limits of these fats and alkalis are so wide that no superfat can be told",
+        "narrow the limits, as certificates of analysis state them",
+    )
 
 
 def _superfat(request: SaponificationRequest, notes: Notes) -> float:

@@ -4,7 +4,7 @@ from math import ceil
 from typing import Final
 
 from service.calculations.faults import Refusal
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, grams
 from service.calculations.split import Added, Line, Source, Split, Total
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, Portion, Shortfall, apportion
 
@@ -94,12 +94,13 @@ def _up(ratio: float) -> str:
 
 
 def _does_not_add_up(short: Shortfall, notes: Notes) -> Refusal:
-    wanted, found = short.wanted * 1000, short.found * 1000
+    wanted, found = short.wanted, short.found
+    gap = f"{grams(abs(found - wanted))} {'are missing' if found < wanted else 'are too much'}"
     return notes.refuse(
         "/liquids",
         "does-not-add-up",
-        f"the liquids make {found:.6g} g as they are counted, and {wanted:.6g} g are to be added",
-        "let one liquid take the rest (rest: true), or make the shares add up to 1"
+        f"the liquids make {grams(found)} as they are counted, and {grams(wanted)} are to be added: {gap}",
+        "let one liquid take the rest (rest: true), or make the shares add up to 100 %"
         if short.lacks_rest and found < wanted
         else "make the fixed masses or the shares smaller",
     )

@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from msgspec import Meta
 
 from service.calculations.alkalis import purity_of
+from service.calculations.catalogue import SHELF
 from service.calculations.given import LiquidRatio, Mass, PlainMass, Proportion, Share
 from service.calculations.liquids import catalogue_liquid, find_liquid
 from service.calculations.messages import (
@@ -16,7 +17,7 @@ from service.calculations.messages import (
     Stock,
     Strength,
 )
-from service.calculations.notes import Notes, percent
+from service.calculations.notes import Notes, missed, percent
 from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, ExactlyOne, Rule, Ruled, Together
 from service.calculations.solutions import ROOM, mass_fraction
@@ -71,7 +72,7 @@ class TotalLiquid(Ruled, kw_only=True):
 class LiquidLine(Ruled, kw_only=True):
     """A liquid added beside the stock, and how much of it."""
 
-    liquid: Annotated[Identifier, Meta(examples=["goat-milk"])]
+    liquid: Annotated[Identifier, Meta(examples=["goat-milk"], extra={SHELF: "liquids"})]
     share: Annotated[Share, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])] | None = (
         None
     )
@@ -190,7 +191,7 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
         notes.fault(
             "/liquids",
             "does-not-add-up",
-            f"the shares add up to {shares * 100:.6g} %",
+            f"the shares add up to {shares * 100:.6g} %{missed(shares)}",
             "mend them to add up to 100 %, or let one liquid take the rest (rest: true)",
         )
     lines = []
@@ -202,7 +203,7 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
             notes.fault(
                 f"/liquids/{index}/add_to",
                 "not-into-stock",
-                f"{liquid.name} does not go into the stock: {liquid.reason}",
+                f"{liquid.id} does not go into the stock: {liquid.reason}",
                 "add it to the fats",
             )
         lines.append(

@@ -2,7 +2,6 @@
 
 from typing import NamedTuple
 
-from service.calculations.faults import near_entry
 from service.calculations.messages import Vessel
 from service.calculations.notes import Notes
 from service.chemistry import heat_loss
@@ -58,14 +57,8 @@ ROUND_UP = 0.025
 
 def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel | None:
     """A vessel by its material; an unknown one is a fault in the notes."""
-    materials = reference_data().vessel_materials
-    material = materials.get(given.material)
+    material = reference_data().vessel_materials.get(given.material)
     if material is None:
-        notes.fault(
-            f"{at}/material",
-            "unknown-identifier",
-            f"{given.material!r} is no material of the catalogue{near_entry(given.material, materials)}",
-            f"use one of {', '.join(materials)}",
-        )
+        notes.unknown("vessel materials", given.material, f"{at}/material")
         return None
     return KnownVessel(material, given)

@@ -7,26 +7,34 @@ from litestar import Litestar, Request, Response
 from litestar.exceptions import HTTPException
 
 from service.calculations.catalogue_collections import catalogue
+from service.calculations.faults import Refusal
 from service.calculations.registry import Calculation, calculations
+from service.http.addresses import nothing_at
 from service.http.catalogue import catalogue_handlers, shelves
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
 from service.http.outer import Outer
 from service.http.pages import handlers
+from service.http.parameters import stray_parameters
 from service.http.problems import (
     BY_STATUS,
     INTERNAL,
     INVALID_REQUEST,
+    KINDS,
     METHOD_NOT_ALLOWED,
+    NOT_FOUND,
     PROBLEM_JSON,
     Trouble,
     path_of,
+    refused,
 )
 from service.http.wire import PROBLEM, App
 from service.reference import reference_data
 
 BASE = "/v1/"
+TAKES_PARAMETERS = "takes_parameters"
+"""Key in the `opt` of a page's handler."""
 
 
 def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Outer:
@@ -49,13 +57,28 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
         openapi_config=None,
         logging_config=None,
         exception_handlers={Trouble: _on_trouble, HTTPException: _on_http, Exception: _on_any},
+        before_request=_refuse_query,
     )
     metrics.know_pages(route.path_format for route in litestar.routes)
     endpoints = {
         BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name)))
         for name, calculation in served.items()
     }
-    return Outer(endpoints, cast("App", litestar), metrics)
+    pages = (route.path for route in litestar.routes if "{" not in route.path)
+    litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))
+    return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses)
+
+
+def _refuse_query(request: Request[Any, Any, Any]) -> None:
+    """A parameter that a page does not take is refused like everywhere, not passed over.
+
+    A page that takes parameters says so in its `opt`, and checks them itself.
+    """
+    query = request.scope["query_string"]
+    if query and not request.route_handler.opt.get(TAKES_PARAMETERS, False):
+        faults = stray_parameters(query)
+        if faults:
+            raise refused(Refusal(400, faults))
 
 
 def _on_trouble(request: Request[Any, Any, Any], trouble: Exception) -> Response[bytes]:
@@ -83,7 +106,9 @@ def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[byte
     if kind is METHOD_NOT_ALLOWED:
         allowed = ", ".join(sorted((error.headers or {})["allow"].split(", ")))  # Litestar's order is by chance
         headers = [(b"allow", allowed.encode())]
-        detail = f"{request.scope['method'][:20]} is not known here; {allowed} are."
+        detail = f"{request.scope['method'][:20]} is not known here; {allowed} are. Pages are read with GET."
+    elif kind is NOT_FOUND:
+        return _on_trouble(request, nothing_at(request.scope["path"], request.app.state.addresses))
     elif kind is INVALID_REQUEST:
         detail = str(error.detail)[:200]
     else:
@@ -93,4 +118,4 @@ def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[byte
 
 def _on_any(request: Request[Any, Any, Any], _: Exception) -> Response[bytes]:
     """A fault of the service."""
-    return _on_trouble(request, failed(request.scope["path"]))
+    return _on_trouble(request, failed(path_of(request.scope)))

@@ -19,7 +19,7 @@ from service import __version__
 from service.calculations.catalogue_collections import COLLECTIONS, Catalogue, Collection
 from service.calculations.catalogue_entries import Entry
 from service.calculations.catalogue_figures import Style
-from service.calculations.faults import Fault, Refusal, near_entry
+from service.calculations.faults import Fault, Refusal, meant, nearest_entries
 from service.calculations.rendering import UnitSystem
 from service.http.catalogue_query import Wishes, parameters, read
 from service.http.catalogue_table import Column, columns, table
@@ -88,7 +88,7 @@ class Shelf:
         """
         if identifier not in self._labels:
             one = self.collection.one.replace("-", " ")
-            hint = near_entry(identifier, self._labels)
+            hint = meant(nearest_entries(identifier, self._labels))
             at = BASE + self.collection.path
             raise Trouble(NOT_FOUND, f"The catalogue has no {one} {identifier[:60]!r}{hint}. {at} lists all there are.")
 

@@ -73,14 +73,15 @@ mixing gets.
 - **Cautions** of an answer are part of it: read them. **Assumed** lists every default that was used.
 - **Members may be added** to answers within `/v1`; a program leaves alone what it does not know.
 - **Links** of a response lead from one calculation to the next.
-- **Problems** are documents after RFC 9457. They list every fault of a request at once, each with its place and
-  how to mend it. Their `type` is the address of a page that explains it.
+- **Problems** are documents after RFC 9457. They list every fault of a request at once (the first hundred, and how
+  many there are), each with its place and how to mend it. Their `type` is the address of a page that explains it.
 
 ## What the schemas cannot say
 
 What fits a schema is refused with status 400 only where no schema can tell: `out-of-range`, since the limits of a
 quantity depend on its unit and those of a text cannot be stated at all; `repeated-member`, and `malformed-json`.
-Status 422 is for chemistry, physics and the catalogue.
+Status 422 is for chemistry, physics and the catalogue. Where a request has faults of the first kind, its
+`unknown-identifier` are told with them, with status 400; whatever else chemistry objects is told once it can be read.
 
 ## Every address
 

@@ -12,19 +12,34 @@ from service.http.metrics import Meter
 from service.http.negotiation import JSON, best_match, is_json
 from service.http.parameters import Wishes, read_query
 from service.http.problems import (
+    BODY_TOO_LARGE,
     INTERNAL,
     METHOD_NOT_ALLOWED,
     NOT_ACCEPTABLE,
     UNSUPPORTED_MEDIA_TYPE,
     Trouble,
+    path_of,
     refused,
 )
-from service.http.wire import App, Gone, Receive, Scope, Send, answer, answer_empty, answer_trouble, read_body
+from service.http.wire import (
+    App,
+    Gone,
+    Receive,
+    Scope,
+    Send,
+    answer,
+    answer_and_part,
+    answer_empty,
+    answer_trouble,
+    read_body,
+)
 
 LOG: Final = logging.getLogger("lyestock")
 
 JSON_BYTES: Final = JSON.encode()
 ALLOW: Final = ((b"allow", b"POST, OPTIONS"),)
+ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
+ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
 
 def failed(path: str) -> Trouble:
@@ -44,7 +59,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 await answer_empty(send, ALLOW)
                 return
             if method != "POST":
-                raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here; POST is.", headers=ALLOW)
+                raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
             wishes, faults = read_query(scope["query_string"])
             declared = _check_headers(scope["headers"], wishes, faults)
             body = await read_body(receive, declared)
@@ -55,11 +70,14 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
         except Refusal as refusal:
             await answer_trouble(scope, send, refused(refusal, versioned))
         except Trouble as trouble:
-            await answer_trouble(scope, send, trouble)
+            if trouble.kind is BODY_TOO_LARGE:
+                await answer_and_part(scope, receive, send, trouble)
+            else:
+                await answer_trouble(scope, send, trouble)
         except Gone:
             return
         except Exception:  # whatever it is, the caller gets a problem document and the log the rest
-            await answer_trouble(scope, send, failed(scope["path"]))
+            await answer_trouble(scope, send, failed(path_of(scope)))
 
     return serve
 
@@ -74,8 +92,10 @@ def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, fault
         Trouble: 415 or 406.
     """
     media = accept = length = encoding = b""
+    twice = False
     for name, value in headers:
         if name == b"content-type":
+            twice = twice or media not in {b"", value}
             media = value
         elif name == b"accept":
             accept = accept + b"," + value if accept else value
@@ -83,27 +103,29 @@ def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, fault
             length = value
         elif name == b"content-encoding":
             encoding = value
-    if media != JSON_BYTES and not is_json(media.decode("latin-1")):
-        said = f"is {media.decode('latin-1')[:80]}" if media else "is missing"
-        raise Trouble(
-            UNSUPPORTED_MEDIA_TYPE,
-            f"Content-Type {said}, and {JSON} in UTF-8 is due.",
-            headers=((b"accept", JSON_BYTES),),
-        )
+    unlike = ""
+    if accept not in {b"", b"*/*", JSON_BYTES}:
+        format_said = wishes.format is not None or any(fault.parameter == "format" for fault in faults)
+        if not format_said and not best_match(accept.decode("latin-1"), (JSON,)):
+            unlike = f"Accept is {_shown(accept)}, which leaves out {JSON}. {ACCEPT_MEND}"
+    if twice or (media != JSON_BYTES and not is_json(media.decode("latin-1"))):
+        said = "stands twice" if twice else f"is {_shown(media)}" if media else "is missing"
+        detail = f"Content-Type {said}. Send Content-Type: {JSON}. {unlike}".rstrip()
+        raise Trouble(UNSUPPORTED_MEDIA_TYPE, detail, faults=faults, headers=((b"accept", JSON_BYTES),))
     if encoding and encoding.lower() != b"identity":
+        detail = f"The body is compressed ({_shown(encoding)}). Send it as it is, without Content-Encoding. {unlike}"
         raise Trouble(
-            UNSUPPORTED_MEDIA_TYPE,
-            "The body is compressed, and it is due as it is.",
-            headers=((b"accept-encoding", b"identity"),),
+            UNSUPPORTED_MEDIA_TYPE, detail.rstrip(), faults=faults, headers=((b"accept-encoding", b"identity"),)
         )
-    format_said = wishes.format is not None or any(fault.parameter == "format" for fault in faults)
-    if (
-        accept not in {b"", b"*/*", JSON_BYTES}
-        and not format_said
-        and not best_match(accept.decode("latin-1"), (JSON,))
-    ):
-        raise Trouble(NOT_ACCEPTABLE, f"Accept allows none of: {JSON}.")
+    if unlike:
+        raise Trouble(NOT_ACCEPTABLE, unlike, faults=faults)
     return length
+
+
+def _shown(header: bytes) -> str:
+    """A header as a message shows it: printable ASCII, and cut."""
+    text = header.decode("ascii", "replace")
+    return "".join(letter if " " <= letter <= "~" else "?" for letter in text[:60])
 
 
 def _run(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults: list[Fault]) -> Any:
@@ -117,5 +139,5 @@ def _run(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults
     try:
         calculation.run(body)
     except Refusal as refusal:
-        faults.extend(refusal.faults)
+        raise Refusal(400, (*faults, *refusal.faults), refusal.count - len(refusal.faults)) from None
     raise Refusal(400, faults)

@@ -9,9 +9,9 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import accumulate
-from typing import Any, Final
+from typing import Final
 
-from litestar import Request, Response, route
+from litestar import Response, route
 from litestar.handlers import HTTPRouteHandler
 from prometheus_client import CollectorRegistry, GCCollector, PlatformCollector, ProcessCollector, generate_latest
 from prometheus_client.metrics_core import (
@@ -25,10 +25,8 @@ from prometheus_client.metrics_core import (
 from prometheus_client.registry import Collector
 
 from service import __version__
-from service.calculations.decoding import MOST_FAULTS
-from service.calculations.faults import Fault, Refusal
 from service.http.pages import READ
-from service.http.problems import KINDS, refused
+from service.http.problems import KINDS
 
 PATH: Final = "/metrics"
 MEDIA: Final = "text/plain; version=0.0.4"
@@ -165,18 +163,7 @@ def metrics_page(metrics: Metrics) -> HTTPRouteHandler:
     """The handler of the page that Prometheus reads."""
 
     @route(PATH, http_method=READ)
-    async def read_metrics(request: Request[Any, Any, Any]) -> Response[bytes]:
-        faults = [
-            Fault(
-                "unknown-parameter",
-                f"there is no parameter {name[:40]!r}",
-                "leave it out: this page takes none",
-                parameter=name[:60],
-            )
-            for name in list(request.query_params)[:MOST_FAULTS]
-        ]
-        if faults:
-            raise refused(Refusal(400, faults))
+    async def read_metrics() -> Response[bytes]:
         return Response(metrics.text(), media_type=MEDIA, headers={"cache-control": "no-store"})
 
     return read_metrics

@@ -55,7 +55,10 @@ def _quality(media: str, ranges: list[tuple[str, float]]) -> float:
 
 
 def is_json(content_type: str) -> bool:
-    """Whether a Content-Type is JSON in UTF-8; a parameter such as charset=utf-8 may stand with it."""
+    """Whether a Content-Type is JSON in UTF-8; a parameter such as charset=utf-8 may stand with it.
+
+    Types derived from JSON (application/vnd.example+json) are not taken for it: they may mean more than JSON says.
+    """
     media, *parameters = (piece.strip().lower() for piece in content_type.split(";"))
     if media != JSON:
         return False

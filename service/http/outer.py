@@ -7,13 +7,13 @@ has its place here, once.
 
 import re
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import count
 from time import perf_counter
 from typing import Final
 
+from service.http.addresses import nothing_at
 from service.http.metrics import UNANSWERED, Metrics
-from service.http.problems import NOT_FOUND, Trouble
 from service.http.wire import PROBLEM, App, Message, Receive, Scope, Send, answer_trouble
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
@@ -34,17 +34,21 @@ PREFLIGHT: Final = (
 class Outer:
     """The application a server runs."""
 
-    def __init__(self, endpoints: Mapping[str, tuple[str, App]], rest: App, metrics: Metrics) -> None:
+    def __init__(
+        self, endpoints: Mapping[str, tuple[str, App]], rest: App, metrics: Metrics, addresses: Sequence[str] = ()
+    ) -> None:
         """Put the application together.
 
         Args:
             endpoints: for the path of every calculation its name and the application that serves it.
             rest: serves all else.
             metrics: counts the requests.
+            addresses: every path there is, to name the one that may be meant.
         """
         self._lanes = {path: (serve, metrics.calculation(name)) for path, (name, serve) in endpoints.items()}
         self._rest = rest
         self._metrics = metrics
+        self._addresses = addresses
         self._prefix = secrets.token_hex(6).encode()
         self._numbers = count(1)
 
@@ -83,15 +87,14 @@ class Outer:
                 metrics.problem(scope[PROBLEM])
 
     def _way_of(self, path: str) -> App:
-        return self._rest if path == "/" or (path[-1:] != "/" and "//" not in path) else _nothing
+        """A path with an empty segment would be the same page under a second address."""
+        return self._rest if path == "/" or (path[-1:] != "/" and "//" not in path) else self._nothing
+
+    async def _nothing(self, scope: Scope, _: Receive, send: Send) -> None:
+        await answer_trouble(scope, send, nothing_at(scope["path"], self._addresses))
 
     def _request_id(self, headers: list[tuple[bytes, bytes]]) -> bytes:
         for name, value in headers:
             if name == b"x-request-id" and REQUEST_ID.fullmatch(value):
                 return value
         return b"%b-%x" % (self._prefix, next(self._numbers))
-
-
-async def _nothing(scope: Scope, _: Receive, send: Send) -> None:
-    """A path with an empty segment would be the same page under a second address."""
-    await answer_trouble(scope, send, Trouble(NOT_FOUND, "There is nothing at this path; it has a slash too many."))

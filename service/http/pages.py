@@ -15,6 +15,7 @@ from swagger_ui_bundle import swagger_ui_path
 from service import __version__
 from service.calculations.catalogue_collections import COLLECTIONS, catalogue
 from service.calculations.fault_meanings import MEANINGS
+from service.calculations.faults import near
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
 
 HTML: Final = "text/html"
@@ -165,7 +166,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
         if name == "start.js":
             return Response(_START.encode(), media_type="text/javascript", headers=headers)
         if name not in _ASSETS:
-            raise Trouble(NOT_FOUND, NOT_FOUND.example)
+            raise Trouble(NOT_FOUND, f"There is no such file{near(name, ('start.js', *_ASSETS))}. Use the page /docs.")
         return Response((swagger_ui_path / name).read_bytes(), media_type=_ASSETS[name], headers=headers)
 
     @route("/problems", http_method=READ)
@@ -175,7 +176,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
     @route(PAGES + "{kind:str}", http_method=READ)
     async def problem(kind: FromPath[str]) -> Response[bytes]:
         if kind not in KINDS:
-            raise Trouble(NOT_FOUND, "There is no such kind of problem.")
+            raise Trouble(NOT_FOUND, f"There is no such kind of problem{near(kind, KINDS)}. /problems lists all.")
         return problem_page(KINDS[kind])
 
     @route("/health/live", http_method=READ)

@@ -1,11 +1,10 @@
 """The query parameters that every calculation takes."""
 
 import re
-from collections.abc import Iterator
 from typing import Final, NamedTuple, cast
 from urllib.parse import unquote_plus
 
-from service.calculations.faults import Fault, FaultCode, near
+from service.calculations.faults import Fault, FaultCode, meant, near, nearest, quoted
 from service.calculations.rendering import MOST_DIGITS, UnitSystem
 
 UNIT_SYSTEMS: Final = ("metric", "us")
@@ -13,6 +12,7 @@ FORMATS: Final = ("json",)
 TRUTHS: Final = ("true", "false")
 PARAMETERS: Final = ("units", "digits", "explain", "format")
 
+_KNOWN: Final = "units, digits, explain and format"
 _MOST_PARAMETERS: Final = 100
 _DIGITS: Final = re.compile(r"[1-9][0-9]?")
 
@@ -39,15 +39,17 @@ def read_query(query: bytes) -> tuple[Wishes, list[Fault]]:
         return DEFAULT, []
     faults: list[Fault] = []
     found: dict[str, str] = {}
-    for name, value in _pairs(query):
+    pairs = _pairs(query)
+    for name, value in pairs[:_MOST_PARAMETERS]:
         if name not in PARAMETERS:
-            known = ", ".join(PARAMETERS)
-            detail = f"there is no parameter {name[:40]!r}{near(name, PARAMETERS)}"
-            faults.append(_fault("unknown-parameter", name, detail, f"known here: {known}"))
+            faults.append(_unknown(name))
         elif name in found:
             faults.append(_fault("repeated-parameter", name, f"{name} is given more than once", "give it once"))
         else:
             found[name] = value
+    if len(pairs) > _MOST_PARAMETERS:
+        detail = f"the query has {len(pairs)} parameters, and only the first {_MOST_PARAMETERS} were looked at"
+        faults.append(_fault("too-many", pairs[_MOST_PARAMETERS][0], detail, f"give each of {_KNOWN} once at most"))
     units = _one_of("units", UNIT_SYSTEMS, found, faults)
     wanted = _one_of("format", FORMATS, found, faults)
     explain = _one_of("explain", TRUTHS, found, faults)
@@ -55,18 +57,50 @@ def read_query(query: bytes) -> tuple[Wishes, list[Fault]]:
     return Wishes(cast("UnitSystem", units or "metric"), digits, explain == "true", wanted), faults
 
 
-def _pairs(query: bytes) -> Iterator[tuple[str, str]]:
+def stray_parameters(query: bytes) -> list[Fault]:
+    """A fault for every parameter of an address that takes none."""
+    pairs = _pairs(query)
+    faults = [
+        _fault(
+            "unknown-parameter",
+            name,
+            f"{_shown(name)} is given, and this page takes no parameters",
+            "leave it out" if name not in PARAMETERS else f"leave it out; {name} goes to the calculations, below /v1/",
+        )
+        for name, _ in pairs[:_MOST_PARAMETERS]
+    ]
+    if len(pairs) > _MOST_PARAMETERS:
+        detail = f"the query has {len(pairs)} parameters, and this page takes none"
+        faults.append(_fault("too-many", pairs[_MOST_PARAMETERS][0], detail, "leave them out"))
+    return faults
+
+
+def _unknown(name: str) -> Fault:
+    close = nearest(name, PARAMETERS)
+    return _fault(
+        "unknown-parameter",
+        name,
+        f"there is no parameter {_shown(name)}{meant(close)}",
+        f"write {close[0]}" if len(close) == 1 else f"use {_KNOWN}; what is calculated goes into the body",
+    )
+
+
+def _shown(name: str) -> str:
+    return quoted(name) if name else "without a name"
+
+
+def _pairs(query: bytes) -> list[tuple[str, str]]:
+    """Names and values, as they are written; what is no UTF-8 becomes a mark that no known name holds."""
     parts = [part for part in query.decode("ascii", "replace").split("&") if part]
-    for part in parts[:_MOST_PARAMETERS]:
-        name, _, value = part.partition("=")
-        yield unquote_plus(name), unquote_plus(value)
+    cut = [part.partition("=") for part in parts]
+    return [(unquote_plus(name), unquote_plus(value)) for name, _, value in cut]
 
 
 def _one_of(name: str, known: tuple[str, ...], found: dict[str, str], faults: list[Fault]) -> str | None:
     value = found.get(name)
     if value is None or value in known:
         return value
-    detail = f"{value[:40]!r} is not known for {name}{near(value, known)}"
+    detail = f"{quoted(value)} is not known for {name}{near(value, known)}" if value else f"{name} has no value"
     faults.append(_fault("invalid-parameter", name, detail, f"write {' or '.join(f'{name}={word}' for word in known)}"))
     return None
 
@@ -77,7 +111,7 @@ def _digits(found: dict[str, str], faults: list[Fault]) -> int | None:
         return None
     if _DIGITS.fullmatch(value) and int(value) <= MOST_DIGITS:
         return int(value)
-    detail = f"{value[:40]!r} is not a whole number from 1 to {MOST_DIGITS}"
+    detail = f"{quoted(value)} is not a whole number from 1 to {MOST_DIGITS}" if value else "digits has no value"
     faults.append(_fault("invalid-parameter", "digits", detail, "write digits=6, or leave it out"))
     return None
 

@@ -7,6 +7,7 @@ Trouble       raised by the transport; becomes a Problem
 
 from collections.abc import Iterable
 from typing import Annotated, Any, Final, NamedTuple
+from urllib.parse import quote
 
 import msgspec
 from msgspec import UNSET, Meta, Struct, UnsetType
@@ -14,6 +15,8 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 from service.calculations.faults import Fault, Refusal
 
 PROBLEM_JSON: Final = "application/problem+json"
+LONGEST_INSTANCE: Final = 300
+"""Bytes of a path that an answer repeats."""
 PAGES: Final = "/problems/"
 """Path below which every kind has its page."""
 
@@ -40,7 +43,9 @@ INVALID_REQUEST: Final = ProblemKind(
     400,
     "The request does not fit the contract",
     "The body or the query cannot be read as the contract says: broken JSON, an unknown or missing member, a wrong "
-    "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once.",
+    "type, a number without unit, a wrong unit, or a value outside what can be meant. All faults are listed at once, "
+    "identifiers that the catalogue does not know among them; of more than a hundred the first hundred. Whatever else "
+    "chemistry objects is told (422) once the request can be read.",
     "Go through the errors. Each says where it is (a JSON Pointer into the body, or the name of a query parameter), "
     "what is wrong, and how to mend it.",
     "The request has 2 faults: see errors.",
@@ -59,42 +64,48 @@ NOT_FOUND: Final = ProblemKind(
     "not-found",
     404,
     "There is nothing at this address",
-    "No calculation, no page and no entry of the catalogue has this path. A path has no slash at its end.",
-    "Compare the path with the contract at /openapi.json or with the page /docs.",
-    "There is nothing at this path.",
+    "No calculation, no page and no entry of the catalogue has this path. Capitals count, and a path has no slash at "
+    "its end.",
+    "Use the path that the problem names, where one comes near. Else compare yours with the contract at "
+    "/openapi.json or with the page /docs.",
+    "There is nothing at this path. Did you mean /v1/saponification?",
 )
 METHOD_NOT_ALLOWED: Final = ProblemKind(
     "method-not-allowed",
     405,
     "This address does not know this method",
-    "Calculations are asked with POST, pages are read with GET.",
-    "Use one of the methods in the header Allow.",
-    "GET is not known here; POST is.",
+    "Calculations are asked with POST, since the request is a JSON document in the body; pages are read with GET.",
+    "Use one of the methods in the header Allow. The page /docs lets you try every calculation.",
+    "GET is not known here. Send the request as JSON with POST; /docs shows how.",
 )
 NOT_ACCEPTABLE: Final = ProblemKind(
     "not-acceptable",
     406,
     "The answer cannot be given in the format that is asked for",
-    "The header Accept leaves out every format there is here.",
+    "The header Accept leaves out every format there is here. A problem is always answered as "
+    "application/problem+json, whatever Accept says.",
     "Leave out the header Accept, or name application/json in it; or put format=json into the address, which wins "
     "over the header.",
-    "Accept allows none of: application/json.",
+    "Accept is text/csv, which leaves out application/json. Leave it out, or put format=json into the address.",
 )
 BODY_TOO_LARGE: Final = ProblemKind(
     "body-too-large",
     413,
     "The body is too large",
-    "No request for one calculation needs as much as was sent.",
+    "No request for one calculation needs as much as was sent. The rest of it is not read, and the connection is "
+    "closed.",
     "Send one request for each calculation.",
-    "At most 1048576 bytes are taken.",
+    "At most 1048576 bytes (1 MiB) are taken. Send one request for each calculation.",
 )
 UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
     "unsupported-media-type",
     415,
-    "The body is not declared as JSON",
-    "The header Content-Type is missing, or names something else than JSON in UTF-8; or the body is compressed.",
+    "The body is not declared as plain JSON in UTF-8",
+    "The header Content-Type is missing, stands twice, or names something else than JSON in UTF-8; or the body is "
+    "compressed. Types derived from JSON, such as application/vnd.example+json, are refused too: what they add to "
+    "JSON is not known here.",
     "Send the header Content-Type: application/json, and the body uncompressed in UTF-8.",
-    "Content-Type is text/plain, and application/json in UTF-8 is due.",
+    "Content-Type is text/plain. Send Content-Type: application/json.",
 )
 INTERNAL: Final = ProblemKind(
     "internal",
@@ -174,11 +185,13 @@ class Trouble(Exception):  # noqa: N818 - reads as what a request is in
 
 EXAMPLE_FAULTS: Final[dict[str, tuple[Fault, ...]]] = {
     INVALID_REQUEST.name: (
-        Fault("bare-number", "170.1 has no unit", "write the unit with it, as in '170.1 g'", "/fats/0/mass"),
+        Fault(
+            "bare-number", "170.1 has no unit", "write the unit with it, as in '170.1 g' or '170.1 oz'", "/fats/0/mass"
+        ),
         Fault(
             "unknown-parameter",
             "there is no parameter 'unit' (did you mean 'units'?)",
-            "known here: units, digits, explain, format",
+            "write units",
             parameter="unit",
         ),
     ),
@@ -186,7 +199,7 @@ EXAMPLE_FAULTS: Final[dict[str, tuple[Fault, ...]]] = {
         Fault(
             "unknown-identifier",
             "'olive' is no fat of the catalogue (did you mean 'olive-oil'?)",
-            "write the plain English name in kebab-case",
+            "write 'olive-oil', or give name and saponification_value of a certificate",
             "/fats/0/fat",
         ),
     ),
@@ -203,12 +216,13 @@ def example_problem(kind: ProblemKind) -> dict[str, Any]:
 def refused(refusal: Refusal, headers: Iterable[tuple[bytes, bytes]] = ()) -> Trouble:
     """The trouble a refused request is in."""
     kind = INVALID_REQUEST if refusal.status == INVALID_REQUEST.status else NOT_SENSIBLE
-    count = len(refusal.faults)
-    detail = f"The request has {count} {'fault' if count == 1 else 'faults'}: see errors."
+    told, count = len(refusal.faults), refusal.count
+    which = "see errors" if told == count else f"the first {told} are in errors"
+    detail = f"The request has {count} {'fault' if count == 1 else 'faults'}: {which}."
     return Trouble(kind, detail, faults=refusal.faults, headers=headers)
 
 
 def path_of(scope: Any) -> str:
-    """The path that was called, as it was sent."""
-    raw: bytes = scope.get("raw_path") or scope["path"].encode()
-    return raw.partition(b"?")[0].decode("ascii", "replace")
+    """The path that was called, as it was sent; whatever has no place in an address is encoded, and it is cut."""
+    raw: bytes = scope.get("raw_path") or scope["path"].encode(errors="surrogateescape")
+    return quote(raw.partition(b"?")[0][:LONGEST_INSTANCE], safe="/%:@!$&'()*+,;=~-._")

@@ -1,6 +1,8 @@
 """Bytes in and bytes out, on the terms of ASGI."""
 
+import asyncio
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from contextlib import suppress
 from typing import Any, Final
 
 from service.http.problems import BODY_TOO_LARGE, PROBLEM_JSON, Trouble, path_of
@@ -15,6 +17,10 @@ PROBLEM: Final = "lyestock.problem"
 """Where a scope holds the name of the kind of problem it was answered with."""
 BODY_LIMIT: Final = 1 << 20
 """Bytes a request may hold."""
+THROWN_AWAY: Final = 16 << 20
+"""Bytes of a refused body that are taken from the line and dropped, so that the caller gets to read the answer."""
+LINGER: Final = 2.0
+"""Seconds that this may take."""
 
 
 class Gone(Exception):  # noqa: N818 - says what the caller is
@@ -51,7 +57,8 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT) 
 
 
 def _too_large(limit: int) -> Trouble:
-    return Trouble(BODY_TOO_LARGE, f"At most {limit} bytes are taken.")
+    detail = f"At most {limit} bytes ({limit >> 20} MiB) are taken. Send one request for each calculation."
+    return Trouble(BODY_TOO_LARGE, detail)
 
 
 async def answer(
@@ -83,3 +90,31 @@ async def answer_trouble(scope: Scope, send: Send, trouble: Trouble) -> None:
     scope[PROBLEM] = trouble.kind.name
     document = trouble.document(path_of(scope))
     await answer(send, trouble.kind.status, document, PROBLEM_JSON.encode(), trouble.headers)
+
+
+async def answer_and_part(scope: Scope, receive: Receive, send: Send, trouble: Trouble) -> None:
+    """Send a problem document while the caller still sends, and close the connection.
+
+    Closing with bytes unread would take the answer from the caller's hands before it is read (RFC 9112, 9.6). So what
+    comes is thrown away for a while: until the caller stops, or has sent too much, or time is up.
+    """
+    scope[PROBLEM] = trouble.kind.name
+    document = trouble.document(path_of(scope))
+    close = ((b"connection", b"close"),) if scope.get("http_version", "").startswith("1") else ()
+    headers = [
+        (b"content-type", PROBLEM_JSON.encode()),
+        (b"content-length", b"%d" % len(document)),
+        *trouble.headers,
+        *close,
+    ]
+    await send({"type": "http.response.start", "status": trouble.kind.status, "headers": headers})
+    await send({"type": "http.response.body", "body": document, "more_body": True})
+    with suppress(TimeoutError):
+        async with asyncio.timeout(LINGER):
+            left = THROWN_AWAY
+            while left > 0:
+                message = await receive()
+                left -= len(message.get("body", b""))
+                if message["type"] != "http.request" or not message.get("more_body", False):
+                    break
+    await send({"type": "http.response.body", "body": b"", "more_body": False})

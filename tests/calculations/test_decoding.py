@@ -214,7 +214,7 @@ def test_the_rest_is_true_or_left_out(rest: object) -> None:
     }
     found = fault("liquid-split", request, 400)
     assert (found.pointer, found.code) == ("/liquids/0/rest", "not-one-of")
-    assert found.mend == "write true"
+    assert found.mend == "write true, or leave it out"
 
 
 def test_a_rest_that_is_right_is_no_fault_beside_one_that_is() -> None:

@@ -9,10 +9,10 @@ from tests.calculations.splitting import OWN
 @pytest.mark.parametrize(
     ("shares", "text"),
     [
-        ([("NaOH", "mole_share", "60 %"), ("KOH", "mole_share", "30 %")], "0.9"),
-        ([("NaOH", "mass_share", "60 %"), ("KOH", "mass_share", "60 %")], "1.2"),
+        ([("NaOH", "mole_share", "60 %"), ("KOH", "mole_share", "30 %")], "90 %: 10 % are missing"),
+        ([("NaOH", "mass_share", "60 %"), ("KOH", "mass_share", "60 %")], "120 %: 20 % are too much"),
         ([("NaOH", "mole_share", "60 %"), ("KOH", "mass_share", "40 %")], "by moles"),
-        ([("NaOH", "mole_share", "60 %")], "0.6"),
+        ([("NaOH", "mole_share", "60 %")], "60 %: 40 % are missing"),
     ],
 )
 def test_shares_of_alkalis_that_do_not_add_up_are_refused(shares: list[tuple[str, str, str]], text: str) -> None:

@@ -74,6 +74,7 @@ EXCUSES: Final = Counter[str]()
 ANSWERED: Final = Counter[tuple[str, int]]()
 UNSAYABLE: Final = {
     "out-of-range": "the range of a quantity depends on its unit, and of a text no schema can say it",
+    "unknown-identifier": "the catalogue is not in the schema",
 }
 """Codes of 400 for what fits the schema, since no schema can say it."""
 

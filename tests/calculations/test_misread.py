@@ -1,0 +1,155 @@
+"""Texts that are no quantity: what is said of them, word for word, and that what is offered can be read."""
+
+import re
+from typing import Final
+
+import pytest
+
+from service.calculations import misread, units
+from service.calculations.faults import Faulty
+from service.calculations.given import (
+    GIVEN,
+    Density,
+    Fraction,
+    Length,
+    LiquidRatio,
+    Mass,
+    Purity,
+    Ratio,
+    Superfat,
+    Temperature,
+)
+from service.calculations.reading import Given
+
+READ_AS: Final[list[tuple[type[Given], object, str, str]]] = [
+    # digits and marks
+    (Mass, "1,5 kg", "'1,5 kg' has a comma", "write '1.5 kg'"),
+    (Mass, "1,500 kg", "'1,500 kg' has a comma", "write '1.500 kg' or '1500 kg', as is meant"),
+    (Mass, "1.000,5 kg", "'1.000,5 kg' has a comma", "write '1000.5 kg'"),
+    (Mass, "1,000.5 kg", "'1,000.5 kg' has marks between its digits", "write '1000.5 kg'"),
+    (Mass, "1.000.000 g", "'1.000.000 g' has marks between its digits", "write '1000000 g'"),
+    (Mass, "1_000 g", "'1_000 g' has marks between its digits", "write '1000 g'"),
+    (Mass, "1 000 g", "'1 000 g' has marks between its digits", "write '1000 g'"),
+    (Mass, "1'000 g", '"1\'000 g" has marks between its digits', "write '1000 g'"),
+    (Mass, "½ lb", "'½ lb' is not written in plain digits and blanks", "write '0.5 lb'"),
+    (Mass, "1½ lb", "'1½ lb' is not written in plain digits and blanks", "write '1.5 lb'"),
+    (Mass, "1 1/2 lb", "'1 1/2 lb' is written as a fraction", "write '1.5 lb'"),
+    (Mass, "٣ g", "'٣ g' is not written in plain digits and blanks", "write '3 g'"),
+    (Mass, "１２ g", "'１２ g' is not written in plain digits and blanks", "write '12 g'"),
+    (Mass, "5\u2009g", "'5\\u2009g' is not written in plain digits and blanks", "write '5 g'"),
+    (Mass, "0x10 g", "'0x10 g' is not a decimal number", "write plain digits, as in '170.1 g'"),
+    (Mass, "5-6 g", "'5-6 g' is a range, and one figure is due", "write one, as in '5.5 g'"),
+    (Mass, "inf g", "'inf g' is not a number", "give a number, as in '170.1 g'"),
+    (Mass, "nan g", "'nan g' is not a number", "give a number, as in '170.1 g'"),
+    (Mass, "9**9**9 g", "'9**9**9 g' cannot be read as a mass", "write it as in '170.1 g'"),
+    (Mass, "", "the text is empty, and a mass is due", "write it as in '170.1 g'"),
+    (Ratio, "2,5:1", "'2,5:1' cannot be read as a ratio of water to alkali", "write '2.5:1'"),
+    (Ratio, "٢:١", "'٢:١' cannot be read as a ratio of water to alkali", "write '2:1'"),
+    (Ratio, "2", "'2' is one number in quotes", "write '2:1', or 2 without quotes"),
+    # units
+    (Mass, 12, "12 has no unit", "write the unit with it, as in '12 g' or '12 oz'"),
+    (Mass, "1e5", "1e5 has no unit", "write the unit with it, as in '170.1 g'"),
+    (Mass, 10**400, f"1{'0' * 23}... has no unit", "write the unit with it, as in '170.1 g'"),
+    (Temperature, 60, "60 has no unit", "write the unit with it, as in '60 °C' or '60 °F'"),
+    (Density, 1525, "1525 has no unit", "write the unit with it, as in '1525 kg/m3'"),
+    (Mass, "5 G", "'G' is not a unit of mass (did you mean 'g'?)", "write g"),
+    (Mass, {"value": 5, "unit": "g "}, "'g ' is not a unit of mass (did you mean 'g'?)", "write g"),
+    (Mass, "5 Mg", "'Mg' is a megagram, which is 1 t, and may be meant for mg", "write t or mg, as is meant"),
+    (Mass, "5 ug", "'ug' is not a unit of mass", "use one of g, kg, mg, t, oz, lb"),
+    (Mass, "2 lb 3 oz", "'2 lb 3 oz' has two units, and one is due", "write '35 oz'"),
+    (Mass, "2lb3oz", "'2lb3oz' has two units, and one is due", "write '35 oz'"),
+    (Length, "5 ft 3 in", "'5 ft 3 in' has two units, and one is due", "write '63 in'"),
+    (Temperature, "20 c", "'c' is not a unit of temperature (did you mean '°C'?)", "write °C"),
+    (Temperature, "20 ºC", "'20 ºC' is not written in plain digits and blanks", "write '20 °C'"),
+    (Mass, "6 °C", "'°C' is a unit of temperature, and a mass is due", "write it as in '170.1 g'"),
+    # ranges
+    (Mass, "1e308 g", "1e308 g is outside 1 µg to 100 000 t", "check the number and its unit"),
+    (Mass, {"value": 1e308, "unit": "g"}, "1e308 is outside 1 µg to 100 000 t", "check the number and its unit"),
+    (Mass, "-0.0 g", "-0.0 g is outside 1 µg to 100 000 t", "give a mass above nothing, or leave the line out"),
+    (Mass, "5e-324 g", "5e-324 g is outside 1 µg to 100 000 t", "give a mass above nothing, or leave the line out"),
+    (
+        Temperature,
+        "-300 °C",
+        "-300 °C is outside -273.15 °C to 1000 °C",
+        "check the sign and the unit: nothing is colder than -273.15 °C",
+    ),
+    (Superfat, 0.95, "0.95 is outside 0 % to 50 %", "give at most 50 %"),
+    (Purity, "0.98 %", "0.98 % is outside 50 % to 100 %", "write '98 %', if that is meant"),
+    (LiquidRatio, 38, "38 is outside 0.000001:1 to 20:1", "write water to alkali by mass, as in '2:1' or 2.0"),
+    (
+        Ratio,
+        10**400,
+        f"1{'0' * 23}... is outside 0.000001:1 to 1 000 000:1",
+        "write water to alkali by mass, as in '2:1' or 2.0",
+    ),
+    (Fraction, -(10**400), f"-1{'0' * 22}... is outside 0 % to 100 %", "give at least 0 %"),
+    # per cent
+    (Fraction, 5, "5 is more than the whole", "write '5 %', or the fraction of 1 that is meant"),
+    (Superfat, 60, "60 is more than the whole", "give at most 50 %, as in '5 %', or a fraction of 1"),
+    (Fraction, "5", "'5' does not say whether it is per cent", "write '5 %'"),
+    (Fraction, "0.05", "'0.05' does not say whether it is per cent", "write '5 %', or the number 0.05 without quotes"),
+    (Fraction, "1,5", "'1,5' has a comma", "write '1.5 %'"),
+    (Fraction, "1/20", "'1/20' is written as a fraction", "write '5 %'"),
+]
+
+
+def refused(kind: type[Given], said: object) -> Faulty:
+    with pytest.raises(Faulty) as fault:
+        kind.read(said)
+    return fault.value
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "detail", "mend"), READ_AS, ids=[f"{row[0].__name__}-{str(row[1])[:20]}" for row in READ_AS]
+)
+def test_what_cannot_be_read_is_told_word_for_word(kind: type[Given], said: object, detail: str, mend: str) -> None:
+    fault = refused(kind, said)
+    assert (fault.detail, fault.mend) == (detail, mend)
+
+
+@pytest.mark.parametrize(("kind", "said", "mend"), [(row[0], row[1], row[3]) for row in READ_AS])
+def test_whatever_a_mending_offers_in_quotes_can_be_read(kind: type[Given], said: object, mend: str) -> None:
+    offered = re.findall(r"'([^']*)'", mend)
+    for text in offered:
+        low, high = kind.limits()
+        assert low <= kind.read(text).value <= high
+
+
+@pytest.mark.parametrize("kind", [one for one in GIVEN if one.kind.name != "ratio"], ids=lambda kind: kind.__name__)
+def test_the_range_that_is_told_is_the_range_that_is_taken(kind: type[Given]) -> None:
+    low, high = kind.limits()
+    told = misread.range_text(kind.kind, kind.low, kind.high).replace(" 000", "000").replace("µg", "mg").split(" to ")
+    numbers = []
+    for text in told:
+        match = units.QUANTITY_TEXT.fullmatch(text.replace("11 574", "11574"))
+        assert match is not None, text
+        numbers.append(kind.kind.units[match[2]].to_si(float(match[1])))
+    thousandth = 1e-3 if "µg" in misread.range_text(kind.kind, kind.low, kind.high) else 1.0
+    assert numbers[0] * thousandth == pytest.approx(low, rel=1e-6, abs=1e-12)
+    assert numbers[1] == pytest.approx(high, rel=1e-4)  # 1e9 s are a little more than 11 574 d
+
+
+@pytest.mark.parametrize("kind", [Ratio, LiquidRatio])
+def test_the_range_of_a_ratio_is_the_range_that_is_taken(kind: type[Given]) -> None:
+    told = misread.range_text(kind.kind, kind.low, kind.high).replace(" 000", "000").split(" to ")
+    assert [kind.read(text).value for text in told] == pytest.approx(list(kind.limits()))
+
+
+@pytest.mark.parametrize("length", [10, 61, 161, 100_000])
+@pytest.mark.parametrize("letter", ["1", "9.", "1,", " ", "g", "½", "٣", "-", "e", "1 1/", "\u2009", ":"])
+def test_any_length_of_anything_is_refused_shortly_or_read(letter: str, length: int) -> None:
+    text = (letter * length)[:length]
+    for kind in (Mass, Fraction, Ratio):
+        fault = None
+        try:
+            kind.read(text)
+        except Faulty as found:
+            fault = found
+        assert fault is None or max(len(fault.detail), len(fault.mend)) <= 240
+
+
+def test_a_number_of_more_digits_than_a_message_shows_is_refused_like_any() -> None:
+    """Cutting it may leave half an exponent."""
+    said = f"0.{'1' * 36}e-12"
+    assert refused(Fraction, said).code == "percent-missing"
+    assert refused(Ratio, said).code == "unreadable-quantity"

@@ -165,7 +165,7 @@ def saponification_value(
     Args:
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
-        unsaponifiable: mass fraction of unsaponifiable matter in the fat, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter in the fat [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.
@@ -198,7 +198,7 @@ def acid_mass_fraction(
     Args:
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
-        unsaponifiable: mass fraction of unsaponifiable matter in the fat, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter in the fat [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.
@@ -224,7 +224,7 @@ def iodine_value(
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
         form: whether the acids are bound in triglycerides or free.
-        unsaponifiable: mass fraction of unsaponifiable matter, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.

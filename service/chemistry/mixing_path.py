@@ -71,7 +71,11 @@ class Vessel:
             raise OutOfRange("contents", 0.0, 1e-9, 1e9, "there must be water, ice or stock in the vessel")
 
     def masses(self, share: float) -> Amounts:
-        """Masses [kg], with no steam gone."""
+        """Masses [kg], with no steam gone.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return Amounts(
             self.hydroxide_before + share * self.hydroxide_added,
             self.water_before + share * self.water_added,
@@ -79,15 +83,28 @@ class Vessel:
         )
 
     def liquid(self, share: float) -> Strength:
-        """Enthalpy of the liquid with all ice melted and no steam gone."""
+        """Enthalpy of the liquid with all ice melted and no steam gone.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return at_strength(self.alkali, self.masses(share).strength)
 
     def heat(self, share: float) -> float:
-        """Enthalpy put in [J]."""
+        """Enthalpy put in [J].
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return self.heat_before + share * self.heat_added
 
     def released(self, share: float, liquid: Strength) -> float:
-        """Heat of dissolving and diluting at 25 °C so far [J], positive where given off."""
+        """Heat of dissolving and diluting at 25 °C so far [J], positive where given off.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+            liquid: what `liquid` gives for that share.
+        """
         return self.released_before + share * self.bound - self.masses(share).solution * liquid.at_25
 
 
@@ -109,13 +126,22 @@ class Walk:
         self.state = State(None, None, None, None)
 
     def lost_by(self, share: float, liquid: Strength) -> float:
-        """Heat lost so far [J]."""
+        """Heat lost so far [J].
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+            liquid: what `Vessel.liquid` gives for that share.
+        """
         if not self.loss_per_heat:
             return 0.0
         return self.loss_per_heat * max(self.vessel.released(share, liquid), 0.0)
 
     def step(self, share: float) -> PathPoint:
-        """Go on to this share of the solid."""
+        """Go on to this share of the solid.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         vessel = self.vessel
         alkali, shift = vessel.alkali, vessel.shift
         amounts = vessel.masses(share)
@@ -175,7 +201,11 @@ class Walk:
         return PathPoint(share, share_of_hydroxide, in_liquid, t, boiling, ice, self.steam, supercooled, reason)
 
     def liquid_at(self, share: float) -> float:
-        """Temperature [°C] between the points once the walk is done, where all is liquid and no more steam leaves."""
+        """Temperature [°C] between the points once the walk is done, where all is liquid and no more steam leaves.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         vessel = self.vessel
         hydroxide, water, inert = vessel.masses(share)
         amounts = Amounts(hydroxide, water - self.steam, inert)

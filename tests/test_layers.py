@@ -12,7 +12,16 @@ import pytest
 SERVICE: Final = Path(__file__).parents[1] / "service"
 ORDER: Final = ("reference", "chemistry", "calculations", "http", "")
 """From the bottom up; a layer may import itself and those before it. The last is the package's own folder."""
-WEB: Final = {"litestar", "prometheus_client", "starlette", "uvicorn", "uvloop", "httptools", "h11", "swagger_ui_bundle"}
+WEB: Final = {
+    "h11",
+    "httptools",
+    "litestar",
+    "prometheus_client",
+    "starlette",
+    "swagger_ui_bundle",
+    "uvicorn",
+    "uvloop",
+}
 MODULES: Final = sorted(SERVICE.rglob("*.py"))
 DOTTED: Final = re.compile(r"service(?:\.\w+)+\.?")
 

@@ -17,7 +17,7 @@ from service.calculations.mixing_contents import (
     read_solid,
 )
 from service.calculations.mixing_notes import caution_mixing, explain_mixing
-from service.calculations.mixing_runs import Runs, Surroundings
+from service.calculations.mixing_runs import POINTS, Runs, Surroundings
 from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import AtLeastOne, Rule
@@ -33,6 +33,7 @@ from service.calculations.told import (
 from service.calculations.vessels import find_vessel
 from service.chemistry import density
 from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Mixing
 from service.chemistry.mixing_records import PathPoint as Point
 
@@ -94,7 +95,10 @@ class StockMixingAnswer(Answer):
     boils: Annotated[bool, Meta(description="Whether it can boil: whether the boiling margin is not positive.")]
     boiling_margin: Annotated[
         TemperatureDifferenceFigure,
-        Meta(description="Least distance to boiling along the path, reckoned with the upper end; positive is safe."),
+        Meta(
+            description="Least distance to boiling along the path, from the upper end of the temperature to the lower "
+            "end of the boiling point; positive is safe."
+        ),
     ]
     water_boiled_off: Annotated[MassFigure, Meta(description="Water that leaves as steam, without heat lost.")]
     heat_released: Annotated[
@@ -143,8 +147,8 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     check_strength(solid, contents.charge, notes)
     notes.stop_at_faults()
 
-    runs = Runs(solid, contents, Surroundings(request.duration, ambient, vessel), notes)
-    plain = runs.plain
+    plain = mix(solid.solid, contents.charge, points=POINTS)
+    runs = Runs(solid, contents, plain, Surroundings(request.duration, ambient, vessel), notes)
     w = plain.solution_strength
     limit = None if vessel is None else vessel.limit(w)
     margin = None if limit is None else limit - runs.peak_high

@@ -12,8 +12,8 @@ but for coconut oil it puts the saponification value at 0.247 kg/kg, below the 0
 Values computed here hold for triglycerides without free acids, mono- or diglycerides.
 
 References:
-    .. [1] AOCS Recommended Practice Cd 1c-85 (reapproved 2009), Calculated iodine value; ISO 3961:2018,
-       Annex B, is based on it.
+    .. [1] AOCS Recommended Practice Cd 1c-85 (reapproved 2009), Calculated iodine value; it underlies
+       Annex B of ISO 3961:2018.
     .. [2] JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.1.2.
 """
 

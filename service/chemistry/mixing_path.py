@@ -19,7 +19,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import first_solid
 from service.chemistry.mixing_records import Charge, PathPoint, Solid
 from service.chemistry.ranges import require
-from service.chemistry.vapour_pressure import boiling_point
+from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 HIGHEST_TEMPERATURE: Final = heats.EXTENDED_RANGE[1]
 """°C, above which not even an adiabatic temperature is stated."""
@@ -115,8 +115,9 @@ def _require_mass(name: str, mass: float) -> None:
 class Walk:
     """Goes along the path and carries what has left the vessel: steam and lost heat."""
 
-    def __init__(self, vessel: Vessel, loss_per_heat: float) -> None:
+    def __init__(self, vessel: Vessel, loss_per_heat: float, boiling_shift: float = 0.0) -> None:
         self.vessel = vessel
+        self.boiling_shift = boiling_shift
         self.loss_per_heat = loss_per_heat
         self.steam = self.steam_heat = self.lost = 0.0
         self.boils = False
@@ -153,7 +154,7 @@ class Walk:
         boiling = boiling_point(alkali, whole.mass_fraction)
         if self.steam:
             t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
-            self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
+            self._margin(share, whole, boiling, t)
             amounts = Amounts(amounts.hydroxide, amounts.water - self.steam, amounts.inert)
             heat -= self.steam_heat
             if self.beyond_data or amounts.strength > heats.HIGHEST_MASS_FRACTION[alkali]:
@@ -167,7 +168,7 @@ class Walk:
             return self._point(share, state, amounts, boiling)
         self.guess = state.temperature
         if not self.steam:
-            self.margins.append((share, boiling - min(state.temperature, HIGHEST_TEMPERATURE)))
+            self._margin(share, whole, boiling, state.temperature)
         if state.temperature > boiling:
             self.boils = True
             down = boil_down(alkali, amounts, heat, shift=shift)
@@ -179,6 +180,12 @@ class Walk:
             amounts = Amounts(amounts.hydroxide, amounts.water - down.steam_mass, amounts.inert)
             state = State(down.temperature, 0.0, amounts.strength, None)
         return self._point(share, state, amounts, boiling)
+
+    def _margin(self, share: float, liquid: Strength, boiling: float, t: float) -> None:
+        """Note the distance from boiling, with the boiling point as low as it may be."""
+        if self.boiling_shift:
+            boiling -= self.boiling_shift * boiling_point_half_width(self.vessel.alkali, liquid.mass_fraction)
+        self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
 
     def _beyond(self, share: float, amounts: Amounts, boiling: float) -> PathPoint:
         self.beyond_data = BOILED_BEYOND_DATA

@@ -166,7 +166,7 @@ COLD_STORE: Final = 5.0
 
 
 def explain_mixing(runs: Runs, notes: Notes) -> None:
-    """The balance of the finished stock, so that a person can redo it by hand."""
+    """The balance of the finished stock, step by step."""
     solid, contents, plain = runs.solid.solid, runs.contents, runs.plain
     alkali = solid.alkali
     source = "infinite dilution: Parker, NSRDS-NBS 2, 1965; dilution fitted to " + (

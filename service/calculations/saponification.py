@@ -18,7 +18,8 @@ from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
-from service.calculations.saponification_notes import caution_saponification, explain_saponification
+from service.calculations.saponification_notes import caution_saponification
+from service.calculations.saponification_steps import explain_saponification
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
@@ -153,7 +154,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
     if notes.explain:
-        explain_saponification(fats, alkalis, acids, budget, notes)
+        explain_saponification(fats, alkalis, (reagents, acids, division), budget, notes)
     mass = sum(fat.mass for fat in fats)
     return SaponificationAnswer(
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],

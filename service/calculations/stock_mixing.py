@@ -16,8 +16,9 @@ from service.calculations.mixing_contents import (
     read_contents,
     read_solid,
 )
-from service.calculations.mixing_notes import caution_mixing, explain_mixing
+from service.calculations.mixing_notes import caution_mixing
 from service.calculations.mixing_runs import POINTS, Runs, Surroundings
+from service.calculations.mixing_steps import explain_mixing
 from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import AtLeastOne, Rule
@@ -155,7 +156,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     caution_burns(notes)
     caution_mixing(runs, vessel, limit, notes)
     if notes.explain:
-        explain_mixing(runs, notes)
+        explain_mixing(runs, ambient, notes)
     strength_half = runs.strength_half_width
     return StockMixingAnswer(
         strength=StrengthFigure(mass_fraction=FractionFigure.around(plain.mass_fraction, strength_half)),

@@ -289,7 +289,7 @@ def test_steps_close_the_heat_balance_by_hand() -> None:
     known = {name: figure["value"] for name, figure in last["inputs"].items()}
     brought = sum(step["result"]["value"] for name, step in steps.items() if name.startswith("heat of the "))
     assert known["heat"] == pytest.approx(brought)
-    assert known["heat_of_solution"] == steps["heat of solution at 25 °C"]["result"]["value"]
+    assert known["heat_of_solution"] == steps["heat of solution at 25 °C, adiabatic"]["result"]["value"]
     by_hand = 25 + (known["heat"] - known["hydroxide"] * known["heat_of_solution"]) / (
         known["solution"] * known["heat_capacity"] + known["inert"]
     )

@@ -43,12 +43,12 @@ def explain_saponification(
     _explain_results(fats, budget, notes)
     _explain_blend(fats, budget, notes)
     lines = [one.line for one in fats]
-    _explain_spread(lines, weighed, budget, "", notes)
+    left = budget.alkali - budget.acid
+    _explain_spread(lines, weighed, (budget.need, left), "", notes)
     others = [one.line for one in fats if not one.fat.hardly_saponified]
     if others and len(others) < len(lines):
         need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in others)
-        idle = budget._replace(need=need, superfat=1 - (budget.alkali - budget.acid) / need)
-        _explain_spread(others, weighed, idle, ", wax taking none", notes)
+        _explain_spread(others, weighed, (need, left), ", wax taking none", notes)
 
 
 def _explain_need(
@@ -153,15 +153,15 @@ def _explain_blend(fats: Sequence[WeighedFat], budget: SaponificationBudget, not
 
 
 def _explain_spread(
-    lines: Sequence[FatLine], weighed: Weighed, budget: SaponificationBudget, when: str, notes: Notes
+    lines: Sequence[FatLine], weighed: Weighed, amounts: tuple[float, float], when: str, notes: Notes
 ) -> None:
     """How well need and alkali are known, and what that leaves open of the superfat."""
     alkalis, acids, division = weighed
+    needed, left = amounts
     _, by_fat = need_contributions(lines, division)
     need = _explain_by_fat(lines, by_fat, when, notes)
     alkali, acid = reagent_amount(alkalis, division)[1], reagent_amount(acids, division)[1]
     for_fats = _together(alkali, acid)
-    left = budget.alkali - budget.acid
     notes.step(
         f"standard uncertainty of the alkali for the fats{when}",
         "sqrt(alkali**2 + acid**2)",
@@ -169,7 +169,7 @@ def _explain_spread(
         (for_fats[0], "mol"),
         "spread of purity, strength and acidity, and the steps of the scale",
     )
-    met = left / budget.need
+    met = left / needed
     wanted = Combined(hypot(met * need[0], acid[0]), max(met * need[1], acid[1]))
     notes.step(
         f"half-width of the alkali{when}",
@@ -184,9 +184,9 @@ def _explain_spread(
         COVERAGE,
     )
     for side, name in ((-1.0, "lower"), (1.0, "upper")):
-        _explain_end((budget.need, need), (left, for_fats), (side, f"{name} end of the superfat{when}"), notes)
-    short = budget.need - left
-    if abs(short) <= 1e-12 * budget.need:
+        _explain_end((needed, need), (left, for_fats), (side, f"{name} end of the superfat{when}"), notes)
+    short = needed - left
+    if abs(short) <= 1e-12 * needed:
         short = 0.0
     _explain_probability(short, _together(need, for_fats), when, notes)
 

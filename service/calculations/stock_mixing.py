@@ -267,7 +267,7 @@ CALCULATION: Final = Calculation(
                 "water": {"mass": "540.45 g"},
                 "ambient": "25 °C",
             },
-            "Published: 44.51 kJ/mol at infinite dilution (V. B. Parker, NSRDS-NBS 2, 1965, as printed in the CRC "
+            "Published: 44.51 kJ/mol at infinite dilution (V. B. Parker, NSRDS-NBS 2, 1965, reprinted in the CRC "
             "Handbook), less 14.02 kJ/mol of dilution from 3 mol of water per mol (R. M. Felder and R. W. Rousseau, "
             "Elementary Principles of Chemical Processes, table B.11; from memory; J. Thomsen has 14.01): 304.9 kJ.",
         ),

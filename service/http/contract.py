@@ -54,8 +54,8 @@ mixing gets.
 
 ## How to ask
 
-- **A call** is a POST with a JSON object. It only computes: it may be repeated safely, and the same request gets the
-  same bytes.
+- **A call** is a POST with a JSON object. It only computes: making it again does no harm, and brings the same
+  bytes.
 - **A quantity in** is a text with its unit (`"170.1 g"`, `"6 oz"`, `"20 °C"`), or an object with `value` and
   `unit`, or with limits or an uncertainty. A number without unit is refused where a unit is needed; a number is
   written with a decimal point. `oz` is mass; a fluid ounce is a volume and is refused where a mass is due.

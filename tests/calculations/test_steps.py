@@ -160,7 +160,10 @@ def test_the_steps_of_a_saponification_lead_to_its_superfat_and_its_risk(request
     assert min(ends) == pytest.approx(superfat["low"], abs=1e-9)
     assert told["upper end of the superfat"] == pytest.approx(superfat["high"], abs=1e-9)
     risks = [value for name, value in told.items() if name.startswith("probability of free alkali")]
-    assert max(risks, default=0.0) == pytest.approx(answer["free_alkali_probability"]["value"], abs=1e-12)
+    if risks:  # of figures that are all exact there is nothing to reckon
+        assert max(risks) == pytest.approx(answer["free_alkali_probability"]["value"], abs=1e-12)
+    else:
+        assert answer["free_alkali_probability"]["value"] in {0.0, 0.5, 1.0}
     value = answer["saponification_value"]
     assert told["saponification value of the blend"] == pytest.approx(value["value"])
     if "iodine_value" in answer:

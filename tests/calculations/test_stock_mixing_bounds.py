@@ -88,8 +88,8 @@ def test_without_a_duration_a_tenth_of_the_heat_is_lost_at_most() -> None:
 def test_a_vessel_of_unknown_shape_is_twice_as_wide_as_high() -> None:
     """A cylinder of diameter d and height d/2 holds pi d^3 / 8, and is as large outside as pi d^2."""
     shape = {name: value for name, value in POT.items() if name not in {"diameter", "height"}}
-    unknown = ask("stock-mixing", QUARTER | {"vessel": shape | {"volume": "4 L", "lid": False}, "duration": "10 min"})
-    d = 10 * (8 * 0.004 / math.pi) ** (1 / 3)
+    unknown = ask("stock-mixing", QUARTER | {"vessel": shape | {"volume": "8 L", "lid": False}, "duration": "10 min"})
+    d = 10 * (8 * 0.008 / math.pi) ** (1 / 3)
     known = mixed(diameter=f"{10 * d} cm", height=f"{5 * d} cm", lid=False)
     assert low(unknown) == pytest.approx(low(known), abs=1e-6)
 
@@ -148,8 +148,13 @@ def test_a_peak_capped_by_boiling_is_as_uncertain_as_the_boiling_point() -> None
     request = {"solid": {"alkali": "KOH", "mass_as_supplied": "0.7 kg", "purity": 1}, "water": {"mass": "1 kg"}}
     answer = ask("stock-mixing", request)
     assert answer["water_boiled_off"]["value"] > 0
-    high = answer["peak_temperature"]["high"]
-    assert high > max(point["boiling_point"]["value"] for point in answer["path"]) + 2
+    high, low_ = answer["peak_temperature"]["high"], low(answer)
+    w = answer["path"][-1]["strength"]["mass_fraction"]["value"]
+    assert 0.40 < w < 0.45
+    spread = 2.0 + (w - 0.40) / 0.05  # 2 K at 40 %, 3 K at 45 %
+    # The hottest run boils down a little farther, the coolest not so far.
+    assert spread <= high - peak(answer) <= spread + 1
+    assert spread - 1 <= peak(answer) - low_
 
 
 def test_a_mixing_that_may_boil_at_the_low_end_of_its_boiling_point_is_said_to() -> None:
@@ -175,3 +180,44 @@ def test_diluting_a_strong_stock_may_err_the_other_way_round() -> None:
     warming = 0.03 * 0.25 / 0.40 * 3.67 * (peak(told) - 25)
     open_ = (5 * 9.1 - 10 * math.hypot(3.08, warming)) / (10 * 3.67)
     assert told["peak_temperature"]["high"] - peak(told) == pytest.approx(open_, rel=0.1)
+
+
+def test_a_cold_mixing_in_a_warm_room_ends_no_colder_than_the_room() -> None:
+    """It starts at 0 °C and may lose all heat that it releases, but the room of 30 °C takes it no lower than itself."""
+    told = ask("stock-mixing", ICED | {"vessel": POT | {"lid": False}, "duration": "10 h", "ambient": "30 °C"})
+    assert peak(told) > 30
+    assert low(told) == 30
+
+
+def test_a_room_hotter_than_the_peak_takes_no_heat_and_does_not_lift_the_lower_end_above_it() -> None:
+    hot = ICED | {"vessel": POT | {"mass": "2 kg"}, "ambient": "80 °C"}
+    for duration in ("1 s", "10 min"):
+        told = ask("stock-mixing", hot | {"duration": duration})
+        assert peak(told) < 80
+        assert low(told) == peak(told)
+
+
+def test_a_room_colder_than_the_mixing_adds_no_margin() -> None:
+    request = {
+        "solid": QUARTER["solid"] | {"temperature": "25 °C"},
+        "water": {"mass": "3 kg", "temperature": "25 °C"},
+        "vessel": POT,
+        "duration": "10 min",
+    }
+    cool, cold = (ask("stock-mixing", request | {"ambient": t}) for t in ("20 °C", "0 °C"))
+    assert cool["boiling_margin"] == cold["boiling_margin"]
+    assert cool["peak_temperature"]["high"] == cold["peak_temperature"]["high"]
+
+
+def test_the_spread_of_a_purity_counts_by_the_mass_of_the_solid() -> None:
+    """95 % of a rectangle of one point, on 2 of 5 kg."""
+    solid = {"alkali": "NaOH", "mass_as_supplied": "2 kg", "purity": {"low": 0.97, "high": 0.99, "unit": "1"}}
+    strength = ask("stock-mixing", {"solid": solid, "water": {"mass": "3 kg"}})["strength"]["mass_fraction"]
+    assert strength["high"] - strength["value"] == pytest.approx(0.95 * 0.01 * 2 / 5)
+
+
+def test_a_vessel_by_diameter_and_height_holds_its_cylinder() -> None:
+    """pi / 4 * 10 cm * 10 cm * 15 cm are 1.18 L."""
+    answer = mixed(diameter="10 cm", height="15 cm")
+    assert "holds 1.18 L" in cautions(answer)["vessel-too-small"]["message"]
+    assert "vessel-too-small" not in cautions(mixed())

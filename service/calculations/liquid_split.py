@@ -1,5 +1,6 @@
 """POST /v1/liquid-split: how much stock to draw, how much of which liquid to add, and where."""
 
+from collections.abc import Sequence
 from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
@@ -18,6 +19,7 @@ from service.calculations.messages import (
 )
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
+from service.calculations.saponification_steps import explain_spread
 from service.calculations.split import Added, Source, Split
 from service.calculations.split_apportioning import split_liquid
 from service.calculations.split_notes import caution_split, explain_split
@@ -184,7 +186,7 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
             split.acid_amount * split.mean_molar_mass,
             coverage_half_width(split.acid_combined) * split.mean_molar_mass,
         ),
-        superfat=_superfat_figure(budget, spread_known=fats is not None or any(one.mass_part[0] for one in needed)),
+        superfat=_superfat_figure(budget, spread_known=_spread_known(needed, fats)),
     )
 
 
@@ -221,12 +223,21 @@ def _budget(
         return None
     lines.extend(one.fat_line for one in split.added if one.fat_line is not None)
     all_acids = acids + [one.acid for one in split.added if one.liquid.acid_per_mass]
+    reagents = [one.reagent for one in split.sources]
     try:
-        return saponification_budget(lines, [one.reagent for one in split.sources], all_acids)
+        budget = saponification_budget(lines, reagents, all_acids)
     except OutOfRange as error:
         raise notes.refuse(
             "/liquids", "contradiction", f"no superfat can be told: {error}", "compare fats, alkali and liquids"
         ) from None
+    if notes.explain and _spread_known(split.sources, fats):
+        explain_spread(lines, (reagents, all_acids, 0.0), (budget.need, budget.alkali - budget.acid), "", notes)
+    return budget
+
+
+def _spread_known(sources: Sequence[Source], fats: list[WeighedFat] | None) -> bool:
+    """Whether the spread of the fats is known, from themselves or from the alkali they need."""
+    return fats is not None or any(one.mass_part[0] for one in sources)
 
 
 def _part_of_need(split: Split, superfat: float, need: float) -> Part:

@@ -44,11 +44,11 @@ def explain_saponification(
     _explain_blend(fats, budget, notes)
     lines = [one.line for one in fats]
     left = budget.alkali - budget.acid
-    _explain_spread(lines, weighed, (budget.need, left), "", notes)
+    explain_spread(lines, weighed, (budget.need, left), "", notes)
     others = [one.line for one in fats if not one.fat.hardly_saponified]
     if others and len(others) < len(lines):
         need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in others)
-        _explain_spread(others, weighed, (need, left), ", wax taking none", notes)
+        explain_spread(others, weighed, (need, left), ", wax taking none", notes)
 
 
 def _explain_need(
@@ -152,7 +152,7 @@ def _explain_blend(fats: Sequence[WeighedFat], budget: SaponificationBudget, not
     )
 
 
-def _explain_spread(
+def explain_spread(
     lines: Sequence[FatLine], weighed: Weighed, amounts: tuple[float, float], when: str, notes: Notes
 ) -> None:
     """How well need and alkali are known, and what that leaves open of the superfat."""

@@ -172,6 +172,17 @@ def test_the_steps_of_a_saponification_lead_to_its_superfat_and_its_risk(request
         assert told[f"mass of {one['alkali']}"] == pytest.approx(one["mass"]["value"])
 
 
+@pytest.mark.parametrize("fats", [True, False])
+def test_the_steps_of_a_split_lead_to_both_ends_of_its_superfat(fats: bool) -> None:
+    alkalis = [{"alkali": "NaOH", "mass": {"value": 130, "low": 126, "high": 134, "unit": "g"}}]
+    named = {"fats": [{"fat": "olive-oil", "mass": "1 kg"}]} if fats else {}
+    answer = ask("liquid-split", dict(SPLIT, alkalis=alkalis, **named), explain=True)
+    told, superfat = by_steps(answer), answer["superfat"]
+    assert told["superfat"] == pytest.approx(superfat["value"])
+    assert told["lower end of the superfat"] == pytest.approx(superfat["low"], abs=1e-9)
+    assert told["upper end of the superfat"] == pytest.approx(superfat["high"], abs=1e-9)
+
+
 def test_the_steps_of_a_split_lead_to_the_interval_of_its_draw() -> None:
     answer = ask("liquid-split", SPLIT, explain=True)
     mass = answer["stock_draws"][0]["mass"]

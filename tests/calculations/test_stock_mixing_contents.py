@@ -32,11 +32,11 @@ def test_water_in_the_vessel_and_water_added_mix_to_their_mean() -> None:
 
 
 def test_ice_of_two_kinds_counts_by_what_of_it_is_frozen() -> None:
-    """0.5 kg half melted and 0.75 kg of -20 °C: 1 kg is frozen, at 0.25 * 0 and 0.75 * -20 = -15 °C in the mean."""
-    ice = {"mass": "0.5 kg", "temperature": "0 °C", "melted_share": "50 %"}
-    frozen = heel(0, mass="0.75 kg", temperature="-20 °C", state="ice")
+    """1 kg half melted and 1.5 kg of -20 °C: 2 kg are frozen, at 0.25 * 0 and 0.75 * -20 = -15 °C in the mean."""
+    ice = {"mass": "1 kg", "temperature": "0 °C", "melted_share": "50 %"}
+    frozen = heel(0, mass="1.5 kg", temperature="-20 °C", state="ice")
     two = mixed(ice=ice, existing_stock=frozen, water={"mass": "2 kg"})
-    one = mixed(ice={"mass": "1.25 kg", "temperature": "-15 °C", "melted_share": "20 %"}, water={"mass": "2 kg"})
+    one = mixed(ice={"mass": "2.5 kg", "temperature": "-15 °C", "melted_share": "20 %"}, water={"mass": "2 kg"})
     assert two["peak_temperature"]["value"] == pytest.approx(one["peak_temperature"]["value"], abs=0.1)
 
 

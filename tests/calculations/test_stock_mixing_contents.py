@@ -224,3 +224,28 @@ def test_a_mixing_colder_than_all_data_is_refused_with_what_helps() -> None:
     refused = refusal("stock-mixing", request)
     assert [(one.pointer, one.code) for one in refused.faults] == [("", "beyond-data")]
     assert "less ice" in refused.faults[0].mend
+
+
+@pytest.mark.parametrize(
+    "strength",
+    [
+        {"value": 0.01, "uncertainty": 0.01, "unit": "1"},  # the interval reaches below nothing
+        {"value": 0.51, "uncertainty": 0.04, "unit": "1"},  # and here beyond what the data hold, and saturation
+    ],
+)
+def test_the_interval_of_an_existing_stock_ends_where_solutions_end(strength: dict[str, Any]) -> None:
+    exact = mixed(water={"mass": "2 kg"}, existing_stock=heel(strength["value"], mass="1 kg"))["peak_temperature"]
+    wide = mixed(water={"mass": "2 kg"}, existing_stock=heel(strength, mass="1 kg"))["peak_temperature"]
+    assert wide["low"] <= exact["low"] <= exact["value"] <= exact["high"] <= wide["high"]
+
+
+def test_the_interval_of_a_purity_goes_no_lower_than_any_purity() -> None:
+    """A purity is at least 50 %, so the lower end of 51 % with 2 points of standard uncertainty is that of 50 %."""
+    water = {"water": {"mass": "1 kg"}, "duration": "1 s"}
+    wide = mixed({"purity": {"value": 0.51, "uncertainty": 0.02, "unit": "1"}, "moisture": 0}, **water)
+    wider = mixed({"purity": {"value": 0.51, "uncertainty": 0.03, "unit": "1"}, "moisture": 0}, **water)
+    assert low_end(wide) == low_end(wider)
+
+
+def low_end(answer: Answer) -> float:
+    return float(answer["peak_temperature"]["low"])

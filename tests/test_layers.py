@@ -12,8 +12,18 @@ import pytest
 SERVICE: Final = Path(__file__).parents[1] / "service"
 ORDER: Final = ("reference", "chemistry", "calculations", "http", "")
 """From the bottom up; a layer may import itself and those before it. The last is the package's own folder."""
-WEB: Final = {"litestar", "prometheus_client", "uvicorn", "swagger_ui_bundle"}
+WEB: Final = {
+    "h11",
+    "httptools",
+    "litestar",
+    "prometheus_client",
+    "starlette",
+    "swagger_ui_bundle",
+    "uvicorn",
+    "uvloop",
+}
 MODULES: Final = sorted(SERVICE.rglob("*.py"))
+DOTTED: Final = re.compile(r"service(?:\.\w+)+\.?")
 
 
 def layer_of(dotted: str) -> str:
@@ -22,44 +32,112 @@ def layer_of(dotted: str) -> str:
     return first if first in ORDER else ""
 
 
-def imports_of(path: Path) -> set[str]:
-    """Every module that a file imports, wherever in the file."""
+def own_layer(path: Path) -> str:
+    """Layer of a file of the service."""
+    return layer_of(".".join(path.relative_to(SERVICE).with_suffix("").parts))
+
+
+def names_in(source: str) -> set[str]:
+    """Every module that a source names, wherever it does: in imports at the top or inside of functions, as an
+    attribute of the package, or as a text that could be handed to importlib."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
             found.update(alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
-            assert node.level == 0, f"{path}: imports are absolute"
+            assert node.level == 0, "imports are absolute"
             found.add(node.module or "")
             found.update(f"{node.module}.{alias.name}" for alias in node.names)
+        elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and node.value.id == "service":
+            found.add(f"service.{node.attr}")
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and DOTTED.fullmatch(node.value):
+            found.add(node.value)
     return found
 
 
+def faults(own: str, source: str) -> list[str]:
+    """What a source of a layer names that lies above it."""
+    wrong = []
+    for name in sorted(names_in(source)):
+        package, _, below = name.partition(".")
+        above = package == "service" and below and layer_of(below) and ORDER.index(layer_of(below)) > ORDER.index(own)
+        if above or (package in WEB and own not in {"http", ""}):
+            wrong.append(name)
+    return wrong
+
+
 def test_there_are_modules_in_every_layer() -> None:
-    layers = {layer_of(".".join(path.relative_to(SERVICE).with_suffix("").parts)) for path in MODULES}
-    assert layers == set(ORDER)
+    assert {own_layer(path) for path in MODULES} == set(ORDER)
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SERVICE)))
 def test_imports_point_down(path: Path) -> None:
-    own = layer_of(".".join(path.relative_to(SERVICE).with_suffix("").parts))
-    for name in imports_of(path):
-        package, _, below = name.partition(".")
-        if package == "service" and below and layer_of(below):
-            assert ORDER.index(layer_of(below)) <= ORDER.index(own), f"{own or 'service'} imports {name}"
-        if package in WEB:
-            assert own in {"http", ""}, f"{own} imports {name}"
+    assert faults(own_layer(path), path.read_text(encoding="utf-8")) == []
+
+
+UPWARD: Final = [(below, above) for i, below in enumerate(ORDER) for above in ORDER[i + 1 :] if above]
+WAYS: Final = (
+    "import service.{}.some",
+    "from service.{} import some",
+    "from service.{}.some import thing",
+    "from service import {}",
+    "def later():\n    import service.{}.some",
+    "class Late:\n    def it(self):\n        from service.{} import some",
+    "import importlib\nimportlib.import_module('service.{}')",
+    "module = __import__('service.{}.some')",
+    "import_module(f'service.{}.{{name}}')",
+    "import service\nservice.{}.some()",
+)
+
+
+@pytest.mark.parametrize(("below", "above"), UPWARD)
+@pytest.mark.parametrize("way", WAYS)
+def test_an_import_that_points_up_is_found(below: str, above: str, way: str) -> None:
+    assert faults(below, way.format(above))
+    assert faults(above, way.format(below)) == []
+
+
+@pytest.mark.parametrize("web", sorted(WEB))
+@pytest.mark.parametrize("own", ["reference", "chemistry", "calculations"])
+def test_a_web_package_below_the_transport_is_found(own: str, web: str) -> None:
+    assert faults(own, f"def later():\n    from {web}.some import thing") == [f"{web}.some", f"{web}.some.thing"]
+    assert faults("http", f"import {web}") == []
+
+
+def loaded_by(modules: list[str]) -> set[str]:
+    """The top packages that a fresh interpreter holds once these modules are imported."""
+    say = f"import sys, {', '.join(modules)}; print(*{{name.partition('.')[0] for name in sys.modules}})"
+    done = subprocess.run([sys.executable, "-c", say], cwd=SERVICE.parent, capture_output=True, text=True, check=True)
+    return set(done.stdout.split())
+
+
+def modules_of(layer: str) -> list[str]:
+    """The dotted names of a layer's modules."""
+    parts = (path.relative_to(SERVICE.parent).with_suffix("").parts for path in MODULES if own_layer(path) == layer)
+    return [".".join(part).removesuffix(".__init__") for part in parts]
 
 
 @pytest.mark.parametrize(
-    ("module", "unneeded"),
-    [("service.chemistry.saponification", {*WEB, "pint", "msgspec"}), ("service.calculations.registry", WEB)],
+    ("layer", "unneeded"),
+    [("reference", {*WEB, "pint"}), ("chemistry", {*WEB, "pint"}), ("calculations", WEB)],
 )
-def test_lower_layers_load_nothing_of_those_above(module: str, unneeded: set[str]) -> None:
-    say = f"import sys, {module}; print(*{{name.partition('.')[0] for name in sys.modules}})"
-    done = subprocess.run([sys.executable, "-c", say], cwd=SERVICE.parent, capture_output=True, text=True, check=True)
-    assert set(done.stdout.split()) & unneeded == set()
-    assert "service" in done.stdout.split()
+def test_a_whole_layer_loads_nothing_of_those_above(layer: str, unneeded: set[str]) -> None:
+    loaded = loaded_by(modules_of(layer))
+    assert loaded & unneeded == set()
+    assert "service" in loaded
+
+
+def test_the_transport_loads_the_web_so_that_the_check_could_fail() -> None:
+    assert loaded_by(["service.http.app"]) & WEB
+
+
+@pytest.mark.parametrize("flags", [("-W", "error"), ("-X", "dev")])
+def test_the_service_loads_without_a_warning(flags: tuple[str, str]) -> None:
+    say = "from service.http.app import create_app; create_app()"
+    done = subprocess.run(
+        [sys.executable, *flags, "-c", say], cwd=SERVICE.parent, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 FOREIGN: Final = re.compile(r"""(?<![\w.])(?:/(?:work|home|root|tmp|Users)/|[A-Z]:\\\\|\.\./)""")

@@ -21,6 +21,7 @@ from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
+from service.calculations.solution_steps import explain_boiling_point, explain_density, explain_water_density
 from service.calculations.solutions import (
     HYDROMETER_REASON,
     MODULUS_REASON,
@@ -324,13 +325,7 @@ def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> 
         (forms.molality_from_mass_fraction(alkali, w), "mol/kg"),
         "definition",
     )
-    notes.step(
-        "density",
-        "correlation in w and temperature",
-        {"w": (w, "1"), "temperature": (t, "°C")},
-        (rho / 1000, "kg/L"),
-        "Olsson, Jernqvist & Aly 1997" if alkali == "NaOH" else "Laliberté 2009",
-    )
+    explain_density(alkali, w, t, notes)
     notes.step(
         "molarity",
         "1000 * w * density / molar_mass",
@@ -339,6 +334,9 @@ def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> 
         "definition",
     )
     gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
+    if reference != t:
+        explain_density(alkali, w, reference, notes, f"density at {reference:.4g} °C")
+    explain_water_density(reference, notes)
     notes.step(
         "specific gravity",
         "density / density_of_water",
@@ -356,13 +354,7 @@ def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> 
         (forms.degrees_baume_from_mass_fraction(alkali, w, modulus, reference), "1"),
         "scale for liquids heavier than water; modulus 145 in the USA",
     )
-    notes.step(
-        "boiling point",
-        "temperature where the water vapour pressure is 101.325 kPa",
-        {"w": (w, "1")},
-        (vapour_pressure.boiling_point(alkali, w), "°C"),
-        "Olsson, Jernqvist & Aly 1997" if alkali == "NaOH" else "Balej 1985",
-    )
+    explain_boiling_point(alkali, w, notes)
 
 
 CALCULATION: Final = Calculation(

@@ -143,7 +143,7 @@ class Share(Fraction):
 
 
 class Superfat(Share):
-    """A fraction of at most 50 %, so that a slip of 100 is caught."""
+    """A fraction of at most 50 %, which catches a fraction that is a hundredfold off."""
 
     __slots__ = ()
     high = 0.5
@@ -157,7 +157,7 @@ class Proportion(Share):
 
 
 class Purity(Fraction):
-    """A fraction of at least 50 %, so that a slip of 100 is caught."""
+    """A fraction of at least 50 %, which catches a fraction that is a hundredfold off."""
 
     __slots__ = ()
     low = 0.5

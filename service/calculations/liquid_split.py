@@ -1,5 +1,6 @@
 """POST /v1/liquid-split: how much stock to draw, how much of which liquid to add, and where."""
 
+from collections.abc import Sequence
 from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
@@ -18,6 +19,7 @@ from service.calculations.messages import (
 )
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
+from service.calculations.saponification_steps import explain_spread
 from service.calculations.split import Added, Source, Split
 from service.calculations.split_apportioning import split_liquid
 from service.calculations.split_notes import caution_split, explain_split
@@ -28,7 +30,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.liquid_split import draw_mass
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import FatLine, Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 CONTRADICTS_FROM: Final = 0.005
 """Share of the alkali by which fats and superfat may miss it without a word."""
@@ -54,7 +56,7 @@ class LiquidSplitRequest(Request, kw_only=True):
             Meta(
                 min_length=1,
                 max_length=MOST_LIQUIDS,
-                description="What is added beside the stock; default distilled water.",
+                description="Liquids that go in beside the stock; distilled water where none are named.",
             ),
         ]
         | None
@@ -63,8 +65,8 @@ class LiquidSplitRequest(Request, kw_only=True):
         Annotated[
             Literal["whole", "water_content"],
             Meta(
-                description="Whether a gram of milk counts as a gram of liquid (default, the trade's habit), or only "
-                "the water in it counts."
+                description="Whether liquids count by their whole mass (default, as is usual in the trade), or only "
+                "the water in them counts."
             ),
         ]
         | None
@@ -142,7 +144,13 @@ class LiquidSplitAnswer(Answer):
     actual_water_ratio: Annotated[RatioFigure, Meta(description="Water per pure hydroxide that is really there.")]
     acid_demand: Annotated[MassFigure, Meta(description="Pure alkali that the liquids' acids take.")]
     superfat: (
-        Annotated[FractionFigure, Meta(description="Superfat with what the liquids bring; where it can be told.")]
+        Annotated[
+            FractionFigure,
+            Meta(
+                description="Superfat with what the liquids bring; where it can be told. Its interval needs the spread "
+                "of the fats: from `fats`, or from the interval of the alkali, as saponification answers it."
+            ),
+        ]
         | UnsetType
     ) = UNSET
 
@@ -178,14 +186,14 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
             split.acid_amount * split.mean_molar_mass,
             coverage_half_width(split.acid_combined) * split.mean_molar_mass,
         ),
-        superfat=_superfat_figure(budget, fats_known=fats is not None),
+        superfat=_superfat_figure(budget, spread_known=_spread_known(needed, fats)),
     )
 
 
 def _assume(request: LiquidSplitRequest, split: Split, notes: Notes) -> None:
     """Say which defaults bore on the split."""
     if request.count_liquids_as is None and any(not one.liquid.is_water for one in split.added):
-        notes.assume("/count_liquids_as", "whole", "the trade's habit: a gram of milk counts as a gram of water")
+        notes.assume("/count_liquids_as", "whole", "usual in the trade: milk counts as if it were water")
     if request.compensate is None and split.acid_amount:
         notes.assume("/compensate", "false", "what the liquids' acid takes is told, not added")
 
@@ -209,13 +217,15 @@ def _budget(
                 "compare the masses of acids and alkali",
             )
         need = for_fats / (1 - wanted.value)
-        lines = [FatLine("the fats", need * molar_masses.KOH / REFERENCE_VALUE, REFERENCE_VALUE)]
+        part = _part_of_need(split, wanted.value, need)
+        lines = [FatLine("the fats", need * molar_masses.KOH / REFERENCE_VALUE, REFERENCE_VALUE, part)]
     else:
         return None
     lines.extend(one.fat_line for one in split.added if one.fat_line is not None)
     all_acids = acids + [one.acid for one in split.added if one.liquid.acid_per_mass]
+    reagents = [one.reagent for one in split.sources]
     try:
-        return saponification_budget(lines, [one.reagent for one in split.sources], all_acids)
+        budget = saponification_budget(lines, reagents, all_acids)
     except OutOfRange:
         raise notes.refuse(
             "/liquids",
@@ -223,6 +233,29 @@ def _budget(
             "fats, alkali and liquids fit so badly that no superfat can be told",
             "compare their masses and their limits",
         ) from None
+    if notes.explain and _spread_known(split.sources, fats):
+        explain_spread(lines, (reagents, all_acids, 0.0), (budget.need, budget.alkali - budget.acid), "", notes)
+    return budget
+
+
+def _spread_known(sources: Sequence[Source], fats: list[WeighedFat] | None) -> bool:
+    """Whether the spread of the fats is known, from themselves or from the alkali they need."""
+    return fats is not None or any(one.mass_part[0] for one in sources)
+
+
+def _part_of_need(split: Split, superfat: float, need: float) -> Part:
+    """Spread of fats that only the alkali tells of [kg/kg]: that of the alkali they need, as saponification answers it.
+
+    Both alkalis err together, with the fats. What acids of the recipe err by is in that spread already, and is counted
+    once more with them: the wide side.
+    """
+    to_value = REFERENCE_VALUE / need / (1 - superfat)
+    uncertainty = half_width = 0.0
+    for one in split.sources:
+        per_mass = to_value / molar_masses.ALKALI[one.alkali]
+        uncertainty += per_mass * one.mass_part[0]
+        half_width += per_mass * one.mass_part[1]
+    return Part(uncertainty, half_width)
 
 
 def _compare(given: float, due: float, notes: Notes) -> None:
@@ -237,10 +270,12 @@ def _compare(given: float, due: float, notes: Notes) -> None:
         )
 
 
-def _superfat_figure(budget: SaponificationBudget | None, *, fats_known: bool) -> FractionFigure | UnsetType:
+def _superfat_figure(budget: SaponificationBudget | None, *, spread_known: bool) -> FractionFigure | UnsetType:
     if budget is None:
         return UNSET
-    return FractionFigure(budget.superfat, *budget.superfat_interval) if fats_known else FractionFigure(budget.superfat)
+    if not spread_known:
+        return FractionFigure(budget.superfat)
+    return FractionFigure(budget.superfat, *budget.superfat_interval)
 
 
 def _draw(source: Source) -> StockDraw:

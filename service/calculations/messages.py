@@ -46,7 +46,7 @@ Reference = Annotated[
     str,
     Meta(
         max_length=200,
-        description="The caller's own mark (a SKU, a cell, a batch number), given back untouched.",
+        description="The caller's own mark, such as a batch number; it comes back as it was sent.",
         examples=["batch 12"],
     ),
 ]
@@ -101,7 +101,7 @@ STRENGTH_FORMS: Final = (
 
 
 class AsMixed(Ruled, kw_only=True):
-    """A solution described by what it was mixed from: 1:1 from 98 % beads is 49 %, not 50 %."""
+    """A solution described by what it was mixed from: equal masses of water and 98 % beads make 49 %."""
 
     mass_as_supplied: Annotated[Mass, Meta(description="What was weighed from the bag.")]
     water_mass: Annotated[Mass, Meta(description="The water it was mixed with.")]

@@ -50,7 +50,8 @@ class Ice(Ruled, kw_only=True):
         Annotated[Temperature, Meta(description="Default 0 °C, the cautious side.", examples=["-18 °C"])] | None
     ) = None
     melted_share: (
-        Annotated[Share, Meta(description="The part of it that has melted already.", examples=["20 %"])] | None
+        Annotated[Share, Meta(description="The part of it that has melted already; default none.", examples=["20 %"])]
+        | None
     ) = None
 
 
@@ -170,6 +171,8 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
             notes.assume(at, "0 °C", "the cautious side: colder ice takes up more heat")
         _check_ice(t, notes, at)
         melted = 0.0 if given.ice.melted_share is None else given.ice.melted_share.value
+        if given.ice.melted_share is None:
+            notes.assume("/ice/melted_share", "0 %", "ice as it comes from the freezer")
         ice.append(records.Ice(given.ice.mass.value, t, melted))
     if given.existing_stock is not None:
         found = _existing(given.existing_stock, alkali, ambient, notes)
@@ -206,6 +209,8 @@ def _existing(
     if found is None:
         return None
     w = found.mass_fraction
+    if given.state is None and w == 0:
+        notes.assume(f"{at}/state", "liquid", "only water may be ice, and is where it is said")
     _check_existing(given, w, t, alkali, notes)
     if notes.faults:
         return None

@@ -3,7 +3,6 @@
 from typing import Final
 
 from service.calculations.cautions import degrees
-from service.calculations.mixing_contents import hydroxide_and_water
 from service.calculations.mixing_runs import Runs
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
@@ -18,8 +17,7 @@ from service.calculations.standing_cautions import (
 )
 from service.calculations.vessel_notes import PLASTIC_LIMIT, caution_vessel
 from service.calculations.vessels import KnownVessel
-from service.chemistry import enthalpy, freezing, water
-from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
+from service.chemistry import freezing
 
 CLOSE_TO_BOILING: Final = 10.0
 """Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
@@ -163,72 +161,3 @@ def _crystals(runs: Runs, notes: Notes) -> None:
 
 COLD_STORE: Final = 5.0
 """Temperature [°C] that a frost-free store may fall to."""
-
-
-def explain_mixing(runs: Runs, notes: Notes) -> None:
-    """The balance of the finished stock, so that a person can redo it by hand."""
-    solid, contents, plain = runs.solid.solid, runs.contents, runs.plain
-    alkali = solid.alkali
-    source = "infinite dilution: Parker, NSRDS-NBS 2, 1965; dilution fitted to " + (
-        "Olsson, Jernqvist & Aly 1997 and Pitzer 1991" if alkali == "NaOH" else "Balej 1985 and Thomsen's heats"
-    )
-    total = 0.0
-
-    def brings(name: str, mass: float, per_mass: float, why: str) -> None:
-        nonlocal total
-        total += mass * per_mass
-        notes.step(
-            f"heat of {name}",
-            "mass * enthalpy",
-            {"mass": (mass, "kg"), "enthalpy": (per_mass / 1000, "kJ/kg")},
-            (mass * per_mass / 1000, "kJ"),
-            f"{why}; zero: solid hydroxide and liquid water at 25 °C",
-        )
-
-    if contents.water is not None:
-        brings("the water", contents.water.mass, water.enthalpy(contents.water.temperature), "IAPWS-IF97")
-    if contents.ice is not None:
-        mass, t, melted = contents.ice
-        brings("the ice", mass * (1 - melted), water.ice_enthalpy(t), "IAPWS R10-06")
-        if melted:
-            brings("the melted ice", mass * melted, water.enthalpy(0.0), "IAPWS-IF97")
-    if contents.stock is not None:
-        mass, w, t = contents.stock
-        brings("the existing stock", mass, enthalpy.enthalpy(alkali, w, t, extended=True), source)
-    brings(
-        "the solid", solid.mass_as_supplied, plain.balance.solid / solid.mass_as_supplied, "heat capacity and hydrate"
-    )
-    w = runs.strength_unboiled
-    hydroxide, water_mass = hydroxide_and_water(solid, contents)
-    mass = hydroxide + water_mass
-    heat_of_solution = enthalpy.heat_of_solution(alkali, w)
-    notes.step(
-        "heat of solution at 25 °C",
-        "correlation in strength, per mass of hydroxide",
-        {"strength": (w, "1")},
-        (heat_of_solution / 1000, "kJ/kg"),
-        source,
-    )
-    end = plain.adiabatic_temperature
-    if end is None:
-        return
-    liquid = enthalpy.at_strength(alkali, w)
-    capacity = liquid.heat_capacity(end)
-    if abs(end - 25) > 1e-6:
-        capacity = (liquid.enthalpy(end) - liquid.at_25) / (end - 25)
-    inert = solid.mass_as_supplied * max(0.0, 1 - solid.purity - solid.moisture) * INERT_HEAT_CAPACITY
-    notes.step(
-        "adiabatic temperature",
-        "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)",
-        {
-            "heat": (total / 1000, "kJ"),
-            "hydroxide": (hydroxide, "kg"),
-            "heat_of_solution": (heat_of_solution / 1000, "kJ/kg"),
-            "solution": (mass, "kg"),
-            "heat_capacity": (capacity / 1000, "kJ/(kg K)"),
-            "inert": (inert / 1000, "kJ/K"),
-        },
-        (end, "°C"),
-        "balance of enthalpies, nothing lost; heat capacity is the mean from 25 °C: "
-        + ("Laliberté 2009 and Olsson 1997" if alkali == "NaOH" else "Laliberté 2009"),
-    )

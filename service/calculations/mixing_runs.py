@@ -1,4 +1,4 @@
-"""One mixing, run as it is and at the ends of what is not known: data, purity, moisture and heat lost."""
+"""One mixing at the ends of what is not known: data, purity, moisture and heat lost."""
 
 from math import hypot
 from typing import Final, NamedTuple
@@ -15,6 +15,7 @@ from service.chemistry import mixing_records as records
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
+from service.chemistry.mixing_records import Mixing
 
 POINTS: Final = 50
 COARSE: Final = 12
@@ -36,12 +37,30 @@ class Surroundings(NamedTuple):
     vessel: KnownVessel | None
 
 
+class Case(NamedTuple):
+    """One end of what is not known of a mixing."""
+
+    solid: records.Solid
+    charge: records.Charge
+    shift: float
+    """Half widths of the 95 % interval by which the heats are stronger than the data say."""
+
+
+class Exchange(NamedTuple):
+    """The most heat that leaves a mixing [J]."""
+
+    walls: float
+    vapour: float
+    vessel: float
+
+
 class Runs:
     """The mixing and its bounds.
 
     Attributes:
         solid: the solid.
-        contents: what it goes into.
+        given: what it goes into, with the ends of its strength.
+        contents: the same as it is.
         plain: the mixing without heat lost, by the data as they are.
         hot: the same at the upper end of the data, with the purest and driest solid that may be meant.
         cool: the same at the lower end of the data, with the least pure and wettest solid and the most heat lost.
@@ -49,9 +68,15 @@ class Runs:
         peak_low: lower end of its interval.
         peak_high: upper end of its interval.
         peak_at: share of the solid at the peak.
-        boiling_margin: least distance to boiling, reckoned with the upper end [K].
+        boiling_margin: least distance to boiling, from the upper end of the temperature to the lower end of the
+            boiling point [K].
         strength_half_width: 95 % half-width of the strength.
         heat_half_width: 95 % half-width of the heat released [J].
+        loss: the most heat lost [J].
+        exchange: what it is made of; None where no duration tells.
+        gain: the most that a warm room adds to the peak [K].
+        hot_case: what the hottest run was made with.
+        cool_case: what the coolest run was made with.
         strength_unboiled: hydroxide in hydroxide and water, with no steam gone.
     """
 
@@ -59,13 +84,15 @@ class Runs:
         self,
         solid: GivenSolid,
         given: GivenCharge,
+        plain: Mixing,
         surroundings: Surroundings,
         notes: Notes,
     ) -> None:
         duration, ambient, vessel = surroundings
         self.solid = solid
+        self.given = given
         self.contents = contents = given.charge
-        self.plain = mix(solid.solid, contents, points=POINTS)
+        self.plain = plain
         hot_solid = _within_data(solid.hottest, given)
         if hot_solid is not solid.hottest:
             notes.caution(
@@ -77,8 +104,12 @@ class Runs:
         # Diluting a stock and dissolving a solid may err in opposite directions, so both ends of both are tried.
         charges = (given.hottest, given.coolest) if given.hydroxide_half_width else (contents,)
         shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
-        hots = [mix(hot_solid, one, points=COARSE, enthalpy_shift=shift) for one in charges for shift in shifts]
+        hot_cases = [Case(hot_solid, one, shift) for one in charges for shift in shifts]
+        hots = [
+            mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, boiling_shift=1.0) for one in hot_cases
+        ]
         self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
+        self.hot_case = hot_cases[hots.index(self.hot)]
         peak, share = self.plain.peak_temperature, self.plain.peak_share
         hot_peak = self.hot.peak_temperature
         margin = min((run.boiling_margin for run in hots if run.boiling_margin is not None), default=None)
@@ -94,31 +125,36 @@ class Runs:
         hydroxide, water = hydroxide_and_water(solid.solid, contents)
         self.strength_unboiled = hydroxide / (hydroxide + water)
         gain = 0.0
+        self.exchange: Exchange | None = None
         self.loss = UNSTATED_LOSS * max(self.plain.heat_released, 0.0)
         if duration is None:
+            notes.assume("/duration", "a tenth of the heat released is lost at most", "for the lower end of the peak")
             notes.caution(
                 "heat-lost-unknown",
                 "Without a duration the lower end of the peak takes off a tenth of the heat released.",
             )
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)
-        released = max(self.plain.heat_released, 0.0)
-        lost = min(self.loss, released)
+        lost = min(self.loss, max(self.plain.heat_released, 0.0))
         cool_solid = _within_data(solid.coolest, given)
+        cool_cases = [Case(cool_solid, one, -shift) for one in charges for shift in shifts]
         cools = [
-            mix(cool_solid, one, points=COARSE, enthalpy_shift=-shift, loss_joules=lost)
-            for one in charges
-            for shift in shifts
+            mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cool_cases
         ]
         self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
+        self.cool_case = cool_cases[cools.index(self.cool)]
+        self.gain = gain
         boiling = max(point.boiling_point for point in self.hot.path)
-        self.peak_high = max(peak, hot_peak if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)))
+        self.peak_high = max(
+            peak,
+            hot_peak + self.cap_spread(self.hot) if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)),
+        )
         self.beyond_data = self.plain.beyond_data or next((run.beyond_data for run in hots if run.beyond_data), None)
         if self.beyond_data:  # how hot it gets from there on is not known; at least as hot as the strongest boils
             strongest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
             self.peak_high = max(self.peak_high, vapour_pressure.boiling_point(solid.alkali, strongest))
         cool_peak = self.cool.peak_temperature
-        self.peak_low = peak if cool_peak is None else min(peak, cool_peak)
+        self.peak_low = peak if cool_peak is None else min(peak, cool_peak - self.cap_spread(self.cool))
         if duration is not None:  # however long it takes, it does not get colder than the room
             self.peak_low = max(self.peak_low, min(peak, ambient))
         self.boiling_margin = margin - gain
@@ -126,6 +162,13 @@ class Runs:
             hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
         )
         self.heat_half_width = self._heat_half_width()
+
+    def cap_spread(self, run: Mixing) -> float:
+        """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
+        if not run.boils:
+            return 0.0
+        strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali]
+        return vapour_pressure.boiling_point_half_width(self.solid.alkali, min(run.solution_strength, strongest))
 
     @property
     def adiabatic_figure(self) -> TemperatureFigure | UnsetType:
@@ -140,16 +183,17 @@ class Runs:
     ) -> tuple[float, float]:
         """The most heat lost [J], and the most that a warm room adds to the peak [K]."""
         area, open_area = self._areas(vessel, notes)
-        rate = heat_loss.highest_loss_rate(area, self.peak, ambient)
+        walls = max(heat_loss.highest_loss_rate(area, self.peak, ambient), 0.0) * duration.value
+        vapour = 0.0
         if open_area:
             pressure = self._vapour_pressure()
-            rate = max(rate, 0.0) + heat_loss.highest_evaporation_rate(open_area, self.peak, pressure)
-        lost = max(rate, 0.0) * duration.value
+            vapour = heat_loss.highest_evaporation_rate(open_area, self.peak, pressure) * duration.value
         if vessel is not None and vessel.heat_capacity:
-            lost += vessel.heat_capacity * max(0.0, self.peak - ambient)
+            own = vessel.heat_capacity * max(0.0, self.peak - ambient)
         else:
-            lost += UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
+            own = UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
             notes.assume("/vessel/mass", "a vessel that takes up 5 % of the heat", "60 g of plastic per kg take 3.4 %")
+        self.exchange = Exchange(walls, vapour, own)
         coldest = min(
             (point.temperature for point in self.plain.path if point.temperature is not None), default=ambient
         )
@@ -159,7 +203,7 @@ class Runs:
         # A room warms nothing beyond itself, but it may melt all the ice before the solid does.
         ice = 0.0 if self.contents.ice is None else self.contents.ice.mass
         melting = ice * HEAT_OF_FUSION / (self.plain.mass * liquid.heat_capacity(self.peak))
-        return lost, min(gain, max(0.0, ambient - coldest) + melting)
+        return walls + vapour + own, min(gain, max(0.0, ambient - coldest) + melting)
 
     def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
         """Surface of the contents, and how much of it is open [m2]."""
@@ -168,7 +212,10 @@ class Runs:
             area, top = heat_loss.cylinder_area(diameter, vessel.given.height.value), heat_loss.disc_area(diameter)
         else:
             volume = vessel.volume if vessel is not None else None
-            area = heat_loss.vessel_area(volume if volume is not None else self.plain.mass / LIGHTEST)
+            if volume is None:
+                volume = self.plain.mass / LIGHTEST
+                notes.assume("/vessel/volume", "a vessel just filled", "its surface bounds the heat lost")
+            area = heat_loss.vessel_area(volume)
             top = area / 4
             notes.assume("/vessel/diameter", "a vessel twice as wide as high", "it loses more than most")
         lid = vessel is not None and vessel.given.lid is True

@@ -21,7 +21,7 @@ class Worked:
 
 
 class Step(Struct, frozen=True):
-    """One step of a calculation, so that a person can redo it by hand."""
+    """One step of a calculation, with all that is needed to work it out anew."""
 
     name: Annotated[str, Meta(description="What the step finds.", examples=["alkali for the fats"])]
     expression: Annotated[

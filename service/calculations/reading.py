@@ -1,7 +1,7 @@
 """Quantities as they are given: text and objects that become SI numbers.
 
-A quantity comes in as "170.1 g", as {"value", "unit"}, as {"low", "high", "unit"} (limits of a rectangular
-distribution), as {"value", "uncertainty", "unit"} (standard uncertainty, normal), or as this service answers
+A quantity comes in as "170.1 g", as {"value", "unit"}, as {"low", "high", "unit"} (limits, any value between them
+as likely), as {"value", "uncertainty", "unit"} (standard uncertainty, normal), or as this service answers
 it, {"value", "low", "high", "unit"} (the ends of a 95 % interval).
 
 `given.py` has a class for each kind.

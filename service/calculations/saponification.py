@@ -18,7 +18,8 @@ from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.registry import Calculation, Example, Link
-from service.calculations.saponification_notes import caution_saponification, explain_saponification
+from service.calculations.saponification_notes import caution_saponification
+from service.calculations.saponification_steps import explain_saponification
 from service.calculations.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
@@ -56,7 +57,7 @@ class SaponificationRequest(Request, kw_only=True):
     acids: (
         Annotated[
             list[AcidLine],
-            Meta(max_length=MOST_LIQUIDS, description="Acids whose neutralisation takes alkali beyond the fats' need."),
+            Meta(max_length=MOST_LIQUIDS, description="Acids that take alkali of their own, beside the fats."),
         ]
         | None
     ) = None
@@ -64,7 +65,7 @@ class SaponificationRequest(Request, kw_only=True):
         Annotated[
             PlainMass,
             Meta(
-                description="Step of the scale that everything is weighed on; it widens the intervals.",
+                description="Step of the scale that everything is weighed on; it widens the intervals. Default: none.",
                 examples=["1 g"],
             ),
         ]
@@ -137,7 +138,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     acids = weighed_acids(request.acids or (), notes)
     notes.stop_at_faults()
     superfat = _superfat(request, notes)
-    division = 0.0 if request.scale_division is None else request.scale_division.value
+    division = _division(request, notes)
 
     need = sum([fat.need for fat in fats])
     acid = sum(one.mass * one.content for one in acids)
@@ -153,7 +154,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
     if notes.explain:
-        explain_saponification(fats, alkalis, acids, budget, notes)
+        explain_saponification(fats, alkalis, (reagents, acids, division), budget, notes)
     mass = sum(fat.mass for fat in fats)
     return SaponificationAnswer(
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
@@ -193,6 +194,13 @@ def _superfat(request: SaponificationRequest, notes: Notes) -> float:
         return request.superfat.value
     notes.assume("/superfat", "5 %", "usual in cold process, 3 to 8 % (common practice)")
     return USUAL_SUPERFAT
+
+
+def _division(request: SaponificationRequest, notes: Notes) -> float:
+    if request.scale_division is not None:
+        return request.scale_division.value
+    notes.assume("/scale_division", "a scale without steps", "masses are taken as they are given")
+    return 0.0
 
 
 def _needed(one: UsedAlkali, reagent: Reagent, budget: SaponificationBudget) -> AlkaliNeeded:
@@ -277,7 +285,7 @@ CALCULATION: Final = Calculation(
         "For a recipe, before anything is weighed: from fats of the catalogue or by one's own certificates, the alkali "
         "for a wanted superfat; how far the superfat can really lie from it, since saponification values are known as "
         "ranges; the probability that free alkali is left; glycerol, fatty acids and iodine value of the blend. The "
-        "alkali for the fats is reduced by the superfat, that for acids is not.\n\n"
+        "superfat is taken off the alkali for the fats, not off that for acids.\n\n"
         "Range: fats with saponification values from 1 to 700 mg/g; superfat to 50 %. Reckons with fats that are "
         "wholly saponified; says nothing of how fast, nor of how the soap lathers.\n\n"
         "Sources: saponification values and fatty acids by the standards that the answer names for each fat, mostly "

@@ -14,6 +14,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from service.chemistry.saponification_budget import SaponificationBudget
+from service.chemistry.uncertainty import combine, coverage_factor, coverage_half_width
 
 RATIO_GUIDANCE: Final = (
     (1.1, "near 1:1, the least water there is: it sets very fast"),
@@ -184,6 +185,20 @@ def explain_split(split: Split, budget: SaponificationBudget | None, notes: Note
             {"mass": (grams, "g"), "strength": (w, "1")},
             (grams / w, "g"),
             "definition of mass fraction",
+        )
+        spread = combine(((1 / w, one.mass_part), (one.mass / w**2, one.strength.spread)))
+        notes.step(
+            f"half-width of the {one.alkali} draw",
+            "coverage_factor * sqrt((of_mass / strength)**2 + (mass * of_strength / strength**2)**2)",
+            {
+                "coverage_factor": (coverage_factor(spread), "1"),
+                "of_mass": (one.mass_part[0] * 1000, "g"),
+                "mass": (grams, "g"),
+                "strength": (w, "1"),
+                "of_strength": (one.strength.spread[0], "1"),
+            },
+            (coverage_half_width(spread) * 1000, "g"),
+            "JCGM 100:2008, 5.1.2; of_mass and of_strength are standard uncertainties",
         )
         notes.step(
             f"water in the {one.alkali} draw",

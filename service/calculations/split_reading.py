@@ -181,7 +181,7 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
     """The liquids asked for, distilled water where none are."""
     if given is None:
         if total is not None:
-            notes.assume("/liquids", f"{WATER} for all of it", "water needs no choice")
+            notes.assume("/liquids", f"{WATER} for all of it, into the fats", "water needs no choice")
         return [Line(catalogue_liquid(WATER), None, None, "fats")]
     if sum(1 for one in given if one.rest) > 1:
         notes.fault("/liquids", "does-not-add-up", "more than one liquid takes the rest", "give rest to one of them")
@@ -206,6 +206,8 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
                 f"{liquid.id} does not go into the stock: {liquid.reason}",
                 "add it to the fats",
             )
+        elif one.add_to is None and liquid.is_water:
+            notes.assume(f"/liquids/{index}/add_to", "fats", "there it does not warm the stock")
         lines.append(
             Line(
                 liquid,
@@ -229,6 +231,10 @@ def read_total(
                 "there is no total liquid that a share or the rest could be taken of",
                 'give total_liquid, such as {"water_ratio": "2:1"}, or give every liquid a mass',
             )
+        if liquids is None:
+            notes.assume("/total_liquid", "nothing beside the stock", "the stock brings its own water")
+        else:
+            notes.assume("/total_liquid", "the stock and the liquids given", "nothing is filled up")
         return Total(None, None)
     if wanted.water_ratio is not None:
         return Total(None, wanted.water_ratio.value)

@@ -16,8 +16,9 @@ from service.calculations.mixing_contents import (
     read_contents,
     read_solid,
 )
-from service.calculations.mixing_notes import caution_mixing, explain_mixing
-from service.calculations.mixing_runs import Runs, Surroundings
+from service.calculations.mixing_notes import caution_mixing
+from service.calculations.mixing_runs import POINTS, Runs, Surroundings
+from service.calculations.mixing_steps import explain_mixing
 from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import AtLeastOne, Rule
@@ -33,6 +34,7 @@ from service.calculations.told import (
 from service.calculations.vessels import find_vessel
 from service.chemistry import density
 from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Mixing
 from service.chemistry.mixing_records import PathPoint as Point
 
@@ -94,7 +96,10 @@ class StockMixingAnswer(Answer):
     boils: Annotated[bool, Meta(description="Whether it can boil: whether the boiling margin is not positive.")]
     boiling_margin: Annotated[
         TemperatureDifferenceFigure,
-        Meta(description="Least distance to boiling along the path, reckoned with the upper end; positive is safe."),
+        Meta(
+            description="Least distance to boiling along the path, from the upper end of the temperature to the lower "
+            "end of the boiling point; positive is safe."
+        ),
     ]
     water_boiled_off: Annotated[MassFigure, Meta(description="Water that leaves as steam, without heat lost.")]
     heat_released: Annotated[
@@ -143,15 +148,15 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     check_strength(solid, contents.charge, notes)
     notes.stop_at_faults()
 
-    runs = Runs(solid, contents, Surroundings(request.duration, ambient, vessel), notes)
-    plain = runs.plain
+    plain = mix(solid.solid, contents.charge, points=POINTS)
+    runs = Runs(solid, contents, plain, Surroundings(request.duration, ambient, vessel), notes)
     w = plain.solution_strength
     limit = None if vessel is None else vessel.limit(w)
     margin = None if limit is None else limit - runs.peak_high
     caution_burns(notes)
     caution_mixing(runs, vessel, limit, notes)
     if notes.explain:
-        explain_mixing(runs, notes)
+        explain_mixing(runs, ambient, notes)
     strength_half = runs.strength_half_width
     return StockMixingAnswer(
         strength=StrengthFigure(mass_fraction=FractionFigure.around(plain.mass_fraction, strength_half)),
@@ -262,7 +267,7 @@ CALCULATION: Final = Calculation(
                 "water": {"mass": "540.45 g"},
                 "ambient": "25 °C",
             },
-            "Published: 44.51 kJ/mol at infinite dilution (V. B. Parker, NSRDS-NBS 2, 1965, as printed in the CRC "
+            "Published: 44.51 kJ/mol at infinite dilution (V. B. Parker, NSRDS-NBS 2, 1965, reprinted in the CRC "
             "Handbook), less 14.02 kJ/mol of dilution from 3 mol of water per mol (R. M. Felder and R. W. Rousseau, "
             "Elementary Principles of Chemical Processes, table B.11; from memory; J. Thomsen has 14.01): 304.9 kJ.",
         ),

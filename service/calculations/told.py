@@ -3,6 +3,7 @@
 One class per kind; the class on an answer's member decides the unit and how the contract describes it.
 """
 
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context
 from math import isfinite
 from typing import ClassVar, Self
 
@@ -190,10 +191,16 @@ def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
     if not (isfinite(value) and isfinite(low) and isfinite(high)):
         raise NotFinite(repr(told))
     if digits is not None:
-        value, low, high = significant(value, digits), significant(low, digits), significant(high, digits)
+        value = significant(value, digits)
+        low, high = _outwards(low, digits, ROUND_FLOOR), _outwards(high, digits, ROUND_CEILING)
     return Shown(value, symbol, low, high)
 
 
 def significant(number: float, digits: int) -> float:
     """A number rounded to significant digits."""
     return float(f"{number:.{digits}g}")
+
+
+def _outwards(end: float, digits: int, rounding: str) -> float:
+    """An end of an interval rounded away from the value, so that the interval never shrinks."""
+    return float(Context(prec=digits, rounding=rounding).create_decimal(repr(end)))

@@ -1,7 +1,7 @@
 """Units: which spellings are read, what they are in SI, and in which unit each kind is answered.
 
-pint defines the units and gives the factors, exactly (as decimal numbers), once when this module is
-imported. Requests are read by a strict grammar and the tables made here; a caller's text never reaches
+Definitions and factors come from pint, exactly (as decimal numbers), once when this module is
+imported. A request is matched against one pattern and the tables made here; a caller's text never reaches
 pint's expression parser, where a short text can keep a machine busy for ever.
 """
 

@@ -109,13 +109,21 @@ class Strength:
         self.capacity_spread = _CAPACITY_SPREAD * min(w / _CAPACITY_SPREAD_FROM, 1.0)
 
     def enthalpy(self, t: float) -> float:
-        """Enthalpy at t °C [J/kg]."""
+        """Enthalpy [J/kg].
+
+        Args:
+            t: temperature [°C], within `EXTENDED_RANGE`.
+        """
         c0, c1, c2, c3, c4, c5, c6 = self._c
         x = t / 100.0
         return (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x + c0
 
     def heat_capacity(self, t: float) -> float:
-        """Isobaric heat capacity at t °C [J/(kg K)]."""
+        """Isobaric heat capacity [J/(kg K)].
+
+        Args:
+            t: temperature [°C], within `EXTENDED_RANGE`.
+        """
         _, c1, c2, c3, c4, c5, c6 = self._c
         x = t / 100.0
         return (((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1) / 100.0
@@ -124,6 +132,10 @@ class Strength:
         """Temperature [°C] at which the enthalpy is h [J/kg], by Newton's method from `start`.
 
         The heat capacity of solutions hardly changes with temperature, so three steps are the rule.
+
+        Args:
+            h: enthalpy [J/kg].
+            start: first guess [°C].
         """
         c0, c1, c2, c3, c4, c5, c6 = self._c
         c0 -= h
@@ -138,7 +150,11 @@ class Strength:
         return 100.0 * x
 
     def half_width(self, t: float) -> float:
-        """95 % half width of `enthalpy` at t °C [J/kg]."""
+        """95 % half width of `enthalpy` [J/kg].
+
+        Args:
+            t: temperature [°C], within `EXTENDED_RANGE`.
+        """
         return math.hypot(self.fixed_spread, self.capacity_spread * (self.enthalpy(t) - self.at_25))
 
 

@@ -12,8 +12,8 @@ but for coconut oil it puts the saponification value at 0.247 kg/kg, below the 0
 Values computed here hold for triglycerides without free acids, mono- or diglycerides.
 
 References:
-    .. [1] AOCS Recommended Practice Cd 1c-85 (reapproved 2009), Calculated iodine value; ISO 3961:2018,
-       Annex B, is based on it.
+    .. [1] AOCS Recommended Practice Cd 1c-85 (reapproved 2009), Calculated iodine value; it underlies
+       Annex B of ISO 3961:2018.
     .. [2] JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.1.2.
 """
 
@@ -165,7 +165,7 @@ def saponification_value(
     Args:
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
-        unsaponifiable: mass fraction of unsaponifiable matter in the fat, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter in the fat [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.
@@ -198,7 +198,7 @@ def acid_mass_fraction(
     Args:
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
-        unsaponifiable: mass fraction of unsaponifiable matter in the fat, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter in the fat [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.
@@ -224,7 +224,7 @@ def iodine_value(
         shares: mass fraction of each acid in all the acids, not all 0.
         acids: the acids by code.
         form: whether the acids are bound in triglycerides or free.
-        unsaponifiable: mass fraction of unsaponifiable matter, 0 to 0.5.
+        unsaponifiable: mass fraction of unsaponifiable matter [-], 0 to 0.5.
 
     Raises:
         OutOfRange: if an argument is outside these ranges.

@@ -85,18 +85,6 @@ def highest_evaporation_rate(open_area: float, t: float, vapour_pressure: float)
     return open_area * MASS_TRANSFER * vapour_density * HEAT_OF_EVAPORATION
 
 
-def taken_up(mass: float, heat_capacity: float, t: float, ambient: float) -> float:
-    """Heat that the vessel itself takes up on its way to the temperature of its contents [J].
-
-    Args:
-        mass: mass of the vessel [kg].
-        heat_capacity: of its material [J/(kg K)].
-        t: temperature of the contents [°C].
-        ambient: where the vessel starts [°C].
-    """
-    return mass * heat_capacity * max(0.0, t - ambient)
-
-
 def cylinder_volume(diameter: float, height: float) -> float:
     """Volume of a cylinder [m3].
 

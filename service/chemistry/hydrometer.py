@@ -12,7 +12,7 @@ def specific_gravity_from_degrees_baume(degrees: float, modulus: float = AMERICA
     """Specific gravity [-] of a liquid heavier than water, SG = modulus/(modulus − degrees).
 
     Args:
-        degrees: degrees Baumé, 0 to below the modulus.
+        degrees: degrees Baumé [-], 0 to below the modulus.
         modulus: modulus of the scale [-], 140 to 150; 145 in the USA, 144.3 the rational scale of Europe.
 
     Raises:
@@ -48,7 +48,7 @@ def specific_gravity_from_degrees_twaddell(degrees: float) -> float:
     """Specific gravity [-] from degrees Twaddell, SG = 1 + Tw/200.
 
     Args:
-        degrees: degrees Twaddell, 0 to 200.
+        degrees: degrees Twaddell [-], 0 to 200.
 
     Raises:
         OutOfRange: degrees outside that range.

@@ -44,7 +44,7 @@ def draw_mass(alkali_mass: float, strength: float) -> float:
 
     Args:
         alkali_mass: mass of pure hydroxide, at least 0 [kg].
-        strength: mass fraction of hydroxide in the stock, above 0.
+        strength: mass fraction of hydroxide in the stock [-], above 0.
     """
     return alkali_mass / strength
 
@@ -68,7 +68,7 @@ def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = 1e-
     Args:
         wanted: liquid to be added, as counted, at least 0 [kg].
         portions: the liquids, at most one of them taking the rest.
-        tolerance: relative miss of a balance that counts as rounding.
+        tolerance: relative miss of a balance that counts as rounding [-].
     """
     fixed = fixed_counted = shares = shares_counted = 0.0
     rest = None

@@ -1,8 +1,11 @@
 """Dissolving solid caustic in water, ice or an existing stock: temperatures along the way, boiling and ice.
 
 The contents of the vessel come to equilibrium first; then the solid is added in equal steps, and after each the heat
-balance is solved anew. It is a real enthalpy balance: the solid, its bound water, liquid, ice, inert matter, steam and
-heat lost each have their term, and masses and heat close.
+balance is solved anew for the temperature t. With a share s of the solid in,
+
+    m_solution h(w, t) + m_ice h_ice(t) + m_inert c_inert (t - 25) + H_steam + Q_lost = H_contents + s H_solid
+
+where H_solid counts the bound water as monohydrate and the inert part. Masses and heat close.
 """
 
 from service.chemistry.enthalpy import Strength
@@ -22,6 +25,7 @@ def mix(
     loss_fraction: float = 0.0,
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
+    boiling_shift: float = 0.0,
 ) -> Mixing:
     """Add a solid to the contents of a vessel in equal steps and follow temperature, ice and boiling.
 
@@ -39,6 +43,8 @@ def mix(
             proportion to the heat released so far; a mixture that releases none loses none.
         enthalpy_shift: half widths of the 95 % interval by which solutions give off more heat than the data
             say [-], −1 to 1: +1 gives the hottest path, −1 the coolest.
+        boiling_shift: half widths of the 95 % interval by which the boiling point is taken lower where the margin
+            to it is reckoned [-], 0 to 1; temperatures and steam are of the boiling point itself.
 
     Raises:
         OutOfRange: a mass, share or temperature out of range; moisture beyond the monohydrate; or a finished
@@ -57,11 +63,12 @@ def mix(
     require("loss_fraction", loss_fraction, 0.0, 1.0, "a share of the heat released")
     require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
     require("enthalpy_shift", enthalpy_shift, -1.0, 1.0, "the ends of the 95 % interval")
+    require("boiling_shift", boiling_shift, 0.0, 1.0, "from the boiling point to the lower end of its interval")
     vessel = Vessel(solid, contents, enthalpy_shift)
     finished = vessel.liquid(1.0)
     released = vessel.released(1.0, finished)
     loss = loss_joules + loss_fraction * max(released, 0.0)
-    walk = Walk(vessel, loss / released if released > 0.0 else 0.0)
+    walk = Walk(vessel, loss / released if released > 0.0 else 0.0, boiling_shift)
     path = tuple(walk.step(i / (points - 1)) for i in range(points))
     peak, peak_share = _peak(path, walk)
     margin, margin_share = _least_margin(walk.margins, points)

@@ -19,7 +19,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import first_solid
 from service.chemistry.mixing_records import Charge, PathPoint, Solid
 from service.chemistry.ranges import require
-from service.chemistry.vapour_pressure import boiling_point
+from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 HIGHEST_TEMPERATURE: Final = heats.EXTENDED_RANGE[1]
 """°C, above which not even an adiabatic temperature is stated."""
@@ -71,7 +71,11 @@ class Vessel:
             raise OutOfRange("contents", 0.0, 1e-9, 1e9, "there must be water, ice or stock in the vessel")
 
     def masses(self, share: float) -> Amounts:
-        """Masses [kg], with no steam gone."""
+        """Masses [kg], with no steam gone.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return Amounts(
             self.hydroxide_before + share * self.hydroxide_added,
             self.water_before + share * self.water_added,
@@ -79,15 +83,28 @@ class Vessel:
         )
 
     def liquid(self, share: float) -> Strength:
-        """Enthalpy of the liquid with all ice melted and no steam gone."""
+        """Enthalpy of the liquid with all ice melted and no steam gone.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return at_strength(self.alkali, self.masses(share).strength)
 
     def heat(self, share: float) -> float:
-        """Enthalpy put in [J]."""
+        """Enthalpy put in [J].
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         return self.heat_before + share * self.heat_added
 
     def released(self, share: float, liquid: Strength) -> float:
-        """Heat of dissolving and diluting at 25 °C so far [J], positive where given off."""
+        """Heat of dissolving and diluting at 25 °C so far [J], positive where given off.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+            liquid: what `liquid` gives for that share.
+        """
         return self.released_before + share * self.bound - self.masses(share).solution * liquid.at_25
 
 
@@ -98,8 +115,9 @@ def _require_mass(name: str, mass: float) -> None:
 class Walk:
     """Goes along the path and carries what has left the vessel: steam and lost heat."""
 
-    def __init__(self, vessel: Vessel, loss_per_heat: float) -> None:
+    def __init__(self, vessel: Vessel, loss_per_heat: float, boiling_shift: float = 0.0) -> None:
         self.vessel = vessel
+        self.boiling_shift = boiling_shift
         self.loss_per_heat = loss_per_heat
         self.steam = self.steam_heat = self.lost = 0.0
         self.boils = False
@@ -109,13 +127,22 @@ class Walk:
         self.state = State(None, None, None, None)
 
     def lost_by(self, share: float, liquid: Strength) -> float:
-        """Heat lost so far [J]."""
+        """Heat lost so far [J].
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+            liquid: what `Vessel.liquid` gives for that share.
+        """
         if not self.loss_per_heat:
             return 0.0
         return self.loss_per_heat * max(self.vessel.released(share, liquid), 0.0)
 
     def step(self, share: float) -> PathPoint:
-        """Go on to this share of the solid."""
+        """Go on to this share of the solid.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         vessel = self.vessel
         alkali, shift = vessel.alkali, vessel.shift
         amounts = vessel.masses(share)
@@ -127,7 +154,7 @@ class Walk:
         boiling = boiling_point(alkali, whole.mass_fraction)
         if self.steam:
             t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
-            self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
+            self._margin(share, whole, boiling, t)
             amounts = Amounts(amounts.hydroxide, amounts.water - self.steam, amounts.inert)
             heat -= self.steam_heat
             if self.beyond_data or amounts.strength > heats.HIGHEST_MASS_FRACTION[alkali]:
@@ -141,7 +168,7 @@ class Walk:
             return self._point(share, state, amounts, boiling)
         self.guess = state.temperature
         if not self.steam:
-            self.margins.append((share, boiling - min(state.temperature, HIGHEST_TEMPERATURE)))
+            self._margin(share, whole, boiling, state.temperature)
         if state.temperature > boiling:
             self.boils = True
             down = boil_down(alkali, amounts, heat, shift=shift)
@@ -153,6 +180,12 @@ class Walk:
             amounts = Amounts(amounts.hydroxide, amounts.water - down.steam_mass, amounts.inert)
             state = State(down.temperature, 0.0, amounts.strength, None)
         return self._point(share, state, amounts, boiling)
+
+    def _margin(self, share: float, liquid: Strength, boiling: float, t: float) -> None:
+        """Note the distance from boiling, with the boiling point as low as it may be."""
+        if self.boiling_shift:
+            boiling -= self.boiling_shift * boiling_point_half_width(self.vessel.alkali, liquid.mass_fraction)
+        self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
 
     def _beyond(self, share: float, amounts: Amounts, boiling: float) -> PathPoint:
         self.beyond_data = BOILED_BEYOND_DATA
@@ -175,7 +208,11 @@ class Walk:
         return PathPoint(share, share_of_hydroxide, in_liquid, t, boiling, ice, self.steam, supercooled, reason)
 
     def liquid_at(self, share: float) -> float:
-        """Temperature [°C] between the points once the walk is done, where all is liquid and no more steam leaves."""
+        """Temperature [°C] between the points once the walk is done, where all is liquid and no more steam leaves.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
         vessel = self.vessel
         hydroxide, water, inert = vessel.masses(share)
         amounts = Amounts(hydroxide, water - self.steam, inert)

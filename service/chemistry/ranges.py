@@ -18,6 +18,9 @@ def require(quantity: str, value: float, low: float, high: float, reason: str) -
         low: lower end [SI].
         high: upper end [SI].
         reason: why the range ends there.
+
+    Raises:
+        OutOfRange: the value is not in the range.
     """
     if not low <= value <= high:
         raise OutOfRange(quantity, value, low, high, reason)
@@ -30,6 +33,9 @@ def require_mass_fraction(w: float, high: float, reason: str) -> float:
         w: mass fraction [-].
         high: highest mass fraction [-].
         reason: why the range ends there.
+
+    Raises:
+        OutOfRange: w is below 0 or beyond rounding above `high`.
     """
     if high < w <= high + ROUNDING:
         return high
@@ -47,9 +53,9 @@ def rising_root(
 
     Args:
         function: rising function.
-        target: its wanted value.
-        low: lower end of x.
-        high: upper end of x.
+        target: its wanted value [unit of the function].
+        low: lower end of x [unit of x].
+        high: upper end of x [unit of x].
         quantity: what the target is called, for the error.
         reason: why the target's range ends at function(low) and function(high).
 

@@ -103,7 +103,7 @@ def acid_amount(mass: float, content: float, protons: int, molar_mass: float) ->
 
     Args:
         mass: mass of the acid as weighed, at least 0 [kg].
-        content: mass fraction of the acid in it, 0 to 1.
+        content: mass fraction of the acid in it [-], 0 to 1.
         protons: protons that strong alkali neutralises, at least 1.
         molar_mass: molar mass of the acid, above 0, with its crystal water if the content counts it [kg/mol].
 
@@ -124,7 +124,7 @@ def alkali_amount(ester_amount: float, superfat_wanted: float, acid: float = 0.0
 
     Args:
         ester_amount: hydroxide that the fats can take, at least 0 [mol].
-        superfat_wanted: share of it to be left unmet; -0.99 to 0.99, negative for an excess of alkali.
+        superfat_wanted: share of it to be left unmet [-]; -0.99 to 0.99, negative for an excess of alkali.
         acid: hydroxide that acids take beside the fats, at least 0 [mol].
 
     Raises:
@@ -167,7 +167,7 @@ def excess_fat(alkali_discount: float) -> float:
     """Superfat by excess fat, s' = s / (1 - s), from superfat by alkali discount.
 
     Args:
-        alkali_discount: share of the fats' need left unmet, -0.99 to 0.99.
+        alkali_discount: share of the fats' need left unmet [-], -0.99 to 0.99.
 
     Raises:
         OutOfRange: if it is outside this range.

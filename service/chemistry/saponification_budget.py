@@ -135,7 +135,11 @@ class SaponificationBudget:
         return probability_below(0.0, short, _together((self.need_combined, self._for_fats_combined)))
 
     def check(self) -> None:
-        """Raise OutOfRange where the figures are so uncertain that nothing can be said of the superfat."""
+        """Refuse figures so uncertain that nothing can be said of the superfat.
+
+        Raises:
+            OutOfRange: acids take all the alkali, or what is left of it, or the need, could be nought.
+        """
         if self.superfat >= 1.0:
             raise OutOfRange("alkali", self.alkali, self.acid, math.inf, "acids take all the alkali there is")
         if coverage_half_width(self._for_fats_combined) > _WORST_KNOWN_ALKALI * self._for_fats:

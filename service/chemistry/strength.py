@@ -295,7 +295,7 @@ def mass_fraction_from_degrees_baume(
 
     Args:
         alkali: NaOH or KOH.
-        degrees: degrees Baumé, heavy scale.
+        degrees: degrees Baumé, heavy scale [-].
         modulus: modulus of the scale [-], 140 to 150.
         reference_temperature: temperature of solution and water [°C], as for `density`.
 
@@ -340,7 +340,7 @@ def mass_fraction_from_degrees_twaddell(
 
     Args:
         alkali: NaOH or KOH.
-        degrees: degrees Twaddell.
+        degrees: degrees Twaddell [-].
         reference_temperature: temperature of solution and water [°C], as for `density`.
 
     Raises:

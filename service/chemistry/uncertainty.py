@@ -186,7 +186,7 @@ def interval(value: float, combined: Combined) -> tuple[float, float]:
     """Ends of the 95 % interval round a value [unit of the value].
 
     Args:
-        value: the best estimate.
+        value: the best estimate [its own unit].
         combined: its combined uncertainty [unit of the value].
     """
     half_width = coverage_half_width(combined)

@@ -46,7 +46,7 @@ def viscosity(alkali: Alkali, w: float, t: float) -> float:
     require("temperature", t, lowest, highest, "the viscosities that were fitted end there (Laliberté 2009)")
     v1, v2, v3, v4, v5, v6 = _COEFFICIENTS[alkali]
     logarithm = (v1 * w**v2 + v3) / (v4 * t + 1.0) - math.log(v5 * w**v6 + 1.0)
-    pure = water._viscosity(t)
+    pure = water.viscosity_beyond(t)
     return float(pure ** (1.0 - w) * (1e-3 * math.exp(logarithm)) ** w)
 
 

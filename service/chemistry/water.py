@@ -100,10 +100,18 @@ def viscosity(t: float) -> float:
         .. [1] M. Laliberté, J. Chem. Eng. Data 52 (2007) 321-335.
     """
     require("temperature", t, 0.0, 100.0, "the viscosity of water was compared from 0 to 100 °C")
-    return _viscosity(t)
+    return viscosity_beyond(t)
 
 
-def _viscosity(t: float) -> float:
+def viscosity_beyond(t: float) -> float:
+    """The equation of `viscosity` without its range [Pa s]: correlations of solutions are fitted with it beyond.
+
+    Args:
+        t: temperature [°C], above -28.
+
+    References:
+        .. [1] as `viscosity`.
+    """
     a, b, c, d = _VISCOSITY
     return 1e-3 * (t + a) / ((b * t + c) * t + d)
 

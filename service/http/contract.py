@@ -57,12 +57,12 @@ mixing gets.
 
 ## How to ask
 
-- **A call** is a POST with a JSON object. It only computes: it may be repeated safely, and the same request gets the
-  same bytes.
+- **A call** is a POST with a JSON object. It only computes: making it again does no harm, and brings the same
+  bytes.
 - **A quantity in** is a text with its unit (`"170.1 g"`, `"6 oz"`, `"20 °C"`), or an object with `value` and
   `unit`, or with limits or an uncertainty. A number without unit is refused where a unit is needed; a number is
   written with a decimal point. `oz` is mass; a fluid ounce is a volume and is refused where a mass is due.
-- **Masses named `mass` beside an alkali** are of pure hydroxide; `mass_as_supplied` is what is weighed from a bag.
+- **`mass`, beside an alkali,** is that of the pure hydroxide; `mass_as_supplied` is what is weighed from a bag.
 - **Unknown members and parameters** are refused, so that a slip of the pen is not a default in silence. A member that
   may be left out may also be null.
 
@@ -104,14 +104,15 @@ _PARAMETERS: Final[dict[str, Schema]] = {
     "digits": {
         "name": "digits",
         "in": "query",
-        "description": "Significant digits of every number; all there are where it is not given.",
+        "description": "Significant digits of every number; all there are where it is not given. Ends of an "
+        "interval are rounded outwards.",
         "schema": {"type": "integer", "minimum": 1, "maximum": MOST_DIGITS},
         "example": EXAMPLE_DIGITS,
     },
     "explain": {
         "name": "explain",
         "in": "query",
-        "description": "Answer also the steps of the calculation, so that a person can redo it by hand.",
+        "description": "Answer also the steps of the calculation, to be followed with a pocket calculator.",
         "schema": {"type": "boolean", "default": False},
         "example": False,
     },

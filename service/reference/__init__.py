@@ -1,4 +1,4 @@
-"""The facts: data files with a source on every figure, their shapes and their loader."""
+"""The figures: files that name the source of each, what they look like in memory, and what loads them."""
 
 from service.reference.errors import ReferenceDataError
 from service.reference.loader import load, reference_data

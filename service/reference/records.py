@@ -10,14 +10,14 @@ from typing import Literal
 from msgspec import Struct
 
 Evidence = Literal[
-    "seen-primary",  # the work itself was read
-    "seen-reprint",  # a published copy or quotation of the named document was read
-    "seen-secondary",  # read in a text that quotes the document
-    "mixed",  # part read, part from memory; the note says which
-    "memory",  # from memory, not checked: provisional
-    "computed",  # follows from the other figures, or from molar masses
-    "common-practice",  # custom of the trade, no standard behind it
-    "assumed",  # chosen by this project; the note says why
+    "seen-primary",  # read in the work itself
+    "seen-reprint",  # read in a reprint of the document, or where it is cited word for word
+    "seen-secondary",  # read in another text that takes the figure from the document
+    "mixed",  # some read and some recalled, as the note tells
+    "memory",  # recalled, and to be checked
+    "computed",  # worked out from other figures or molar masses
+    "common-practice",  # what the trade does, without a standard
+    "assumed",  # our own choice, with its ground in the note
 ]
 
 FatKind = Literal["triglyceride", "wax", "fatty-acid", "resin"]

@@ -1,4 +1,4 @@
-"""The bare floor: an application that decodes and encodes the same bytes with msgspec, and computes nothing."""
+"""The bare floor: an application that reads and writes the same JSON with msgspec, without calculating."""
 
 from collections.abc import Callable
 from typing import Final

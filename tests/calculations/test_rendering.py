@@ -1,5 +1,6 @@
 """How answers are written: units, digits, and nothing that is not finite."""
 
+import json
 import math
 from collections.abc import Iterator
 from typing import Any
@@ -7,7 +8,13 @@ from typing import Any
 import pytest
 
 from service.calculations.rendering import UnitSystem, renderer
-from service.calculations.told import MassFigure, NotFinite, TemperatureDifferenceFigure, TemperatureFigure
+from service.calculations.told import (
+    FractionFigure,
+    MassFigure,
+    NotFinite,
+    TemperatureDifferenceFigure,
+    TemperatureFigure,
+)
 from tests.calculations.asking import Answer, ask
 from tests.calculations.figures import OUNCE
 
@@ -137,7 +144,32 @@ def test_digits_are_significant_digits_of_every_number(digits: int) -> None:
             rounded = numbers(ask(name, request, units=units, digits=digits, explain=True))
             assert full.keys() == rounded.keys()
             for at, number in full.items():
-                assert rounded[at] == float(f"{number:.{digits}g}"), at
+                near = float(f"{number:.{digits}g}")
+                if at.endswith("/value"):
+                    assert rounded[at] == near, at
+                else:  # what is nearest, or the next step outwards
+                    outwards = rounded[at] <= number if at.endswith("/low") else rounded[at] >= number
+                    step = 10.0 ** (math.floor(math.log10(abs(number))) - digits + 1) if number else 0.0
+                    assert outwards, at
+                    assert abs(rounded[at] - number) <= 1.001 * step, at
+
+
+@pytest.mark.parametrize(
+    ("low", "value", "high", "digits", "told"),
+    [
+        (0.025761, 0.05, 0.073141, 3, (0.0257, 0.05, 0.0732)),
+        (-1.234, 1.235, 1.236, 2, (-1.3, 1.2, 1.3)),
+        (0.9996, 0.9998, 0.99995, 3, (0.999, 1.0, 1.0)),
+        (9.991, 9.996, 99.91, 3, (9.99, 10.0, 100.0)),
+        (0.0, 0.1, 0.2, 1, (0.0, 0.1, 0.2)),
+        (50.0, 50.0, 50.0, 15, (50.0, 50.0, 50.0)),
+    ],
+)
+def test_digits_never_shrink_an_interval(
+    low: float, value: float, high: float, digits: int, told: tuple[float, float, float]
+) -> None:
+    shown = json.loads(renderer("metric", digits)(FractionFigure(value, low, high)))
+    assert (shown["low"], shown["value"], shown["high"]) == told
 
 
 @pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf])

@@ -289,7 +289,7 @@ def test_steps_close_the_heat_balance_by_hand() -> None:
     known = {name: figure["value"] for name, figure in last["inputs"].items()}
     brought = sum(step["result"]["value"] for name, step in steps.items() if name.startswith("heat of the "))
     assert known["heat"] == pytest.approx(brought)
-    assert known["heat_of_solution"] == steps["heat of solution at 25 °C"]["result"]["value"]
+    assert known["heat_of_solution"] == steps["heat of solution at 25 °C, adiabatic"]["result"]["value"]
     by_hand = 25 + (known["heat"] - known["hydroxide"] * known["heat_of_solution"]) / (
         known["solution"] * known["heat_capacity"] + known["inert"]
     )
@@ -383,7 +383,7 @@ def test_the_spread_of_an_existing_stock_is_in_strength_and_peak() -> None:
     assert spread["peak_temperature"]["high"] > exact["peak_temperature"]["high"]
 
 
-def test_defaults_of_temperature_are_all_told() -> None:
+def test_defaults_of_a_mixing_are_all_told() -> None:
     request = {
         "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"},
         "water": {"mass": "1 kg"},
@@ -396,6 +396,8 @@ def test_defaults_of_temperature_are_all_told() -> None:
         "/solid/purity": "100 %",
         "/water/temperature": "20 °C",
         "/ice/temperature": "0 °C",
+        "/ice/melted_share": "0 %",
+        "/duration": "a tenth of the heat released is lost at most",
     }
 
 

@@ -61,14 +61,14 @@ def mutated(said: Any, dice: random.Random) -> Any:
     path = dice.choice([one for one in places(changed) if one] or [()])
     if not path:
         return dice.choice(EXTREMES)
-    within: Any = changed
+    within = changed
     for step in path[:-1]:
         within = within[step]
     what = dice.random()
     if what < 0.15:
         del within[path[-1]]
     elif what < 0.25 and isinstance(within, list):
-        within.append(deepcopy(within[path[-1]]))
+        within.append(deepcopy(dice.choice(within)))
     elif what < 0.35:
         within[path[-1]] = deepcopy(said)
     else:

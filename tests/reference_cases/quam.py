@@ -1,8 +1,8 @@
 """Worked examples A1, A2 and A3 of the guide to uncertainty in analytical chemistry.
 
-EURACHEM/CITAC Guide CG 4, Quantifying Uncertainty in Analytical Measurement, 3rd ed. 2012 (QUAM). Inputs and
-results as reproduced in the documentation of the GUM Tree Calculator, Measurement Standards Laboratory of New
-Zealand. The guide's atomic weights are older than today's; they are kept.
+EURACHEM/CITAC Guide CG 4, Quantifying Uncertainty in Analytical Measurement, 3rd ed. 2012 (QUAM). Its inputs and
+results were read in the documentation of the GUM Tree Calculator (Measurement Standards Laboratory of New
+Zealand). The guide's atomic weights are older than today's; they are kept.
 """
 
 import math

@@ -1,0 +1,427 @@
+"""The steps of a mixing: what each part brings, the balances of end and peak, and the ends of its interval."""
+
+from typing import Final, NamedTuple
+
+from service.calculations.mixing_runs import UNSTATED_LOSS, Case, Runs
+from service.calculations.notes import Notes
+from service.calculations.solution_steps import (
+    ZERO,
+    explain_boiling_point,
+    explain_heat_capacity,
+    explain_heat_of_solution,
+)
+from service.chemistry import enthalpy, molar_masses, vapour_pressure, water
+from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
+from service.chemistry.mixing_path import Vessel
+from service.chemistry.mixing_records import Mixing, Solid
+from service.reference import tables
+
+_HEATS: Final = tables.read("alkali_enthalpy.csv")
+_REST: Final = "zero: solid hydroxide and liquid water at 25 °C"
+_AGREES: Final = 1e-6
+"""Kelvins to which a balance written out must meet the temperature it is to explain."""
+_BUDGET: Final = (
+    "95 %: heat of dilution (NaOH 0.2 kJ/mol in water, rising to 0.7 at 50 %; KOH 0.3, rising to 1.5), heat of "
+    "solution (0.2 kJ/mol) and heat capacity (3 % from 40 % on, in proportion below); judged by how far sources differ"
+)
+
+
+_CAPPED: Final = (
+    "boiling caps it; the half-width is that of the boiling point, where two equations disagree, or as judged"
+)
+
+
+class Balance(NamedTuple):
+    """What a heat balance is made of, per its place on the path [kg, J]."""
+
+    hydroxide: float
+    solution: float
+    inert: float
+    heat: float
+    strength: float
+
+
+def explain_mixing(runs: Runs, ambient: float, notes: Notes) -> None:
+    """Write the steps down.
+
+    Args:
+        runs: the mixing and its bounds.
+        ambient: temperature of the air [°C].
+        notes: where they go.
+    """
+    _explain_contents(runs, notes)
+    _explain_solid(runs.solid.solid, notes)
+    vessel = Vessel(runs.solid.solid, runs.contents, 0.0)
+    end = runs.plain.adiabatic_temperature
+    if end is not None and abs(_balanced(vessel, 1.0, end) - end) < _AGREES:
+        _explain_balance(vessel, 1.0, end, "adiabatic temperature", notes)
+    _explain_peak(runs, vessel, notes)
+    _explain_heat(runs, notes)
+    _explain_lost(runs, notes)
+    _explain_high(runs, notes)
+    _explain_low(runs, ambient, notes)
+
+
+def _explain_contents(runs: Runs, notes: Notes) -> None:
+    """What the vessel holds before the solid."""
+    contents, alkali = runs.contents, runs.solid.alkali
+    if contents.water is not None:
+        _liquid_water(contents.water.mass, contents.water.temperature, "the water", notes)
+    if contents.ice is not None:
+        mass, t, melted = contents.ice
+        if melted < 1:
+            figures = _HEATS.select(substance="ice", part="enthalpy [kJ/kg]")
+            notes.step(
+                "enthalpy of the ice",
+                "e0 + e1 * t + e2 * t**2",
+                {"t": (t, "°C"), **{f"e{power}": (one, "kJ/kg") for power, one in enumerate(figures)}},
+                (water.ice_enthalpy(t) / 1000, "kJ/kg"),
+                f"parabola fitted to IAPWS R10-06(2009); {_REST}",
+            )
+            _brings("the ice", mass * (1 - melted), water.ice_enthalpy(t), notes)
+        if melted:
+            _liquid_water(mass * melted, 0.0, "the melted ice", notes)
+    if contents.stock is not None:
+        mass, w, t = contents.stock
+        heat = explain_heat_of_solution(alkali, w, "existing stock", notes)
+        capacity = explain_heat_capacity(alkali, w, t, "existing stock", notes)
+        per_mass = w * heat + capacity * (t - ZERO)
+        notes.step(
+            "enthalpy of the existing stock",
+            "strength * heat_of_solution + heat_capacity * (temperature - 25)",
+            {
+                "strength": (w, "1"),
+                "heat_of_solution": (heat / 1000, "kJ/kg"),
+                "heat_capacity": (capacity / 1000, "kJ/(kg K)"),
+                "temperature": (t, "°C"),
+            },
+            (per_mass / 1000, "kJ/kg"),
+            _REST,
+        )
+        _brings("the existing stock", mass, per_mass, notes)
+
+
+def _liquid_water(mass: float, t: float, name: str, notes: Notes) -> None:
+    capacity = explain_heat_capacity("NaOH", 0.0, t, name, notes)
+    notes.step(
+        f"enthalpy of {name}",
+        "heat_capacity * (temperature - 25)",
+        {"heat_capacity": (capacity / 1000, "kJ/(kg K)"), "temperature": (t, "°C")},
+        (water.enthalpy(t) / 1000, "kJ/kg"),
+        _REST,
+    )
+    _brings(name, mass, water.enthalpy(t), notes)
+
+
+def _brings(name: str, mass: float, per_mass: float, notes: Notes) -> None:
+    notes.step(
+        f"heat of {name}",
+        "mass * enthalpy",
+        {"mass": (mass, "kg"), "enthalpy": (per_mass / 1000, "kJ/kg")},
+        (mass * per_mass / 1000, "kJ"),
+        _REST,
+    )
+
+
+def _explain_solid(solid: Solid, notes: Notes) -> None:
+    """The solid with its bound water, and what is neither."""
+    alkali, t = solid.alkali, solid.temperature
+    inert = max(0.0, 1 - solid.purity - solid.moisture)
+    if solid.moisture:
+        notes.step(
+            "enthalpy of the bound water",
+            "(infinite_dilution - monohydrate) / molar_mass_water",
+            {
+                "infinite_dilution": (_HEATS.select(substance=alkali, part="infinite_dilution [kJ/mol]")[0], "kJ/mol"),
+                "monohydrate": (
+                    _HEATS.select(substance=alkali, part="monohydrate_infinite_dilution [kJ/mol]")[0],
+                    "kJ/mol",
+                ),
+                "molar_mass_water": (molar_masses.WATER, "kg/mol"),
+            },
+            (enthalpy.hydrate_enthalpy(alkali) / 1000, "kJ/kg"),
+            "Parker, NSRDS-NBS 2, 1965",
+        )
+    per_mass = (solid.purity + solid.moisture) * enthalpy.solid_enthalpy(alkali, t)
+    per_mass += inert * INERT_HEAT_CAPACITY * (t - ZERO) + solid.moisture * enthalpy.hydrate_enthalpy(alkali)
+    notes.step(
+        "enthalpy of the solid",
+        "((purity + moisture) * heat_capacity + inert * heat_capacity_inert) * (temperature - 25) + moisture * bound",
+        {
+            "purity": (solid.purity, "1"),
+            "moisture": (solid.moisture, "1"),
+            "inert": (inert, "1"),
+            "heat_capacity": (enthalpy.solid_heat_capacity(alkali) / 1000, "kJ/(kg K)"),
+            "heat_capacity_inert": (INERT_HEAT_CAPACITY / 1000, "kJ/(kg K)"),
+            "temperature": (t, "°C"),
+            "bound": (enthalpy.hydrate_enthalpy(alkali) / 1000, "kJ/kg"),
+        },
+        (per_mass / 1000, "kJ/kg"),
+        f"CRC Handbook of Chemistry and Physics (heat capacity of the hydroxide, taken for its hydrate too); {_REST}",
+    )
+    _brings("the solid", solid.mass_as_supplied, per_mass, notes)
+
+
+def _at(vessel: Vessel, share: float) -> Balance:
+    hydroxide, all_water, inert = amounts = vessel.masses(share)
+    return Balance(hydroxide, hydroxide + all_water, inert, vessel.heat(share), amounts.strength)
+
+
+def _inputs(balance: Balance, heat: float, heat_of_solution: float, capacity: float) -> dict[str, tuple[float, str]]:
+    return {
+        "heat": (heat / 1000, "kJ"),
+        "hydroxide": (balance.hydroxide, "kg"),
+        "heat_of_solution": (heat_of_solution / 1000, "kJ/kg"),
+        "solution": (balance.solution, "kg"),
+        "heat_capacity": (capacity / 1000, "kJ/(kg K)"),
+        "inert": (balance.inert * INERT_HEAT_CAPACITY / 1000, "kJ/K"),
+    }
+
+
+def _mean_capacity(liquid: Strength, t: float) -> float:
+    """Heat capacity in the mean from 25 °C [J/(kg K)]."""
+    return liquid.heat_capacity(t) if abs(t - ZERO) < _AGREES else (liquid.enthalpy(t) - liquid.at_25) / (t - ZERO)
+
+
+def _balanced(vessel: Vessel, share: float, t: float, more: float = 0.0) -> float:
+    """What the balance of enthalpies gives for a temperature, if all is liquid and nothing has left [°C].
+
+    Args:
+        vessel: the mixing.
+        share: share of the solid that is in [-].
+        t: the temperature that it should give [°C].
+        more: heat beside that of the parts [J].
+    """
+    found = _at(vessel, share)
+    liquid = at_strength(vessel.alkali, found.strength)
+    over = found.solution * _mean_capacity(liquid, t) + found.inert * INERT_HEAT_CAPACITY
+    return ZERO + (found.heat + more - found.solution * liquid.at_25) / over
+
+
+_BALANCED: Final = "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)"
+
+
+def _explain_balance(vessel: Vessel, share: float, t: float, name: str, notes: Notes) -> None:
+    """The temperature where all is liquid and nothing has left."""
+    found = _at(vessel, share)
+    short = name.split(maxsplit=1)[0]
+    before = _at(vessel, 0.0).heat
+    notes.step(
+        f"heat at the {name}",
+        "contents + share * solid",
+        {"contents": (before / 1000, "kJ"), "share": (share, "1"), "solid": (vessel.heat_added / 1000, "kJ")},
+        (found.heat / 1000, "kJ"),
+        "sum of what the parts bring; the contents are all but the solid",
+    )
+    notes.step(
+        f"strength at the {name}",
+        "(before + share * added) / solution",
+        {
+            "before": (vessel.hydroxide_before, "kg"),
+            "share": (share, "1"),
+            "added": (vessel.hydroxide_added, "kg"),
+            "solution": (found.solution, "kg"),
+        },
+        (found.strength, "1"),
+        "hydroxide in hydroxide and water",
+    )
+    heat_of_solution = explain_heat_of_solution(vessel.alkali, found.strength, short, notes)
+    capacity = explain_heat_capacity(vessel.alkali, found.strength, t, short, notes)
+    notes.step(
+        name,
+        _BALANCED,
+        _inputs(found, found.heat, heat_of_solution, capacity),
+        (t, "°C"),
+        "balance of enthalpies, nothing lost; the heat capacity is the mean from 25 °C to this temperature, found by "
+        "trying",
+    )
+
+
+def _explain_peak(runs: Runs, vessel: Vessel, notes: Notes) -> None:
+    """The peak: by the balance where all is liquid, by the boiling point where it boils."""
+    found = _at(vessel, runs.peak_at)
+    if abs(_balanced(vessel, runs.peak_at, runs.peak) - runs.peak) < _AGREES:
+        _explain_balance(vessel, runs.peak_at, runs.peak, "peak temperature", notes)
+        return
+    point = min(runs.plain.path, key=lambda one: abs(one.solid_added_share - runs.peak_at))
+    strength = point.liquid_mass_fraction
+    if runs.plain.boils and strength is not None:
+        strongest = vapour_pressure.HIGHEST_MASS_FRACTION[vessel.alkali]
+        boiling = explain_boiling_point(vessel.alkali, min(strength, strongest), notes)
+        if abs(boiling - runs.peak) < _AGREES:
+            notes.step(
+                "peak temperature",
+                "boiling_point",
+                {"boiling_point": (runs.peak, "°C")},
+                (runs.peak, "°C"),
+                "it boils, so that steam takes what would make it hotter, and the liquid gets stronger",
+            )
+            return
+    notes.step(
+        "peak temperature",
+        "where the balance with ice or steam closes",
+        {"share": (runs.peak_at, "1"), "strength": (found.strength if strength is None else strength, "1")},
+        (runs.peak, "°C"),
+        "with ice, the liquid lies on the ice line; boiling, on the boiling curve",
+    )
+
+
+def _explain_heat(runs: Runs, notes: Notes) -> None:
+    """The heat released, and its half-width."""
+    vessel = Vessel(runs.solid.solid, runs.contents, 0.0)
+    found = _at(vessel, 1.0)
+    liquid = at_strength(vessel.alkali, found.strength)
+    notes.step(
+        "heat released",
+        "stock + bound - solution * enthalpy",
+        {
+            "stock": (vessel.released_before / 1000, "kJ"),
+            "bound": (vessel.bound / 1000, "kJ"),
+            "solution": (found.solution, "kg"),
+            "enthalpy": (liquid.at_25 / 1000, "kJ/kg"),
+        },
+        (runs.plain.heat_released / 1000, "kJ"),
+        "enthalpies at 25 °C, of an existing stock, of the bound water and of the finished stock (its strength times "
+        "the heat of solution)",
+    )
+    mass = runs.plain.mass + runs.plain.water_boiled_off
+    notes.step(
+        "half-width of the heat released",
+        "half_width * mass",
+        {"half_width": (liquid.fixed_spread / 1000, "kJ/kg"), "mass": (mass, "kg")},
+        (runs.heat_half_width / 1000, "kJ"),
+        _BUDGET,
+    )
+
+
+def _explain_lost(runs: Runs, notes: Notes) -> None:
+    """The most heat that is lost."""
+    if runs.exchange is None:
+        notes.step(
+            "heat lost at most",
+            "share * heat_released",
+            {"share": (UNSTATED_LOSS, "1"), "heat_released": (max(runs.plain.heat_released, 0.0) / 1000, "kJ")},
+            (runs.loss / 1000, "kJ"),
+            "common practice, where no duration tells more",
+        )
+        return
+    walls, vapour, vessel = runs.exchange
+    notes.step(
+        "heat lost at most",
+        "walls + vapour + vessel",
+        {"walls": (walls / 1000, "kJ"), "vapour": (vapour / 1000, "kJ"), "vessel": (vessel / 1000, "kJ")},
+        (runs.loss / 1000, "kJ"),
+        "walls: 14 W/(m2 K) from the peak to the room (Churchill & Chu 1975, with radiation); vapour: Lewis 1922, from "
+        "6 W/(m2 K), into dry air; vessel: its mass times its heat capacity, or a twentieth of the heat",
+    )
+
+
+def _explain_end(case: Case, run: Mixing, lost: float, name: str, notes: Notes) -> float | None:
+    """The peak of a bounding run by its balance; None where it boils or holds ice."""
+    t, share = run.peak_temperature, run.peak_share
+    if t is None or share is None:
+        return None
+    vessel = Vessel(case.solid, case.charge, case.shift)
+    found = _at(vessel, share)
+    liquid = at_strength(vessel.alkali, found.strength)
+    released = vessel.released(1.0, vessel.liquid(1.0))
+    gone = lost * max(0.0, vessel.released(share, liquid)) / released if released > 0 else 0.0
+    spread = case.shift * liquid.half_width(t)
+    if abs(_balanced(vessel, share, t, found.solution * spread - gone) - t) > _AGREES:
+        return None
+    heat_of_solution = enthalpy.heat_of_solution(vessel.alkali, found.strength)
+    inputs = _inputs(found, found.heat, heat_of_solution, _mean_capacity(liquid, t))
+    notes.step(
+        name,
+        "25 + (heat - lost - hydroxide * heat_of_solution + solution * half_width) / "
+        "(solution * heat_capacity + inert)",
+        inputs | {"lost": (gone / 1000, "kJ"), "half_width": (spread / 1000, "kJ/kg")},
+        (t, "°C"),
+        "the peak once more, with purity, moisture and an existing stock at the ends of their intervals, and the "
+        f"heats off by their half-width at that strength and temperature. {_BUDGET}",
+    )
+    return t
+
+
+def _explain_high(runs: Runs, notes: Notes) -> None:
+    hottest = _explain_end(runs.hot_case, runs.hot, 0.0, "hottest peak", notes)
+    if runs.hot.boils and not runs.beyond_data and runs.hot.peak_temperature is not None:
+        capped = runs.hot.peak_temperature
+        notes.step(
+            "upper end of the peak",
+            "max(peak, boiling_point + half_width)",
+            {
+                "peak": (runs.peak, "°C"),
+                "boiling_point": (capped, "°C"),
+                "half_width": (runs.cap_spread(runs.hot), "K"),
+            },
+            (runs.peak_high, "°C"),
+            _CAPPED,
+        )
+        return
+    if hottest is None or runs.beyond_data:
+        notes.step(
+            "upper end of the peak",
+            "where the balance with ice or steam closes",
+            {"peak": (runs.peak, "°C")},
+            (runs.peak_high, "°C"),
+            "the run with purity, moisture, stock and heats at their ends",
+        )
+        return
+    boiling = max(point.boiling_point for point in runs.hot.path)
+    notes.step(
+        "upper end of the peak",
+        "max(peak, min(hottest + room, max(boiling_point, hottest)))",
+        {
+            "peak": (runs.peak, "°C"),
+            "hottest": (hottest, "°C"),
+            "room": (runs.gain, "K"),
+            "boiling_point": (boiling, "°C"),
+        },
+        (runs.peak_high, "°C"),
+        "room: the most that a warm room adds; boiling_point: the highest along the hottest path",
+    )
+    notes.step(
+        "boiling margin",
+        "least - room",
+        {"least": (runs.boiling_margin + runs.gain, "K"), "room": (runs.gain, "K")},
+        (runs.boiling_margin, "K"),
+        "least of boiling point less its half-width less temperature, along the hottest path",
+    )
+
+
+def _explain_low(runs: Runs, ambient: float, notes: Notes) -> None:
+    lost = min(runs.loss, max(runs.plain.heat_released, 0.0))
+    coolest = _explain_end(runs.cool_case, runs.cool, lost, "coolest peak", notes)
+    if runs.cool.boils and runs.cool.peak_temperature is not None and runs.exchange is None:
+        notes.step(
+            "lower end of the peak",
+            "min(peak, boiling_point - half_width)",
+            {
+                "peak": (runs.peak, "°C"),
+                "boiling_point": (runs.cool.peak_temperature, "°C"),
+                "half_width": (runs.cap_spread(runs.cool), "K"),
+            },
+            (runs.peak_low, "°C"),
+            _CAPPED,
+        )
+        return
+    if coolest is None or runs.cool.boils:
+        notes.step(
+            "lower end of the peak",
+            "where the balance with ice or steam closes",
+            {"peak": (runs.peak, "°C")},
+            (runs.peak_low, "°C"),
+            "the run with purity, moisture, stock and heats at their ends and the most heat lost",
+        )
+        return
+    timed = runs.exchange is not None
+    inputs = {"peak": (runs.peak, "°C"), "coolest": (coolest, "°C")}
+    notes.step(
+        "lower end of the peak",
+        "max(min(peak, coolest), min(peak, ambient))" if timed else "min(peak, coolest)",
+        inputs | ({"ambient": (ambient, "°C")} if timed else {}),
+        (runs.peak_low, "°C"),
+        "with a duration: however long it takes, it does not get colder than the room",
+    )

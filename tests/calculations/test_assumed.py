@@ -1,0 +1,257 @@
+"""Every default that bears on an answer is told under `assumed`; what has none is named here, with the reason.
+
+The members are found by walking the requests, so that a new one must take its place in one of the two tables.
+"""
+
+import json
+from collections.abc import Iterator
+from copy import deepcopy
+from typing import Any, Final, get_args, get_origin, get_type_hints
+
+import pytest
+from msgspec import Struct
+
+from service.calculations.registry import calculations
+from tests.calculations.asking import Answer, ask, assumed
+
+FAT: Final = {"fat": "olive-oil", "mass": "1 kg"}
+BEADS: Final = {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": "98 %"}
+RECIPE: Final = {"fats": [FAT]}
+SPLIT: Final = {
+    "alkalis": [{"alkali": "NaOH", "mass": "100 g"}],
+    "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}],
+    "total_liquid": {"water_ratio": "2:1"},
+    "liquids": [{"liquid": "distilled-water", "share": "50 %"}, {"liquid": "carrot-juice", "rest": True}],
+}
+HALF: Final = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
+MIXED: Final = {"mass_as_supplied": "1 kg", "water_mass": "1 kg"}
+MIXING: Final = {"solid": BEADS, "water": {"mass": "1 kg"}, "ice": {"mass": "1 kg"}}
+TIMED: Final = MIXING | {"vessel": {"material": "hdpe"}, "duration": "20 min"}
+HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
+
+
+def changed(base: dict[str, Any], **members: Any) -> dict[str, Any]:
+    return deepcopy(base) | members
+
+
+DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
+    # calculation, pointer, a request in which the member bears on the answer, what is told, the same said outright
+    ("saponification", "/superfat", RECIPE, "5 %", "5 %"),
+    ("saponification", "/alkalis", RECIPE, "NaOH alone", [{"alkali": "NaOH"}]),
+    ("saponification", "/alkalis/0/purity", changed(RECIPE, alkalis=[{"alkali": "NaOH"}]), "100 %", "100 %"),
+    ("saponification", "/scale_division", RECIPE, "a scale without steps", {"value": 1e-6, "unit": "g"}),
+    ("liquid-split", "/stocks/0/temperature", SPLIT, "20 °C", "20 °C"),
+    (
+        "liquid-split",
+        "/liquids",
+        {name: value for name, value in SPLIT.items() if name != "liquids"},
+        "distilled-water for all of it, into the fats",
+        [{"liquid": "distilled-water", "rest": True, "add_to": "fats"}],
+    ),
+    ("liquid-split", "/liquids/0/add_to", SPLIT, "fats", "fats"),
+    (
+        "liquid-split",
+        "/total_liquid",
+        {name: SPLIT[name] for name in ("alkalis", "stocks")},
+        "nothing beside the stock",
+        {"water_ratio": 1},
+    ),
+    ("liquid-split", "/count_liquids_as", SPLIT, "whole", "whole"),
+    (
+        "liquid-split",
+        "/compensate",
+        changed(SPLIT, liquids=[{"liquid": "cider-vinegar", "rest": True}]),
+        "false",
+        False,
+    ),
+    ("liquid-split", "/alkalis/0/purity", {"alkalis": SPLIT["alkalis"]}, "100 %", "100 %"),
+    ("concentration", "/temperature", HALF, "20 °C", "20 °C"),
+    ("concentration", "/strength/temperature", changed(HALF, strength={"density": "1.4 kg/L"}), "20 °C", "20 °C"),
+    ("concentration", "/strength/reference_temperature", HALF, "60 °F", None),
+    (
+        "concentration",
+        "/strength/reference_temperature",
+        changed(HALF, strength={"degrees_twaddell": 90}),
+        "60 °F",
+        "60 °F",
+    ),
+    ("concentration", "/strength/baume_modulus", HALF, "145", None),
+    ("concentration", "/strength/baume_modulus", changed(HALF, strength={"degrees_baume": 45}), "145", 145),
+    ("concentration", "/strength/as_mixed/purity", changed(HALF, strength={"as_mixed": MIXED}), "100 %", "100 %"),
+    ("stock-mixing", "/ambient", MIXING, "20 °C", "20 °C"),
+    ("stock-mixing", "/duration", MIXING, "a tenth of the heat released is lost at most", None),
+    ("stock-mixing", "/solid/temperature", MIXING, "20 °C", "20 °C"),
+    ("stock-mixing", "/solid/purity", changed(MIXING, solid=BEADS | {"purity": None}), "100 %", "100 %"),
+    ("stock-mixing", "/solid/moisture", MIXING, "0 %", "0 %"),
+    ("stock-mixing", "/water/temperature", MIXING, "20 °C", "20 °C"),
+    ("stock-mixing", "/ice/temperature", MIXING, "0 °C", "0 °C"),
+    ("stock-mixing", "/ice/melted_share", MIXING, "0 %", "0 %"),
+    ("stock-mixing", "/existing_stock/temperature", changed(MIXING, existing_stock=HEEL), "20 °C", "20 °C"),
+    ("stock-mixing", "/existing_stock/state", changed(MIXING, existing_stock=HEEL), "liquid", "liquid"),
+    ("stock-mixing", "/vessel/lid", TIMED, "no lid", False),
+    ("stock-mixing", "/vessel/mass", TIMED, "a vessel that takes up 5 % of the heat", None),
+    ("stock-mixing", "/vessel/volume", TIMED, "a vessel just filled", None),
+    ("stock-mixing", "/vessel/diameter", TIMED, "a vessel twice as wide as high", None),
+]
+
+NO_DEFAULT: Final = {
+    "reference": "the caller's own mark bears on nothing",
+    "fat": "one of fat and name is due",
+    "name": "one of fat and name is due",
+    "saponification_value": "due with name; the catalogue's figure is told under contributions",
+    "iodine_value": "without it the answer leaves the iodine value out, or works it out from fatty_acids",
+    "fatty_acids": "without them the answer leaves them out, with a caution",
+    "acids": "none are none",
+    "stocks": "an alkali without a stock is told under weigh_dry",
+    "fats": "without them nothing is reckoned from them",
+    "mole_share": "one alkali alone is all of it, and of two the shares are due",
+    "mass_share": "one alkali alone is all of it, and of two the shares are due",
+    "mass_as_supplied": "of an alkali: without it the purity counts",
+    "height": "due with diameter",
+    "wall_thickness": "no calculation so far reckons with it",
+    "dead_volume": "no calculation so far reckons with it",
+    "maximum_temperature": "the limit of the catalogue is told as vessel_limit",
+    "vessel": "without one no limit is told, and a caution says so",
+    "water": "what is not there is not there",
+    "ice": "what is not there is not there",
+    "existing_stock": "what is not there is not there",
+    "uncertainty": "a figure without a spread is taken as it is given, as every quantity",
+    "as_mixed/moisture": "the strength is that of the hydroxide, whatever the rest of the solid is",
+    "superfat of liquid-split": "without it no superfat is wanted or told",
+}
+ONE_OF: Final = {
+    "total_liquid": ("water_ratio", "mass", "liquid_to_fat_ratio", "fat_mass", "final_strength"),
+    "liquids": ("share", "mass", "rest"),
+    "existing_stock": ("mass", "volume"),
+    "strength": (
+        *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
+        *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
+    ),
+    "final_strength": (
+        *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
+        *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
+    ),
+}
+"""Members of which exactly one is due, by the object that holds them."""
+
+
+def structs_of(kind: Any) -> Iterator[tuple[type[Struct], bool]]:
+    """The structs that an annotation holds, and whether in a list."""
+    if isinstance(kind, type) and issubclass(kind, Struct):
+        yield kind, False
+    for part in get_args(kind):
+        for found, listed in structs_of(part):
+            yield found, listed or get_origin(kind) is list
+
+
+def optional_members(struct: type[Struct], at: str = "") -> Iterator[str]:
+    """Pointers of a request's optional members; an item of a list stands as 0."""
+    for name, kind in get_type_hints(struct).items():
+        if name not in struct.__struct_fields__:
+            continue
+        place = f"{at}/{name}"
+        if type(None) in get_args(kind):
+            yield place
+        for inner, listed in structs_of(kind):
+            yield from optional_members(inner, f"{place}/0" if listed else place)
+
+
+MEMBERS: Final = [(name, at) for name, one in calculations().items() for at in optional_members(one.request)]
+
+
+def has_no_default(name: str, at: str) -> bool:
+    parts = [part for part in at.split("/") if part and part != "0"]
+    holder, member = parts[-2] if len(parts) > 1 else "", parts[-1]
+    return (
+        member in NO_DEFAULT
+        or f"{holder}/{member}" in NO_DEFAULT
+        or f"{member} of {name}" in NO_DEFAULT
+        or member in ONE_OF.get(holder, ())
+    )
+
+
+def shared(at: str) -> str:
+    """A pointer below the strength of a solution, wherever that is: it is read by the same code."""
+    for holder in ("/strength/", "/final_strength/"):
+        if holder in at:
+            return f"/strength/{at.split(holder, 1)[1]}"
+    return at
+
+
+def test_every_optional_member_has_a_default_that_is_told_or_none() -> None:
+    told = {(name, at) for name, at, *_ in DEFAULTS}
+    anywhere = {at for name, at, *_ in DEFAULTS if at.startswith("/strength/")}
+    assert len(MEMBERS) > 100
+    for name, at in MEMBERS:
+        assert (name, at) in told or shared(at) in anywhere or has_no_default(name, at), f"{name} {at}"
+    assert told <= set(MEMBERS)
+
+
+def without(request: dict[str, Any]) -> dict[str, Any]:
+    """A request without the members that stand as None."""
+    return {
+        name: without(value) if isinstance(value, dict) else value
+        for name, value in request.items()
+        if value is not None
+    }
+
+
+def put(request: dict[str, Any], at: str, value: Any) -> dict[str, Any]:
+    """A request with one member more."""
+    request = deepcopy(without(request))
+    found: Any = request
+    *parents, last = at.split("/")[1:]
+    for part in parents:
+        found = found[int(part)] if isinstance(found, list) else found[part]
+    found[last] = value
+    return request
+
+
+def result(answer: Answer) -> Answer:
+    return {name: value for name, value in answer.items() if name != "assumed"}
+
+
+@pytest.mark.parametrize(("name", "at", "request_", "told", "outright"), DEFAULTS)
+def test_a_default_is_told_and_said_outright_gives_the_same(
+    name: str, at: str, request_: dict[str, Any], told: str, outright: Any
+) -> None:
+    silent = ask(name, without(request_))
+    assert assumed(silent)[at] == told
+    assert [one["pointer"] for one in silent["assumed"]].count(at) == 1
+    assert all(one["why"] for one in silent["assumed"])
+    if outright is None:
+        return  # it cannot be said here, or not in the words of the member
+    said = ask(name, put(request_, at, outright))
+    assert at not in assumed(said)
+    if at != "/scale_division":
+        assert result(said) == result(silent)
+    else:
+        assert json.dumps(said["alkalis"][0]["mass"]["value"]) == json.dumps(silent["alkalis"][0]["mass"]["value"])
+
+
+def test_a_duration_that_is_given_is_not_assumed() -> None:
+    assert "/duration" not in assumed(ask("stock-mixing", TIMED))
+
+
+@pytest.mark.parametrize(
+    ("member", "value", "silenced"),
+    [
+        ("mass", "1 kg", {"/vessel/mass"}),
+        ("volume", "5 L", {"/vessel/volume"}),
+        ("lid", True, {"/vessel/lid"}),
+    ],
+)
+def test_a_vessel_that_is_described_is_assumed_no_more(member: str, value: object, silenced: set[str]) -> None:
+    bare = assumed(ask("stock-mixing", TIMED))
+    described = changed(TIMED, vessel=TIMED["vessel"] | {member: value})  # type: ignore[operator]
+    assert set(bare) - set(assumed(ask("stock-mixing", described))) == silenced
+
+
+def test_a_liquid_that_goes_into_the_fats_anyway_has_no_default_place() -> None:
+    assert "/liquids/1/add_to" not in assumed(ask("liquid-split", SPLIT))
+
+
+def test_the_total_of_liquids_by_mass_is_told() -> None:
+    request = {name: SPLIT[name] for name in ("alkalis", "stocks")}
+    told = assumed(ask("liquid-split", request | {"liquids": [{"liquid": "goat-milk", "mass": "50 g"}]}))
+    assert told["/total_liquid"] == "the stock and the liquids given"

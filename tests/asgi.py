@@ -2,7 +2,7 @@
 
 import asyncio
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Coroutine, Iterable, Mapping
 from typing import Any, NamedTuple
 
 from service.http.wire import App, Message, Scope
@@ -58,7 +58,10 @@ class Caller:
             "server": ("127.0.0.1", 8765),
             "state": {},
         }
-        return asyncio.run(self._exchange(scope, chunks))
+        return self._run(self._exchange(scope, chunks))
+
+    def _run(self, exchange: Coroutine[Any, Any, Reply]) -> Reply:
+        return asyncio.run(exchange)
 
     async def _exchange(self, scope: Scope, chunks: list[bytes]) -> Reply:
         left = [{"type": "http.request", "body": chunk, "more_body": True} for chunk in chunks]

@@ -419,3 +419,14 @@ def test_stock_at_the_end_of_a_source_range_is_within_it_however_it_is_said() ->
     assert all("beyond-source-range" not in cautions(one) for one in answers)
     widths = [one["density"]["high"] - one["density"]["low"] for one in answers]
     assert widths == pytest.approx([widths[0]] * 3, rel=1e-9)
+
+
+@pytest.mark.parametrize(("share", "severity"), [(0.005, "caution"), (0.02, "danger"), (0.05, "danger")])
+def test_solution_at_the_strength_from_which_it_burns_burns_in_every_form(share: float, severity: str) -> None:
+    """The limits of Regulation (EC) 1272/2008, Annex VI, from which on NaOH irritates and burns."""
+    answer = ask("concentration", {"alkali": "NaOH", "strength": {"mass_fraction": share}})
+    for form in ("molality", "mole_fraction", "density", "molarity", "oxide_fraction"):
+        said = {name: answer[form][name] for name in ("value", "unit")}
+        again = ask("concentration", {"alkali": "NaOH", "strength": {form: said}})
+        assert cautions(again)["alkali-burns"]["severity"] == severity
+        assert cautions(again)["alkali-burns"]["message"] == cautions(answer)["alkali-burns"]["message"]

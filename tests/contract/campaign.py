@@ -1,6 +1,7 @@
 """A run of schemathesis: all phases, all its checks and our own, and what came of it."""
 
 import time
+from collections.abc import Callable
 from copy import deepcopy
 from typing import Any, Final, NamedTuple
 
@@ -51,7 +52,9 @@ class Outcome(NamedTuple):
         return not (self.failures or self.never_computed or self.links_not_followed or set(PHASES) - self.phases)
 
 
-def campaign(*, seed: int, each: int, requests: int = 0, app: App | None = None) -> Outcome:
+def campaign(
+    *, seed: int, each: int, requests: int = 0, app: App | None = None, say: Callable[[str], object] = len
+) -> Outcome:
     """Fuzz an application; the same arguments give the same requests.
 
     Args:
@@ -59,6 +62,7 @@ def campaign(*, seed: int, each: int, requests: int = 0, app: App | None = None)
         each: requests that are made up for each calculation in a round; CHAINS times as many chains are tried.
         requests: least number of requests; rounds of fuzzing and links go on until there are so many.
         app: the application, the service as it stands where it is left out.
+        say: hears how far the run is, after each round.
     """
     begun = time.monotonic()
     app = app or create_app()
@@ -73,6 +77,8 @@ def campaign(*, seed: int, each: int, requests: int = 0, app: App | None = None)
         schema = load(app, deepcopy(document), _config(seed + turn, each, skip))
         _run(schema, tally, failures, phases)
         turn += 1
+        seconds = time.monotonic() - begun
+        say(f"round {turn}: {tally.requests} requests after {seconds:.0f} s, {len(failures)} failures")
     return Outcome(tally, labels, links, phases, failures, time.monotonic() - begun)
 
 

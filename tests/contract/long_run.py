@@ -8,11 +8,13 @@ Exit code: 0 where nothing failed, every operation succeeded and every link was 
 
 import argparse
 import sys
+from functools import partial
 from secrets import randbelow
+from typing import Final
 
 from tests.contract.campaign import PHASES, campaign
 
-EACH: int = 1000
+EACH: Final = 400
 """Requests made up for each calculation in a round."""
 
 
@@ -27,7 +29,7 @@ def main(words: list[str] | None = None) -> int:
     said = parser.parse_args(words)
     seed: int = randbelow(2**31) if said.seed is None else said.seed
     print(f"seed {seed}", flush=True)
-    outcome = campaign(seed=seed, each=said.each, requests=said.requests)
+    outcome = campaign(seed=seed, each=said.each, requests=said.requests, say=partial(print, flush=True))
     print(*outcome.tally.lines(), sep="\n")
     for phase in PHASES:
         print(f"phase {phase}: {'no check failed' if phase in outcome.phases else 'FAILED or did not run'}")

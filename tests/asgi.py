@@ -2,7 +2,7 @@
 
 import asyncio
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Coroutine, Iterable, Mapping
 from typing import Any, NamedTuple
 from urllib.parse import unquote
 
@@ -44,7 +44,7 @@ class Caller:
             said.append(("content-length", str(len(body))))
         chunks = body if isinstance(body, list) else [body or b""]
         path, _, query = address.partition("?")
-        return asyncio.run(self._exchange(self._scope(method, path, path.encode(), query.encode(), said), chunks))
+        return self._run(self._exchange(self._scope(method, path, path.encode(), query.encode(), said), chunks))
 
     def raw(
         self,
@@ -58,7 +58,7 @@ class Caller:
         decoded = unquote(path.decode("latin-1") if not path.isascii() else path.decode())
         scope = self._scope(method, decoded, path, query, ())
         scope["headers"] = list(headers)
-        return asyncio.run(self._exchange(scope, [body]))
+        return self._run(self._exchange(scope, [body]))
 
     def _scope(
         self, method: str, path: str, raw_path: bytes, query: bytes, headers: Iterable[tuple[str, str]]
@@ -78,6 +78,9 @@ class Caller:
             "server": ("127.0.0.1", 8765),
             "state": {},
         }
+
+    def _run(self, exchange: Coroutine[Any, Any, Reply]) -> Reply:
+        return asyncio.run(exchange)
 
     async def _exchange(self, scope: Scope, chunks: list[bytes]) -> Reply:
         left = [{"type": "http.request", "body": chunk, "more_body": True} for chunk in chunks]

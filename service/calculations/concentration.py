@@ -84,6 +84,8 @@ FIGURES: Final[dict[str, type[Told]]] = dict(
 """Kind of figure of each property."""
 KEPT: Final = 1024
 """Answers kept, by all they follow from."""
+SAME_TEMPERATURE: Final = 1e-6
+"""Distance [K] within which two temperatures are one: that between 20 °C and the same in another unit, rounded."""
 BOILS_WITHIN: Final = 0.5
 """Distance [K] from the boiling point at which a solution counts as boiling."""
 
@@ -216,7 +218,8 @@ def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, 
     for name, figure in figures.items():
         if figure.low is not None and figure.low < 0 and name != "boiling_point":
             figure.low = 0.0  # of a share, a density or a pressure there is nothing less
-    if given.form in TOLD_AS_GIVEN and (given.form not in MEASURED or given.temperature == at.temperature):
+    here = abs(given.temperature - at.temperature) <= SAME_TEMPERATURE
+    if given.form in TOLD_AS_GIVEN and (here or given.form not in MEASURED):
         kind, own = FIGURES[given.form], getattr(best, given.form)
         figures[given.form] = kind.around(own, coverage_half_width(Combined(*given.part)))
     return figures

@@ -8,6 +8,7 @@ from typing import Final
 
 from service.calculations.cautions import Caution, Severity, caution
 from service.calculations.messages import AlkaliName
+from service.chemistry.ranges import ROUNDING
 
 IRRITANT: Final = 0.005
 CORROSIVE: Final = 0.02
@@ -102,6 +103,7 @@ def of_solution(alkali: AlkaliName, strength: float) -> tuple[Caution, ...]:
         alkali: its hydroxide.
         strength: mass fraction of hydroxide.
     """
+    strength += ROUNDING  # 5 % by another form or unit is 5 %
     if strength < IRRITANT:
         return ()
     weak, strong, strongest = _SOLUTIONS[alkali]

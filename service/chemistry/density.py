@@ -6,12 +6,11 @@ smoothly from all at 0 to none at 5 %; from 5 % up it is the formula as publishe
 """
 
 import math
-from bisect import bisect_right
 from itertools import pairwise
 from typing import Final
 
 from service.chemistry.molar_masses import Alkali
-from service.chemistry.ranges import require, require_mass_fraction, rising_root
+from service.chemistry.ranges import ROUNDING, highest_below, require, require_mass_fraction, rising_root
 from service.chemistry.water import density as water_density
 from service.reference import tables
 
@@ -106,10 +105,10 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
            70 % below 150 °C. Laliberté 2009, KOH: 4 to 95 °C, to 51.9 %.
     """
     if alkali == "KOH":
-        return 4.0 <= t <= 95.0 and 0.0 <= w <= 0.51861
+        return 4.0 - ROUNDING <= t <= 95.0 + ROUNDING and 0.0 <= w <= 0.51861
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
-    return w <= _HIGHEST[bisect_right(_BELOW, t)]
+    return w <= highest_below(t, _BELOW, _HIGHEST)
 
 
 def relative_half_width(alkali: Alkali, w: float, t: float) -> float:

@@ -1,12 +1,13 @@
 """Range checks shared by the correlations, and a root finder for those that rise."""
 
 import math
-from collections.abc import Callable
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
 
 from service.chemistry.errors import OutOfRange
 
 ROUNDING = 1e-9
-"""How far a mass fraction made by adding masses may lie above a limit by rounding alone."""
+"""How far a mass fraction or a temperature may lie beyond a limit by the rounding of sums and units alone."""
 
 
 def require(quantity: str, value: float, low: float, high: float, reason: str) -> None:
@@ -42,6 +43,19 @@ def require_mass_fraction(w: float, high: float, reason: str) -> float:
     if not 0.0 <= w <= high:
         raise OutOfRange("mass_fraction", w, 0.0, high, reason)
     return w
+
+
+def highest_below(t: float, below: Sequence[float], highest: Sequence[float]) -> float:
+    """Highest mass fraction [-] of the first range that ends above a temperature, with room for rounding.
+
+    A stock of 50 % stays within a range to 50 %, however its strength and its temperature were said.
+
+    Args:
+        t: temperature [°C], below the last end.
+        below: where each range ends, rising [°C].
+        highest: highest mass fraction of each range [-].
+    """
+    return ROUNDING + highest[min(bisect_right(below, t + ROUNDING), len(highest) - 1)]
 
 
 def rising_root(

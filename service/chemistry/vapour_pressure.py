@@ -1,13 +1,12 @@
 """Vapour pressure of water over caustic solutions, and their boiling points (Olsson 1997, Balej 1985)."""
 
 import math
-from bisect import bisect_right
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
 from service.chemistry.molar_masses import ALKALI, Alkali
-from service.chemistry.ranges import require, require_mass_fraction
+from service.chemistry.ranges import highest_below, require, require_mass_fraction
 from service.chemistry.water import saturation_pressure, saturation_temperature
 from service.reference import tables
 
@@ -221,4 +220,4 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
         return 0.0 <= t <= HIGHEST_TEMPERATURE and 0.0 <= w <= 0.5025
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
-    return w <= _HIGHEST[bisect_right(_BELOW, t)]
+    return w <= highest_below(t, _BELOW, _HIGHEST)

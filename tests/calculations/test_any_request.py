@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from service.calculations.faults import Refusal
 from tests.calculations.asking import ask, calculation
 
-NAMES = ("saponification", "liquid-split", "concentration")
+NAMES = ("saponification", "liquid-split", "concentration", "stock-mixing")
 
 
 def outcome(name: str, body: bytes) -> Refusal | None:
@@ -135,6 +135,15 @@ members = st.sampled_from(
         "liquid",
         "rest",
         "temperature",
+        "solid",
+        "mass_as_supplied",
+        "water",
+        "ice",
+        "melted_share",
+        "existing_stock",
+        "vessel",
+        "material",
+        "duration",
         "value",
         "low",
         "high",

@@ -401,3 +401,32 @@ def test_a_strength_by_density_carries_the_spread_of_the_density_model(form: str
     width = answer["mass_fraction"]["high"] - answer["mass_fraction"]["low"]
     assert 0.001 < width < 0.02
     assert "low" not in answer[form]
+
+
+def test_figure_asked_back_at_its_own_temperature_carries_its_own_spread_in_any_unit() -> None:
+    """54.267 °F in K differs in the last bit, and is the same temperature."""
+    molarity = {"value": 5.75, "low": 5.74, "high": 5.76, "unit": "mol/L"}
+    fahrenheit, kelvin = "54.267050195318966 °F", {"value": (54.267050195318966 - 32) / 1.8 + 273.15, "unit": "K"}
+    request = {"alkali": "NaOH", "strength": {"molarity": molarity, "temperature": fahrenheit}, "temperature": kelvin}
+    told = ask("concentration", request)["molarity"]
+    assert (told["low"], told["high"]) == (pytest.approx(5.74), pytest.approx(5.76))
+
+
+def test_stock_at_the_end_of_a_source_range_is_within_it_however_it_is_said() -> None:
+    """50 % by its density comes out a few rounding errors above 0.5, where the source's range at 40 °C ends."""
+    strengths = [{"mass_fraction": share} for share in (0.5, 0.5 + 1e-13, 0.5 - 1e-13)]
+    answers = [ask("concentration", {"alkali": "NaOH", "strength": one, "temperature": "40 °C"}) for one in strengths]
+    assert all("beyond-source-range" not in cautions(one) for one in answers)
+    widths = [one["density"]["high"] - one["density"]["low"] for one in answers]
+    assert widths == pytest.approx([widths[0]] * 3, rel=1e-9)
+
+
+@pytest.mark.parametrize(("share", "severity"), [(0.005, "caution"), (0.02, "danger"), (0.05, "danger")])
+def test_solution_at_the_strength_from_which_it_burns_burns_in_every_form(share: float, severity: str) -> None:
+    """The limits of Regulation (EC) 1272/2008, Annex VI, from which on NaOH irritates and burns."""
+    answer = ask("concentration", {"alkali": "NaOH", "strength": {"mass_fraction": share}})
+    for form in ("molality", "mole_fraction", "density", "molarity", "oxide_fraction"):
+        said = {name: answer[form][name] for name in ("value", "unit")}
+        again = ask("concentration", {"alkali": "NaOH", "strength": {form: said}})
+        assert cautions(again)["alkali-burns"]["severity"] == severity
+        assert cautions(again)["alkali-burns"]["message"] == cautions(answer)["alkali-burns"]["message"]

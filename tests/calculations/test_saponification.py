@@ -345,3 +345,21 @@ def test_wax_that_may_take_no_alkali_counts_in_the_probability_of_free_alkali() 
     olive, jojoba = {"fat": "olive-oil", "mass": "800 g"}, {"fat": "jojoba-oil", "mass": "200 g"}
     assert saponify(olive, jojoba)["free_alkali_probability"]["value"] > 0.9
     assert saponify(olive)["free_alkali_probability"]["value"] < 0.01
+
+
+def test_lines_of_one_lot_err_together_however_their_figures_are_said() -> None:
+    """23.823805811199815 % is 0.23823805811199815 but for the last bit, and such lines are one lot."""
+
+    def lot(mass: str, share: object) -> dict[str, Any]:
+        return {
+            "name": "own lot",
+            "mass": mass,
+            "saponification_value": "190 mg/g",
+            "iodine_value": {"value": 84, "uncertainty": 0.5, "unit": "g/100g"},
+            "fatty_acids": {"C18:1": share, "C16:0": "70 %"},
+        }
+
+    whole = ask("saponification", {"fats": [lot("2 kg", 0.23823805811199815)]})
+    for share in ("23.823805811199815 %", 0.23823805811199813, 0.23823805811199818):
+        halves = ask("saponification", {"fats": [lot("1 kg", 0.23823805811199815), lot("1 kg", share)]})
+        assert halves["iodine_value"]["low"] == pytest.approx(whole["iodine_value"]["low"], rel=1e-9)

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ranges import require, require_mass_fraction, rising_root
+from service.chemistry.ranges import highest_below, require, require_mass_fraction, rising_root
 
 
 @pytest.mark.parametrize("value", [-0.1, 1.1, math.nan, math.inf])
@@ -53,3 +53,12 @@ def test_a_target_that_is_not_reached_is_refused_with_the_reach(target: float) -
         rising_root(lambda x: x, target, 0.0, 1.0, quantity="y", reason="why")
     if not math.isnan(target):
         assert (caught.value.low, caught.value.high) == pytest.approx((0.0, 1.0))
+
+
+def test_end_of_a_range_has_room_for_rounding_and_for_nothing_else() -> None:
+    below, highest = (20.0, 60.0), (0.3, 0.5)
+    assert highest_below(19.9, below, highest) == pytest.approx(0.3, abs=2e-9)
+    assert highest_below(20.0 - 1e-12, below, highest) == pytest.approx(0.5, abs=2e-9)
+    assert highest_below(20.0 - 1e-6, below, highest) == pytest.approx(0.3, abs=2e-9)
+    assert highest_below(60.0 - 1e-12, below, highest) == pytest.approx(0.5, abs=2e-9)
+    assert highest_below(40.0, below, highest) > 0.5 + 1e-12

@@ -1,41 +1,48 @@
 """Every operation of the contract, as it stands, is called with what it allows and with what it forbids.
 
-All phases of schemathesis run (examples, boundaries, random, stateful) with all its checks and our own. One
-check is replaced: `positive_data_acceptance` by `accepts_what_fits`, which excuses what no schema can say and
-counts it (see fuzzing.py).
+All phases of schemathesis run (examples, boundaries, random, stateful) with all its checks and our own, once
+(campaign.py); the tests here look at what came of it. `python -m tests.contract.long_run` does the same at length.
 """
 
-from typing import Any
-
-import schemathesis
-from hypothesis import HealthCheck, settings
-
-from service.http.app import create_app
-from tests.contract.fuzzing import ANSWERED, REPLACED, contract_of, load
-
-app = create_app()
-schema = load(app, contract_of(app), {"generation": {"max-examples": 30}})
+from service.calculations.registry import calculations
+from tests.contract.campaign import PHASES, Outcome
+from tests.contract.laws import LAWS
 
 
-@schema.parametrize()
-def test_operations_hold_the_contract(case: schemathesis.Case[Any]) -> None:
-    case.call_and_validate(excluded_checks=REPLACED)
+def test_no_check_fails(outcome: Outcome) -> None:
+    assert outcome.failures == []
 
 
-class Machine(schema.as_state_machine()):  # type: ignore[misc]  # made at run time
-    """Follows the links of the contract, from an answer to the next request."""
-
-    def validate_response(self, response: schemathesis.Response, case: schemathesis.Case[Any], **_: object) -> None:
-        case.validate_response(response, excluded_checks=REPLACED)
-
-
-TestLinks = Machine.TestCase
-TestLinks.settings = settings(
-    max_examples=15, stateful_step_count=4, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
-)
+def test_every_phase_ran(outcome: Outcome) -> None:
+    assert set(PHASES) <= outcome.phases
+    asked = {phase for _, phase, _ in outcome.tally.answered}
+    assert asked == set(PHASES)
 
 
-def test_every_operation_was_answered_with_success() -> None:
-    labels = {f"{method.upper()} {path}" for path, item in schema.raw_schema["paths"].items() for method in item}
-    missing = labels - {label for label, status in ANSWERED if status == 200}
-    assert not missing, "never computed (or only a part of this file was run)"
+def test_every_operation_succeeded_at_least_once(outcome: Outcome) -> None:
+    assert outcome.labels
+    assert outcome.never_computed == []
+
+
+def test_most_requests_made_up_to_fit_compute(outcome: Outcome) -> None:
+    shares = {label: share for label, share in outcome.tally.shares().items() if label.startswith("POST")}
+    assert shares.keys() >= {f"POST /v1/{name}" for name in calculations()}
+    assert min(shares.values()) > 0.5, shares
+
+
+def test_every_named_example_gave_its_answer(outcome: Outcome) -> None:
+    named = {(name, example.name) for name, one in calculations().items() for example in one.examples}
+    assert outcome.tally.examples == named
+
+
+def test_every_law_was_held(outcome: Outcome) -> None:
+    assert all(outcome.tally.held[law] > 20 for law in LAWS), outcome.tally.held
+
+
+def test_every_link_leads_from_one_computed_answer_to_the_next(outcome: Outcome) -> None:
+    assert len(outcome.links) == sum(len(one.links) for one in calculations().values())
+    assert outcome.links_not_followed == []
+
+
+def test_links_lead_on_through_several_computed_answers(outcome: Outcome) -> None:
+    assert max(len(chain) for chain in outcome.tally.chains) >= 3

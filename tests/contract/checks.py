@@ -177,14 +177,16 @@ def same_call_same_bytes(_: Any, response: Response, case: Case) -> None:
         return
     sent = response.request
     split = urlsplit(sent.url or "")
-    address = f"{split.path}?{split.query}" if split.query else split.path
     body: Any = sent.body.encode() if isinstance(sent.body, str) else sent.body
     headers = [
-        (name.lower(), value if isinstance(value, str) else value.decode()) for name, value in sent.headers.items()
+        (name.lower().encode(), value.encode() if isinstance(value, str) else value)
+        for name, value in sent.headers.items()
     ]
-    kept = [(name, value) for name, value in headers if name not in {"content-length", "transfer-encoding"}]
+    kept = [(name, value) for name, value in headers if name not in {b"content-length", b"transfer-encoding"}]
     CURRENT.tally.asked_again += 1
-    again = caller(case.operation.schema.app)(sent.method or "", address, body, kept)
+    again = caller(case.operation.schema.app).raw(
+        sent.method or "", split.path.encode(), split.query.encode(), kept, body or b""
+    )
     assert (again.status, again.body) == (response.status_code, response.content), "another answer to the same call"
     CURRENT.tally.held["the same call twice"] += 1
 

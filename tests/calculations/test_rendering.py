@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from msgspec import inspect
 
-from service.calculations.rendering import UnitSystem, renderer
+from service.calculations.registry import calculations
+from service.calculations.rendering import UnitSystem, bare_numbers, renderer
 from service.calculations.told import (
     FractionFigure,
     MassFigure,
@@ -197,3 +199,25 @@ def test_every_answer_carries_cautions_assumptions_and_the_version_of_the_data(n
     assert answer["data_version"].startswith("sha256-")
     assert "steps" not in answer
     assert ask(name, request_, explain=True)["steps"]
+
+
+def numbers_within(shape: Any, at: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+    """Every place in an answer where a number stands that is in no figure."""
+    if isinstance(shape, inspect.FloatType | inspect.IntType):
+        yield at
+    elif isinstance(shape, inspect.StructType):
+        for field in shape.fields:
+            yield from numbers_within(field.type, (*at, field.encode_name))
+    elif isinstance(shape, inspect.UnionType):
+        for one in shape.types:
+            yield from numbers_within(one, at)
+    else:
+        for name in ("type", "item_type", "value_type"):
+            if (inner := getattr(shape, name, None)) is not None:
+                yield from numbers_within(inner, at)
+
+
+@pytest.mark.parametrize("calculation", calculations().values(), ids=lambda one: one.name)
+def test_every_number_of_an_answer_is_a_figure_or_is_looked_at_by_itself(calculation: Any) -> None:
+    found = set(numbers_within(inspect.type_info(calculation.answer)))
+    assert found == {(name,) for name in bare_numbers(calculation.answer)}

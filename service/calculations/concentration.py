@@ -82,7 +82,7 @@ FIGURES: Final[dict[str, type[Told]]] = dict(
     )
 )
 """Kind of figure of each property."""
-KEPT: Final = 1024
+KEPT: Final = 128
 """Answers kept, by all they follow from."""
 SAME_TEMPERATURE: Final = 1e-6
 """Distance [K] within which two temperatures are one: that between 20 °C and the same in another unit, rounded."""

@@ -239,7 +239,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
 )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _read_text(kind: type[Given], said: str) -> Given:
     """What a text says; callers write the same few again and again ("50 %", "2:1", "20 °C")."""
     return kind.read(said)

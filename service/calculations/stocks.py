@@ -14,7 +14,7 @@ from service.calculations.notes import percent
 from service.chemistry import density, freezing, vapour_pressure
 from service.chemistry.errors import OutOfRange
 
-KEPT: Final = 1024
+KEPT: Final = 128
 """Stocks kept: more than a shop has, and a few hundred kilobytes at most."""
 OUNCE_OF_VOLUME: Final = 29.5735295625e-6
 """US fluid ounce [m3]."""

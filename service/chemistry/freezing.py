@@ -49,6 +49,8 @@ class _Line(NamedTuple):
     points: tuple[tuple[float, float, float], ...]
     solids: tuple[str, ...]
     evidence: tuple[Evidence, ...]
+    between: tuple[Evidence, ...]
+    """Of what is read off between a point and the next."""
 
 
 class IceLine(NamedTuple):
@@ -68,12 +70,20 @@ def _line(alkali: Alkali) -> _Line:
     for number, row in enumerate(rows, start=1):
         if row["solid"] not in SOLID_NAMES or row["evidence"] not in _DOUBT:
             raise ValueError(f"freezing_points.csv, row {number} of {alkali}: unknown solid or evidence")
+    evidence = tuple(cast("Evidence", row["evidence"]) for row in rows)
     return _Line(
         strengths,
         tuple(zip(*columns, strict=True)),
         tuple(row["solid"] for row in rows),
-        tuple(cast("Evidence", row["evidence"]) for row in rows),
+        evidence,
+        tuple(_between(*pair) for pair in pairwise(evidence)),
     )
+
+
+def _between(one: Evidence, other: Evidence) -> Evidence:
+    """The worse of two points; one from memory beside one that was read makes a mixture."""
+    worse = max(one, other, key=_DOUBT.index)
+    return "mixed" if worse == "memory" and one != other else worse
 
 
 _LINES: Final[dict[Alkali, _Line]] = {"NaOH": _line("NaOH"), "KOH": _line("KOH")}
@@ -122,11 +132,16 @@ def first_solid(alkali: Alkali, w: float) -> FirstSolid:
     line = _LINES[alkali]
     i = min(bisect_right(line.strengths, w), len(line.strengths) - 1) - 1
     share = (w - line.strengths[i]) / (line.strengths[i + 1] - line.strengths[i])
-    t, low, high = (a + share * (b - a) for a, b in zip(line.points[i], line.points[i + 1], strict=True))
-    doubt = line.evidence[i] if share == 0.0 else max(line.evidence[i : i + 2], key=_DOUBT.index)
-    if doubt == "memory" and share != 0.0 and line.evidence[i] != line.evidence[i + 1]:
-        doubt = "mixed"
-    return FirstSolid(t, low, high, line.solids[i], SOLID_NAMES[line.solids[i]], doubt)
+    t, low, high = line.points[i]
+    next_t, next_low, next_high = line.points[i + 1]
+    return FirstSolid(
+        t + share * (next_t - t),
+        low + share * (next_low - low),
+        high + share * (next_high - high),
+        line.solids[i],
+        SOLID_NAMES[line.solids[i]],
+        line.evidence[i] if share == 0.0 else line.between[i],
+    )
 
 
 def ice_line(alkali: Alkali, w: float) -> float:

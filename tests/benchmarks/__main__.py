@@ -14,6 +14,7 @@ from importlib.util import find_spec
 from itertools import product
 from typing import Final
 
+from tests.benchmarks.bodies import MILK
 from tests.benchmarks.servers import ROOT
 
 ENVIRONMENT: Final = ROOT / "build" / "benchmark-environment"
@@ -30,11 +31,14 @@ def main() -> int:
     parser.add_argument(
         "--again", type=int, metavar="N", help="ask only N different requests again and again (default: all new)"
     )
+    parser.add_argument("--milk", action="store_true", help="split batches with milk and a superfat, not with water")
     parser.add_argument("--smoke", action="store_true", help="one short round, only to see that everything runs")
     parser.add_argument("--own-load", action="store_true", help="load by the benchmark's own generator, not by wrk")
     parser.add_argument("--no-peer", action="store_true", help="leave the peer out, and need no environment for it")
     parser.add_argument("--inside", action="store_true", help="only the microseconds in process, no server")
     said = parser.parse_args()
+    if said.milk:
+        os.environ[MILK] = "yes"
     if not said.no_peer and not said.inside and find_spec("fastapi") is None:
         if os.environ.get(PREPARED) is None and _prepare():
             words = [str(ENVIRONMENT / "bin" / "python"), "-m", "tests.benchmarks", *sys.argv[1:]]

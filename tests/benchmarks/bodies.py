@@ -2,9 +2,11 @@
 
 Masses, strengths and temperatures differ from request to request, within what a workshop really has. The ring is
 longer than anything the service keeps, so that every request is a new one to it; a short ring shows what callers
-gain who ask for the same again and again. All requests are invented.
+gain who ask for the same again and again. Only stocks come back: a shop draws from a few, and so do these batches.
+All requests are invented.
 """
 
+import os
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any, Final
@@ -13,6 +15,9 @@ import msgspec
 
 RING: Final = 20_000
 """Different requests for each calculation: several times what the service keeps of any kind."""
+
+MILK: Final = "LYESTOCK_BENCHMARK_MILK"
+"""Set, batches are made with goat's milk and tell their superfat; else with water."""
 
 _GOLDEN: Final = 0.6180339887498949
 _FATS: Final = (
@@ -33,14 +38,21 @@ def between(low: float, high: float, index: int, which: int = 0) -> float:
 
 
 def _liquid_split(index: int) -> dict[str, Any]:
-    return {
+    stock = {
+        "alkali": "NaOH",
+        "strength": {"mass_fraction": f"{48 + index % 12 / 4:.2f} %"},
+        "temperature": f"{18 + index % 5} °C",
+    }
+    batch: dict[str, Any] = {
         "reference": f"batch {index}",
         "alkalis": [{"alkali": "NaOH", "mass": f"{between(80, 400, index):.1f} g"}],
-        "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": f"{between(48, 52, index, 1):.5f} %"}}],
+        "stocks": [stock],
         "total_liquid": {"water_ratio": round(between(1.8, 2.5, index, 2), 3)},
-        "liquids": [{"liquid": "goat-milk", "rest": True}],
-        "superfat": f"{between(3, 8, index, 3):.2f} %",
     }
+    if os.environ.get(MILK):
+        batch["liquids"] = [{"liquid": "goat-milk", "rest": True}]
+        batch["superfat"] = f"{between(3, 8, index, 3):.2f} %"
+    return batch
 
 
 def _concentration(index: int) -> dict[str, Any]:

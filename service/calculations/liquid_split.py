@@ -5,7 +5,7 @@ from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.acids import AcidLine, weighed_acids
+from service.calculations.acids import AcidLine, caution_acids, weighed_acids
 from service.calculations.alkalis import caution_burns
 from service.calculations.fats import WeighedFat, caution_fats, caution_idle_alkali, weighed_fats
 from service.calculations.given import Superfat
@@ -170,6 +170,7 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     _assume(request, split, notes)
     caution_burns(notes)
     caution_split(split, budget, notes)
+    caution_acids(acids, notes)
     if fats is not None and budget is not None:
         caution_fats(fats, notes)
         caution_idle_alkali(fats, budget, notes)

@@ -288,10 +288,14 @@ def _explain_heat(runs: Runs, notes: Notes) -> None:
     mass = runs.plain.mass + runs.plain.water_boiled_off
     notes.step(
         "half-width of the heat released",
-        "half_width * mass",
-        {"half_width": (liquid.fixed_spread / 1000, "kJ/kg"), "mass": (mass, "kg")},
+        "sqrt((half_width * mass)**2 + of_contents**2)",
+        {
+            "half_width": (liquid.fixed_spread / 1000, "kJ/kg"),
+            "mass": (mass, "kg"),
+            "of_contents": (runs.heat_from_contents / 1000, "kJ"),
+        },
         (runs.heat_half_width / 1000, "kJ"),
-        _BUDGET,
+        f"{_BUDGET}; of_contents: the heat at the ends of purity, bound water and strength, less the heat released",
     )
 
 

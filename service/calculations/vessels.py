@@ -41,7 +41,11 @@ class KnownVessel(NamedTuple):
 
     def catalogue_limit(self, strength: float) -> TemperatureLimit | None:
         """The material's limit for a solution of this strength, where the catalogue holds one."""
-        return next((limit for limit in self.material.limits if strength <= limit.strength + ROUND_UP), None)
+        limits = self.material.limits
+        found = next((limit for limit in limits if strength <= limit.strength + AS_STATED), None)
+        if found is None and limits and limits[-1].strength >= STRONGEST and strength <= STRONGEST + ROUND_UP:
+            return limits[-1]
+        return found
 
     def limit_is_recalled(self, strength: float) -> bool:
         """Whether the limit that is reckoned with was not read in a source."""
@@ -51,8 +55,11 @@ class KnownVessel(NamedTuple):
         return found is not None and found.temperature.evidence == "memory"
 
 
+AS_STATED = 0.005
+"""A limit stated for 40 % holds for 40.5 %, and for nothing stronger: between two limits the lower one is taken."""
+STRONGEST = 0.5
 ROUND_UP = 0.025
-"""A limit stated for 50 % is taken for a stock of up to 52.5 %."""
+"""A limit stated for 50 %, where the charts end, is taken for a stock of up to 52.5 %, that is for all there are."""
 
 
 def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel | None:

@@ -47,6 +47,8 @@ KOH = [{"alkali": "KOH", "purity": "90 %"}]
 BEADS = [{"alkali": "NaOH", "mass": "100 g"}]
 FLAKES = [{"alkali": "KOH", "mass": "100 g"}]
 S, L, C = "saponification", "liquid-split", "concentration"
+TWO_TO_ONE = {"total_liquid": {"water_ratio": "2:1"}}
+CITRIC = [{"acid": "citric-acid-anhydrous", "mass": "20 g"}]
 TO_STOCK = {"liquids": [{"liquid": "distilled-water", "rest": True, "add_to": "stock"}]}
 
 CASES: list[tuple[str, Case]] = [
@@ -77,6 +79,18 @@ CASES: list[tuple[str, Case]] = [
         "acid-takes-alkali",
         Case(L, batch("cider-vinegar", compensate=True), None, "note", "chemistry", "added"),
     ),
+    # 20 g of citric acid, 192.1 g/mol with three protons, at about 56 kJ/mol (from memory): 17.5 kJ
+    (
+        "acid-heats-caustic",
+        Case(S, recipe(acids=CITRIC), recipe(), "caution", "56 kJ/mol of protons, from memory", "about 17 kJ"),
+    ),
+    ("acid-heats-caustic", Case(L, batch(acids=CITRIC), batch("lemon-juice"), "caution", "chemistry", "Never put")),
+    # 29 to 38 °C are usual where stock meets fats (common practice)
+    (
+        "stock-hot",
+        Case(L, batch(temperature="39 °C"), batch(temperature="38 °C"), "caution", PRACTICE, "39 °C (102 °F)"),
+    ),
+    ("stock-hot", Case(L, batch("goat-milk", temperature="110 °C"), None, "danger", PRACTICE, "throws caustic out")),
     ("alcohol-in-batch", Case(L, batch("beer"), batch("goat-milk"), "caution", PRACTICE, "boil")),
     ("alkali-burns", Case(S, recipe(), None, "danger", "1272/2008", "goggles")),
     ("alkali-burns", Case(L, batch(), None, "danger", "29 CFR 1910.133", "eye wash")),
@@ -210,6 +224,11 @@ CASES: list[tuple[str, Case]] = [
     (
         "water-warms-stock",
         Case(L, batch("distilled-water") | TO_STOCK, batch("distilled-water"), "caution", "chemistry", "cool"),
+    ),
+    # 50 % of 140 °C and 20 °C water make 33.3 % of 125 °C, and that boils at 121 °C (Olsson 1997)
+    (
+        "water-warms-stock",
+        Case(L, batch(temperature="140 °C") | TO_STOCK | TWO_TO_ONE, None, "danger", "chemistry", "boil at once"),
     ),
     (
         "wax-or-resin",

@@ -145,7 +145,7 @@ class Runs:
         self.cool_case = cool_cases[cools.index(self.cool)]
         self.gain = gain
         # What a room adds is capped by boiling too, and by its upper end: a boiling point is not known exactly.
-        boiling = max(point.boiling_point for point in self.hot.path) + self._boiling_spread(self.hot)
+        boiling = max(point.boiling_point for point in self.hot.path) + self.boiling_spread(self.hot)
         self.peak_high = max(
             peak,
             hot_peak + self.cap_spread(self.hot) if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)),
@@ -166,9 +166,9 @@ class Runs:
 
     def cap_spread(self, run: Mixing) -> float:
         """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
-        return self._boiling_spread(run) if run.boils else 0.0
+        return self.boiling_spread(run) if run.boils else 0.0
 
-    def _boiling_spread(self, run: Mixing) -> float:
+    def boiling_spread(self, run: Mixing) -> float:
         """Half-width of the boiling point of what a run ends with [K]."""
         strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali]
         return vapour_pressure.boiling_point_half_width(self.solid.alkali, min(run.solution_strength, strongest))

@@ -376,12 +376,13 @@ def _explain_high(runs: Runs, notes: Notes) -> None:
     boiling = max(point.boiling_point for point in runs.hot.path)
     notes.step(
         "upper end of the peak",
-        "max(peak, min(hottest + room, max(boiling_point, hottest)))",
+        "max(peak, min(hottest + room, max(boiling_point + half_width, hottest)))",
         {
             "peak": (runs.peak, "°C"),
             "hottest": (hottest, "°C"),
             "room": (runs.gain, "K"),
             "boiling_point": (boiling, "°C"),
+            "half_width": (runs.boiling_spread(runs.hot), "K"),
         },
         (runs.peak_high, "°C"),
         "room: the most that a warm room adds; boiling_point: the highest along the hottest path",

@@ -7,7 +7,7 @@ from service.calculations.fats import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
-from service.calculations.standing_cautions import DISSOLVING, METALS
+from service.calculations.standing_cautions import DISSOLVING, METALS, STORE
 from service.calculations.stock_heat import caution_stock_heat
 from service.calculations.stocks import weigh_it
 from service.chemistry.mixing import mix
@@ -85,6 +85,8 @@ def _stock(split: Split, notes: Notes) -> None:
         notes.tell(known[0].weigh_it)
     elif known:
         notes.tell(weigh_it([one.overdose for one in known]))
+    if known:  # a stock that has dried out carries more alkali than is reckoned with
+        notes.cautions.append(STORE)
     for stock in known:
         if stock.crystals is not None:
             notes.tell(stock.crystals)

@@ -107,6 +107,8 @@ CASES: list[tuple[str, Case]] = [
     ("keep-from-children", Case(C, solution("2 %"), solution("1.9 %"), "caution", "16 CFR 1700.14", "from 2 %")),
     # 40.00 and 56.11 g/mol against 44.01: 2 * 40.00 / 44.01 = 1.82, 2 * 56.11 / 44.01 = 2.55
     ("store-closed", Case(C, solution("2 %"), solution("1.9 %"), "note", "Dow Chemical", "1.8 g of NaOH or 2.5 g")),
+    # 50 g of water lost from 1 kg of 50 % leave 500 / 950 = 52.6 %: all of a superfat of 5 %
+    ("store-closed", Case(L, batch(), batch(stocks=[]), "note", "Dow Chemical", "makes it stronger")),
     (
         "aqueous-alkali-hardly-saponifies",
         Case(

@@ -12,7 +12,7 @@ from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
-_PROPORTIONS: Final = 24
+_PROPORTIONS: Final = 20
 """Proportions tried; between neighbours the temperature changes by some kelvins."""
 
 
@@ -61,10 +61,16 @@ def dilute(alkali: Alkali, stock: tuple[float, float, float], water: tuple[float
         return Strength(alkali, share * w).temperature(share * own + (1.0 - share) * added)
 
     whole = mass / (mass + water_mass)
-    on_the_way = [whole + (1.0 - whole) * i / _PROPORTIONS for i in range(_PROPORTIONS + 1)]
-    all_proportions = [i / _PROPORTIONS for i in range(1, _PROPORTIONS + 1)]
-    margin = min(
-        boiling_point(alkali, share * w) - boiling_point_half_width(alkali, share * w) - mixed(share)
-        for share in all_proportions
-    )
-    return Dilution(mixed(whole), max(*map(mixed, on_the_way), t, water_t), margin)
+    temperature = hottest = mixed(whole)
+    margin = _margin(alkali, whole * w, temperature)
+    for i in range(1, _PROPORTIONS + 1):
+        share = i / _PROPORTIONS
+        here = mixed(share)
+        if share > whole and here > hottest:
+            hottest = here
+        margin = min(margin, _margin(alkali, share * w, here))
+    return Dilution(temperature, max(hottest, t, water_t), margin)
+
+
+def _margin(alkali: Alkali, w: float, t: float) -> float:
+    return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - t

@@ -278,7 +278,14 @@ def _all_water(parts: list[records.Water]) -> records.Water | None:
     if not parts:
         return None
     mass = sum(one.mass for one in parts)
-    return records.Water(mass, sum(one.mass * one.temperature for one in parts) / mass)
+    return records.Water(mass, _mean_temperature([(one.mass, one.temperature) for one in parts]))
+
+
+def _mean_temperature(parts: list[tuple[float, float]]) -> float:
+    """Mean of temperatures [°C] by mass; rounding must not take it beyond them, to where the data end."""
+    mean = sum(mass * t for mass, t in parts) / sum(mass for mass, _ in parts)
+    temperatures = [t for _, t in parts]
+    return min(max(mean, min(temperatures)), max(temperatures))
 
 
 def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
@@ -288,7 +295,7 @@ def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
     solid = sum(one.mass * (1 - one.melted_share) for one in parts)
     if solid <= 0:
         return records.Ice(mass, 0.0, 1.0)
-    t = sum(one.mass * (1 - one.melted_share) * one.temperature for one in parts) / solid
+    t = _mean_temperature([(one.mass * (1 - one.melted_share), one.temperature) for one in parts])
     return records.Ice(mass, t, 1 - solid / mass)
 
 

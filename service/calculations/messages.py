@@ -28,6 +28,8 @@ from service.calculations.rules import AtMostOne, ExactlyOne, NeverWith, OnlyWit
 
 MOST_FATS: Final = 200
 MOST_LIQUIDS: Final = 50
+LONGEST_IDENTIFIER: Final = 80
+LONGEST_REFERENCE: Final = 200
 
 AlkaliName = Literal["NaOH", "KOH"]
 """The two hydroxides."""
@@ -36,7 +38,7 @@ Identifier = Annotated[
     str,
     Meta(
         min_length=1,
-        max_length=80,
+        max_length=LONGEST_IDENTIFIER,
         description="Identifier in the catalogue: the plain English name in kebab-case.",
         examples=["olive-oil"],
     ),
@@ -45,7 +47,7 @@ Alkali = Annotated[AlkaliName, Meta(description="The hydroxide.", examples=["NaO
 Reference = Annotated[
     str,
     Meta(
-        max_length=200,
+        max_length=LONGEST_REFERENCE,
         description="The caller's own mark, such as a batch number; it comes back as it was sent.",
         examples=["batch 12"],
     ),

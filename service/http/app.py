@@ -9,14 +9,15 @@ from litestar.exceptions import HTTPException
 from service.calculations.catalogue_collections import catalogue
 from service.calculations.faults import Refusal
 from service.calculations.registry import Calculation, calculations
-from service.http.addresses import nothing_at
-from service.http.catalogue import catalogue_handlers, shelves
+from service.http.addresses import BASE, nothing_at
+from service.http.calculation_query import NAMES
+from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
 from service.http.outer import Outer
 from service.http.pages import handlers
-from service.http.parameters import stray_parameters
+from service.http.parameters import TAKES_PARAMETERS, stray_parameters
 from service.http.problems import (
     BY_STATUS,
     INTERNAL,
@@ -31,10 +32,6 @@ from service.http.problems import (
 )
 from service.http.wire import PROBLEM, App
 from service.reference import reference_data
-
-BASE = "/v1/"
-TAKES_PARAMETERS = "takes_parameters"
-"""Key in the `opt` of a page's handler."""
 
 
 def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Outer:
@@ -51,7 +48,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     litestar = Litestar(
         [
             *handlers(contract(served), summaries, data_version),
-            *catalogue_handlers(shelves(catalogue())),
+            *catalogue_handlers(served_collections(catalogue())),
             metrics_page(metrics),
         ],
         openapi_config=None,
@@ -76,7 +73,7 @@ def _refuse_query(request: Request[Any, Any, Any]) -> None:
     """
     query = request.scope["query_string"]
     if query and not request.route_handler.opt.get(TAKES_PARAMETERS, False):
-        faults = stray_parameters(query)
+        faults = stray_parameters(query, NAMES)
         if faults:
             raise refused(Refusal(400, faults))
 

@@ -8,9 +8,9 @@ from typing import Any, Final
 from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
 from service.calculations.rendering import renderer
+from service.http.calculation_query import Wishes, read_wishes
 from service.http.metrics import Meter
 from service.http.negotiation import JSON, best_match, is_json
-from service.http.parameters import Wishes, read_query
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -60,7 +60,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 return
             if method != "POST":
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
-            wishes, faults = read_query(scope["query_string"])
+            wishes, faults = read_wishes(scope["query_string"])
             declared = _check_headers(scope["headers"], wishes, faults)
             body = await read_body(receive, declared)
             began = perf_counter()

@@ -17,10 +17,11 @@ from service.http.calculation_query import PARAMETERS
 from service.http.catalogue import served_collections
 from service.http.contract_calculations import example_answer, operation
 from service.http.contract_layout import pretty
-from service.http.contract_parts import HEADERS, problem_response, response_name
+from service.http.contract_parts import HEADERS, problem_response
 from service.http.problem_examples import example_problems
 from service.http.problems import INVALID_REQUEST, KINDS, Problem
-from service.http.schemas import Schema, add_examples, reference, schemas
+from service.http.references import Schema, reference, response_name
+from service.http.schemas import add_examples, schemas
 
 _DESCRIPTION: Final = """\
 Lyestock calculates for soap workshops that draw their alkali from a concentrated lye stock: the alkali that fats

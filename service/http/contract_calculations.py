@@ -10,7 +10,6 @@ from service.calculations.registry import Calculation, Example
 from service.calculations.rendering import renderer
 from service.http.calculation_query import EXAMPLE_DIGITS, NAMES
 from service.http.contract_layout import pretty
-from service.http.contract_parts import header_references, parameter_reference, problem_references
 from service.http.negotiation import JSON
 from service.http.problems import (
     BODY_TOO_LARGE,
@@ -21,7 +20,7 @@ from service.http.problems import (
     NOT_SENSIBLE,
     UNSUPPORTED_MEDIA_TYPE,
 )
-from service.http.schemas import Schema
+from service.http.references import Schema, header_references, parameter_reference, problem_references
 
 _INVENTED: Final = "The workshop is invented."
 _PROBLEMS: Final = (

@@ -13,11 +13,10 @@ from service.calculations.messages import LONGEST_IDENTIFIER, LONGEST_REFERENCE
 from service.http.addresses import BASE
 from service.http.catalogue import CACHE_CONTROL, ServedCollection
 from service.http.catalogue_query import CSV, MOST_ENTRIES, read_wishes
-from service.http.contract_parts import header_references, parameter_reference, problem_references
 from service.http.negotiation import JSON
 from service.http.parameters import Parameter
 from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_FOUND
-from service.http.schemas import Schema, reference
+from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
 
 SHAPES: Final = tuple(collection.shape for collection in COLLECTIONS)
 """Structs whose schemas the components need."""

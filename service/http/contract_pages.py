@@ -3,7 +3,6 @@
 from typing import Any, Final
 
 from service import __version__
-from service.http.contract_parts import header_references, problem_references
 from service.http.negotiation import JSON
 from service.http.problems import (
     INTERNAL,
@@ -14,7 +13,7 @@ from service.http.problems import (
     PAGES,
     ProblemKind,
 )
-from service.http.schemas import Schema
+from service.http.references import Schema, header_references, problem_references
 from service.reference import reference_data
 
 _PROBLEMS: Final = (INVALID_REQUEST, METHOD_NOT_ALLOWED, INTERNAL)

@@ -1,6 +1,5 @@
-"""Parts that operations of the contract share: headers, responses that are problems, and references to them."""
+"""Parts that operations of the contract share: headers, and responses that are problems."""
 
-from collections.abc import Iterable
 from typing import Any, Final
 
 from service.http.negotiation import JSON
@@ -13,7 +12,7 @@ from service.http.problems import (
     UNSUPPORTED_MEDIA_TYPE,
     ProblemKind,
 )
-from service.http.schemas import Schema, reference
+from service.http.references import Schema, header_references, reference
 from service.reference import reference_data
 
 HEADERS: Final[dict[str, Schema]] = {
@@ -46,26 +45,6 @@ HEADERS: Final[dict[str, Schema]] = {
         "example": "identity",
     },
 }
-
-
-def header_references(*names: str) -> Schema:
-    """References to some headers."""
-    return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
-
-
-def parameter_reference(name: str) -> Schema:
-    """A reference to a parameter."""
-    return {"$ref": f"#/components/parameters/{name}"}
-
-
-def response_name(kind: ProblemKind) -> str:
-    """Name of the response that is a problem of this kind."""
-    return "".join(word.capitalize() for word in kind.name.split("-"))
-
-
-def problem_references(kinds: Iterable[ProblemKind]) -> Schema:
-    """References to the responses that are problems, by their status."""
-    return {str(kind.status): {"$ref": f"#/components/responses/{response_name(kind)}"} for kind in kinds}
 
 
 def problem_response(kind: ProblemKind, example: Any) -> Schema:

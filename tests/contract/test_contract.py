@@ -15,7 +15,7 @@ from service.calculations.registry import calculations
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_calculations import example_files, operation_id
 from service.http.problems import KINDS
-from service.http.schemas import text_pattern
+from service.http.quantity_schemas import text_pattern
 from tests.asgi import Caller
 from tests.contract.documents import DOCUMENT, POSTS, SCHEMAS, validator
 

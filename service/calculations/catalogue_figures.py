@@ -12,7 +12,7 @@ from service.calculations import units
 from service.calculations.rendering import MOST_DIGITS, UnitSystem
 from service.calculations.told import NotFinite, significant
 from service.calculations.units import Kind
-from service.reference import Evidence, Figure
+from service.reference import Evidence, FatProperty, Figure
 
 EVIDENCE: Final[dict[Evidence, str]] = {
     "seen-primary": "the work itself was read",
@@ -130,9 +130,6 @@ class PlainShare(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     value: Annotated[float, Meta(description="The number, in `unit`.")]
     unit: Annotated[Literal["1"], Meta(description="Part of 1.")]
-
-
-FatProperty = Literal["saponification_value", "iodine_value", "unsaponifiable", "melting", "titre"]
 
 
 class OtherFigure(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):

@@ -4,7 +4,6 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
-from service.calculations.catalogue import SHELF
 from service.calculations.cautions import Caution
 from service.calculations.given import (
     Density,
@@ -23,6 +22,7 @@ from service.calculations.given import (
     Temperature,
     Volume,
 )
+from service.calculations.identifiers import SHELF
 from service.calculations.notes import Assumption, Step
 from service.calculations.rules import AtMostOne, ExactlyOne, NeverWith, OnlyWith, Rule, Ruled, Together
 

@@ -32,6 +32,8 @@ ABSOLUTE: Final = 273.15
 """0 °C in kelvins."""
 COLD: Final = 0.0
 """Temperature [°C] below which heat capacities are extrapolated."""
+COLD_STORE: Final = 5.0
+"""Temperature [°C] that a frost-free store may fall to."""
 
 
 def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, notes: Notes) -> None:
@@ -157,7 +159,3 @@ def _crystals(runs: Runs, notes: Notes) -> None:
             f"Below about {degrees(first.high)} this stock begins to set ({first.name}): store it warmer.",
             "note",
         )
-
-
-COLD_STORE: Final = 5.0
-"""Temperature [°C] that a frost-free store may fall to."""

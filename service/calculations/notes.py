@@ -5,9 +5,9 @@ from typing import Annotated, Final
 
 from msgspec import Meta, Struct
 
-from service.calculations.catalogue import ShelfName, unknown
 from service.calculations.cautions import Caution, CautionCode, Severity, caution
 from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Refusal
+from service.calculations.identifiers import ShelfName, unknown
 
 
 class Worked:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Final, NamedTuple, Self
 from msgspec import UNSET, Meta, UnsetType
 
 from service.calculations.cautions import Caution, degrees
+from service.calculations.concentration_notes import caution_concentration, explain_concentration
 from service.calculations.messages import (
     STRENGTH_FORMS,
     Alkali,
@@ -21,7 +22,6 @@ from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
-from service.calculations.solution_steps import explain_boiling_point, explain_density, explain_water_density
 from service.calculations.solutions import (
     HYDROMETER_REASON,
     MODULUS_REASON,
@@ -46,8 +46,7 @@ from service.calculations.told import (
     Told,
     ViscosityFigure,
 )
-from service.chemistry import density, freezing, molar_masses, vapour_pressure, viscosity, water
-from service.chemistry import strength as forms
+from service.chemistry import freezing, viscosity
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
 from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
@@ -86,8 +85,6 @@ KEPT: Final = 128
 """Answers kept, by all they follow from."""
 SAME_TEMPERATURE: Final = 1e-6
 """Distance [K] within which two temperatures are one: that between 20 °C and the same in another unit, rounded."""
-BOILS_WITHIN: Final = 0.5
-"""Distance [K] from the boiling point at which a solution counts as boiling."""
 
 
 class ConcentrationRequest(Request, kw_only=True):
@@ -147,7 +144,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     answer, cautions = _known(alkali, found, given, at)
     notes.cautions.extend(cautions)
     if notes.explain:
-        _explain(alkali, found, at, notes)
+        explain_concentration(alkali, found.mass_fraction, at, notes)
     return copy(answer)
 
 
@@ -198,7 +195,7 @@ def _known(
         **members, baume_modulus=at.modulus, first_solid=first.name, fully_liquid=t > first.high
     )
     notes.cautions.extend(of_solution(alkali, w))
-    _caution(alkali, w, t, notes, first=first, boiling=best.boiling_point)
+    caution_concentration(alkali, w, t, notes, first=first, boiling=best.boiling_point)
     return answer, tuple(notes.cautions)
 
 
@@ -277,87 +274,6 @@ def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | N
         notes.caution("property-missing", message, basis="Laliberté 2009")
         return None
     return ViscosityFigure.around(value, viscosity.RELATIVE_HALF_WIDTH * value)
-
-
-def _caution(alkali: AlkaliName, w: float, t: float, notes: Notes, *, first: FirstSolid, boiling: float) -> None:
-    if t <= first.high:
-        notes.caution(
-            "crystals-in-solution",
-            f"At {degrees(t, 1)} {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
-            f"{degrees(first.temperature, 1)}): warm and stir it before any is drawn. The properties are those of the "
-            "liquid without crystals.",
-        )
-    if t >= boiling - BOILS_WITHIN:
-        notes.caution(
-            "boils",
-            f"At {degrees(t, 1)} it boils, or is about to ({degrees(boiling, 1)} at 1 atm): the properties are "
-            "those of a liquid that does not.",
-            "caution",
-        )
-    if first.evidence in {"memory", "mixed"}:
-        notes.caution(
-            "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
-        )
-    beyond = [
-        name
-        for name, inside in (
-            ("density", density.in_source_range(alkali, w, t)),
-            ("boiling point", vapour_pressure.in_source_range(alkali, w, boiling)),
-            ("vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
-        )
-        if not inside
-    ]
-    if beyond:
-        notes.caution(
-            "beyond-source-range",
-            f"Beyond the range that the source of the figure states: {', '.join(beyond)}.",
-            "note",
-            "Olsson, Jernqvist & Aly 1997 (NaOH); Laliberté 2009 and Balej 1985 (KOH)",
-        )
-
-
-def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> None:
-    w = found.mass_fraction
-    t, reference, modulus = at
-    molar_mass = molar_masses.ALKALI[alkali] * 1000
-    rho = density.density(alkali, w, t)
-    notes.step(
-        "molality",
-        "1000 * w / (molar_mass * (1 - w))",
-        {"w": (w, "1"), "molar_mass": (molar_mass, "g/mol")},
-        (forms.molality_from_mass_fraction(alkali, w), "mol/kg"),
-        "definition",
-    )
-    explain_density(alkali, w, t, notes)
-    notes.step(
-        "molarity",
-        "1000 * w * density / molar_mass",
-        {"w": (w, "1"), "density": (rho / 1000, "kg/L"), "molar_mass": (molar_mass, "g/mol")},
-        (forms.molarity_from_mass_fraction(alkali, w, t) / 1000, "mol/L"),
-        "definition",
-    )
-    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
-    if reference != t:
-        explain_density(alkali, w, reference, notes, f"density at {reference:.4g} °C")
-    explain_water_density(reference, notes)
-    notes.step(
-        "specific gravity",
-        "density / density_of_water",
-        {
-            "density": (density.density(alkali, w, reference) / 1000, "kg/L"),
-            "density_of_water": (water.density(reference) / 1000, "kg/L"),
-        },
-        (gravity, "1"),
-        f"both at {reference:.4g} °C; water by Kell 1975",
-    )
-    notes.step(
-        "degrees Baumé",
-        "modulus - modulus / specific_gravity",
-        {"modulus": (modulus, "1"), "specific_gravity": (gravity, "1")},
-        (forms.degrees_baume_from_mass_fraction(alkali, w, modulus, reference), "1"),
-        "scale for liquids heavier than water; modulus 145 in the USA",
-    )
-    explain_boiling_point(alkali, w, notes)
 
 
 CALCULATION: Final = Calculation(

@@ -7,7 +7,8 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, weighed_acids
 from service.calculations.alkalis import caution_burns
-from service.calculations.fats import WeighedFat, caution_fats, caution_idle_alkali, weighed_fats
+from service.calculations.fat_notes import caution_fats, caution_idle_alkali
+from service.calculations.fats import WeighedFat, weighed_fats
 from service.calculations.given import Superfat
 from service.calculations.messages import (
     MOST_LIQUIDS,

@@ -1,4 +1,4 @@
-"""What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals, and its steps."""
+"""What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals."""
 
 from typing import Final
 

@@ -3,7 +3,7 @@
 from typing import Final
 
 from service.calculations.cautions import degrees
-from service.calculations.fats import caution_free_alkali
+from service.calculations.fat_notes import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split

@@ -1,0 +1,94 @@
+"""What fats ask to be said: each by itself, and what alkali may stay free in a batch of them."""
+
+from collections.abc import Sequence
+from functools import cache
+from typing import Final
+
+from service.calculations.cautions import Caution
+from service.calculations.fats import WeighedFat
+from service.calculations.notes import Notes, percent
+from service.chemistry.saponification_budget import SaponificationBudget
+from service.reference import Fat, reference_data
+
+CAUTION_FROM: Final = 0.01
+"""Probability of free alkali from which a caution is due."""
+DANGER_FROM: Final = 0.10
+"""Probability of free alkali from which it is a danger."""
+
+
+def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
+    """Say what the users of these fats must know."""
+    for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
+        if isinstance(key, str):  # one's own fats have no record
+            notes.cautions.extend(_cautions_of(key))
+
+
+@cache
+def _cautions_of(identifier: str) -> tuple[Caution, ...]:
+    """What the users of a fat of the catalogue must know."""
+    fat = reference_data().fats[identifier]
+    notes = Notes()
+    _caution_fat(fat, notes)
+    return tuple(notes.cautions)
+
+
+def _caution_fat(fat: Fat, notes: Notes) -> None:
+    value = fat.saponification_value
+    if value.evidence == "memory":
+        notes.caution(
+            "figure-from-memory",
+            f"The saponification value of {fat.name} ({value.low * 1000:g} to {value.high * 1000:g} mg/g) is from "
+            "memory and was not verified: give the value of your certificate.",
+            basis=value.source,
+        )
+    elif "assumed" in value.note:
+        notes.caution("figure-limits-assumed", f"Saponification value of {fat.name}: {value.note}.", basis=value.source)
+    if fat.hardly_saponified:
+        notes.caution(
+            "aqueous-alkali-hardly-saponifies",
+            f"Alkali in water saponifies {fat.name} hardly or slowly: what it does not take stays as free alkali.",
+        )
+    elif fat.kind in {"wax", "resin"}:
+        notes.caution("wax-or-resin", f"{fat.name.capitalize()} is a {fat.kind}: it gives no glycerol.")
+    if fat.caution:
+        notes.caution("fat-note", f"Of {fat.name}: {fat.caution}")
+    if fat.fatty_acids is not None and fat.fatty_acids.evidence == "memory":
+        notes.caution(
+            "composition-from-memory",
+            f"The fatty acids of {fat.name} are from memory and were not verified.",
+            "note",
+            fat.fatty_acids.source,
+        )
+
+
+def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
+    """Say how likely it is that caustic is left in the soap."""
+    probability = budget.free_alkali_probability
+    if probability >= CAUTION_FROM:
+        notes.caution(
+            "free-alkali-possible",
+            f"With a probability of {percent(probability, 0)} there is more alkali than the fats can take, and the "
+            "soap holds free caustic, which burns: do not use or sell it. Raise the superfat, or narrow the spread "
+            "with certificates of analysis.",
+            "danger" if probability >= DANGER_FROM else None,
+        )
+
+
+def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
+    """Say what becomes of the alkali that was meant for wax and is not taken."""
+    idle = sum([weighed.need for weighed in fats if weighed.fat.hardly_saponified])
+    if not idle:
+        return
+    others = budget.need - idle
+    left = 1 - (budget.alkali - budget.acid) / others if others > 1e-9 * budget.need else None
+    if left is None or left < budget.superfat:
+        notes.caution(
+            "aqueous-alkali-hardly-saponifies",
+            "If the wax takes no alkali at all, "
+            + (
+                "all of it stays free: there is no other fat."
+                if left is None
+                else f"the superfat of the other fats is {percent(left)}{', that is free alkali' if left < 0 else ''}."
+            ),
+            "danger" if left is None or left < 0 else None,
+        )

@@ -10,7 +10,6 @@ from msgspec import UNSET, Meta, UnsetType
 from service.calculations.cautions import Caution, degrees
 from service.calculations.concentration_notes import caution_concentration, explain_concentration
 from service.calculations.messages import (
-    STRENGTH_FORMS,
     Alkali,
     AlkaliName,
     Answer,
@@ -23,6 +22,8 @@ from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
 from service.calculations.solutions import (
+    COLDEST,
+    HOTTEST,
     HYDROMETER_REASON,
     MODULUS_REASON,
     ROOM,
@@ -51,9 +52,6 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
 from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
 
-LOWEST: Final = 0.0
-HIGHEST: Final = 100.0
-"""Temperatures answered for [°C]."""
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
 TOLD_AS_GIVEN: Final = MEASURED | {"degrees_baume", "degrees_twaddell"}
@@ -162,7 +160,7 @@ class _Given(NamedTuple):
         """The form that was given."""
         if strength.mass_fraction is not None:
             return cls("mass_fraction", EXACT, ROOM)
-        form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+        form = strength.form
         part = part_of(getattr(strength, form)) if form in MEASURED else EXACT
         return cls(form, part, ROOM if strength.temperature is None else strength.temperature.value)
 
@@ -240,11 +238,11 @@ def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
         notes.assume("/temperature", "20 °C", "a workshop's room")
         return ROOM
     t = request.temperature.value
-    if not LOWEST <= t <= HIGHEST:
+    if not COLDEST <= t <= HOTTEST:
         notes.fault(
             "/temperature",
             "beyond-data",
-            f"{t:.4g} °C is outside {LOWEST:g} to {HIGHEST:g} °C, where the properties are known",
+            f"{t:.4g} °C is outside {COLDEST:g} to {HOTTEST:g} °C, where the properties are known",
             "ask for a temperature between them",
         )
     return t

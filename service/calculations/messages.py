@@ -179,6 +179,11 @@ class Strength(Ruled, kw_only=True):
         OnlyWith("reference_temperature", ("degrees_baume", "degrees_twaddell")),
     )
 
+    @property
+    def form(self) -> str:
+        """Name of the form it is given in."""
+        return next(name for name in STRENGTH_FORMS if getattr(self, name) is not None)
+
 
 class Stock(Ruled, kw_only=True):
     """A stock that alkali is drawn from."""

@@ -6,8 +6,8 @@ import pytest
 
 from service.http.wire import BODY_LIMIT
 from tests.asgi import Caller, Reply
+from tests.http.conftest import HALF
 
-HALF = {"mass": "1 kg", "share": "50 %"}
 JSON = [("content-type", "application/json")]
 
 

@@ -30,7 +30,7 @@ from service.http.problems import (
     path_of,
     refused,
 )
-from service.http.wire import PROBLEM, App
+from service.http.wire import PROBLEM, App, Scope
 from service.reference import reference_data
 
 
@@ -82,10 +82,11 @@ def _on_trouble(request: Request[Any, Any, Any], trouble: Exception) -> Response
     """What the pages refuse."""
     if not isinstance(trouble, Trouble):  # pragma: no cover - Litestar asks by type
         raise trouble
-    request.scope[PROBLEM] = trouble.kind.name  # type: ignore[typeddict-unknown-key]
+    scope = cast("Scope", request.scope)
+    scope[PROBLEM] = trouble.kind.name
     headers = {name.decode(): value.decode() for name, value in trouble.headers}
     return Response(
-        trouble.document(path_of(request.scope)),
+        trouble.document(path_of(scope)),
         status_code=trouble.kind.status,
         media_type=PROBLEM_JSON,
         headers=headers,

@@ -4,12 +4,13 @@ It is made anew at every start from the very objects that serve the requests, so
 else than what is done; the committed copy is compared with it in the tests.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from service import __version__
 from service.calculations.catalogue_collections import catalogue
 from service.calculations.cautions import GROUNDS
+from service.calculations.fault_meanings import MEANINGS
 from service.calculations.registry import Calculation
 from service.http import contract_catalogue, contract_pages
 from service.http.addresses import BASE
@@ -76,15 +77,16 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
     """The contract as a document."""
     types = [kind for calculation in known.values() for kind in (calculation.request, calculation.answer)]
     found, components = schemas([*types, Problem, *contract_catalogue.SHAPES])
-    pairs = iter(found)
-    paths: dict[str, Schema] = {}
-    for name, calculation in known.items():
-        paths[BASE + name] = {"post": operation(calculation, next(pairs), next(pairs), known)}
-    components["Caution"]["properties"]["code"]["description"] += "\n\n" + "\n".join(
-        f"- `{code}` ({ground.severity}): {ground.meaning}" for code, ground in GROUNDS.items()
-    )
+    schema_of = dict(zip(types, found, strict=False))
+    paths: dict[str, Schema] = {
+        BASE + name: {"post": operation(one, schema_of[one.request], schema_of[one.answer], known)}
+        for name, one in known.items()
+    }
+    _list_codes(components["Fault"], (f"`{code}`: {meaning}" for code, meaning in MEANINGS.items()))
+    _list_codes(components["Caution"], (f"`{code}` ({one.severity}): {one.meaning}" for code, one in GROUNDS.items()))
     shown = example_problems()
-    add_examples(components, _samples(known, types, found, shown[INVALID_REQUEST]))
+    add_examples(components, _samples(known, schema_of))
+    add_examples(components, [(reference("Problem"), shown[INVALID_REQUEST])])
     listed = served_collections(catalogue())
     contract_catalogue.complete(components, listed)
     return {
@@ -117,12 +119,15 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
     }
 
 
+def _list_codes(component: Schema, lines: Iterable[str]) -> None:
+    """Say in the description of a component's code what each of them means."""
+    component["properties"]["code"]["description"] += "\n\n" + "\n".join(f"- {line}" for line in lines)
+
+
 def _samples(
-    known: Mapping[str, Calculation[Any, Any]], types: list[type], found: list[Schema], problem: Any
+    known: Mapping[str, Calculation[Any, Any]], schema_of: Mapping[type, Schema]
 ) -> Iterator[tuple[Schema, Any]]:
-    """Requests, answers and a problem, each with its schema, for the examples of the components."""
-    schema_of = dict(zip(types, found, strict=False))
-    yield reference("Problem"), problem
+    """Requests and answers, each with its schema, for the examples of the components."""
     for calculation in known.values():
         for example in calculation.examples:
             yield schema_of[calculation.request], example.request

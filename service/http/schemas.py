@@ -11,7 +11,6 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
-from service.calculations.fault_meanings import MEANINGS
 from service.calculations.messages import Answer
 from service.calculations.notes import Worked
 from service.calculations.reading import Given
@@ -120,9 +119,6 @@ def _complete(schema: Schema, struct: type) -> None:
         schema["required"] = [*schema.get("required", ()), *ALWAYS]
     if schema.get("required") == []:
         del schema["required"]
-    code = schema.get("properties", {}).get("code")
-    if struct.__name__ == "Fault" and code is not None:
-        code["description"] += "\n\n" + "\n".join(f"- `{name}`: {meaning}" for name, meaning in MEANINGS.items())
 
 
 def add_examples(components: dict[str, Schema], samples: Iterable[tuple[Schema, Any]]) -> None:

@@ -116,4 +116,4 @@ def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[byte
 
 def _on_any(request: Request[Any, Any, Any], _: Exception) -> Response[bytes]:
     """A fault of the service."""
-    return _on_trouble(request, failed(path_of(request.scope)))
+    return _on_trouble(request, failed(cast("Scope", request.scope)))

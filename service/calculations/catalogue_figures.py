@@ -133,7 +133,7 @@ class PlainShare(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class OtherFigure(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
-    """What another source says of a property; no calculation takes it. A limit that is open there is left out here."""
+    """What another source says of a property; no calculation takes it. A limit that is left open is left out."""
 
     property: Annotated[
         FatProperty, Meta(description="Which property; `titre` is the solidification point of the fat's acids.")

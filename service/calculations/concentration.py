@@ -97,7 +97,7 @@ class ConcentrationAnswer(Answer):
     """Every form of the strength, and the properties of the solution."""
 
     mass_fraction: Annotated[FractionFigure, Meta(description="Pure hydroxide per mass of solution.")]
-    mole_fraction: Annotated[FractionFigure, Meta(description="Moles of hydroxide per moles in all.")]
+    mole_fraction: Annotated[FractionFigure, Meta(description="Moles of hydroxide per moles of hydroxide and water.")]
     molality: Annotated[MolalityFigure, Meta(description="Moles of hydroxide per mass of water.")]
     molarity: Annotated[MolarityFigure, Meta(description="Moles of hydroxide per volume at this temperature.")]
     mass_concentration: Annotated[
@@ -107,7 +107,9 @@ class ConcentrationAnswer(Answer):
     degrees_baume: Annotated[DegreesFigure, Meta(description="Degrees Baumé, heavier than water, by the modulus.")]
     baume_modulus: Annotated[float, Meta(description="Modulus of the Baumé scale.", examples=[145])]
     degrees_twaddell: Annotated[DegreesFigure, Meta(description="200 (specific gravity - 1).")]
-    specific_gravity: Annotated[RatioFigure, Meta(description="Density against water, both at the reference.")]
+    specific_gravity: Annotated[
+        RatioFigure, Meta(description="Density over that of water, both at the reference temperature.")
+    ]
     reference_temperature: Annotated[
         TemperatureFigure, Meta(description="Temperature of the specific gravity, 60 °F unless asked otherwise.")
     ]
@@ -122,7 +124,8 @@ class ConcentrationAnswer(Answer):
     heat_capacity: Annotated[HeatCapacityFigure, Meta(description="Heat capacity at this temperature.")]
     water_vapour_pressure: Annotated[PressureFigure, Meta(description="Water vapour pressure over the solution.")]
     water_ratio: (
-        Annotated[RatioFigure, Meta(description="Everything else per mass of hydroxide; not for water.")] | UnsetType
+        Annotated[RatioFigure, Meta(description="Mass of everything else per mass of hydroxide; left out for water.")]
+        | UnsetType
     ) = UNSET
     viscosity: (
         Annotated[ViscosityFigure, Meta(description="Dynamic viscosity; left out where no data reach.")] | UnsetType

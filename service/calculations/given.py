@@ -143,7 +143,7 @@ class Share(Fraction):
 
 
 class Superfat(Share):
-    """A fraction of at most 50 %, which catches a fraction that is a hundredfold off."""
+    """A fraction of at most 50 %, so that one a hundredfold off is caught."""
 
     __slots__ = ()
     high = 0.5
@@ -157,7 +157,7 @@ class Proportion(Share):
 
 
 class Purity(Fraction):
-    """A fraction of at least 50 %, which catches a fraction that is a hundredfold off."""
+    """A fraction of at least 50 %, so that one a hundredfold off is caught."""
 
     __slots__ = ()
     low = 0.5

@@ -116,7 +116,7 @@ class Strength(Ruled, kw_only=True):
 
     mass_fraction: Annotated[Fraction, Meta(description="Pure hydroxide per mass of solution.")] | None = None
     water_ratio: (
-        Annotated[Ratio, Meta(description="Everything else per mass of pure hydroxide (1:1 is 50 %).")] | None
+        Annotated[Ratio, Meta(description="Mass of everything else per mass of pure hydroxide (1:1 is 50 %).")] | None
     ) = None
     mole_fraction: (
         Annotated[Fraction, Meta(description="Moles of hydroxide per moles of hydroxide and water.")] | None
@@ -210,7 +210,7 @@ class Vessel(Ruled, kw_only=True):
     """A vessel for caustic."""
 
     material: Annotated[Identifier, Meta(examples=["hdpe", "stainless-steel"], extra={SHELF: "vessel materials"})]
-    mass: Annotated[PlainMass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
+    mass: Annotated[PlainMass, Meta(description="Its own mass; it takes up a part of the heat.")] | None = None
     volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
     height: Annotated[Length, Meta(description="Inner height.")] | None = None

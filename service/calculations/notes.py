@@ -37,7 +37,7 @@ class Assumption(Struct, frozen=True):
 
     pointer: Annotated[str, Meta(description="The member that was not given (RFC 6901).", examples=["/superfat"])]
     value: Annotated[str, Meta(description="What was taken instead.", examples=["5 %"])]
-    why: Annotated[str, Meta(description="Why that.", examples=["usual in cold process"])]
+    why: Annotated[str, Meta(description="Why that was taken.", examples=["usual in cold process"])]
 
 
 class Notes:

@@ -19,8 +19,7 @@ PARAMETERS: Final = (
     ),
     Parameter(
         "digits",
-        "Significant digits of every number; all there are where it is not given. Ends of an interval are rounded "
-        "outwards.",
+        "Significant digits of every number; without it, all there are. Ends of an interval are rounded outwards.",
         EXAMPLE_DIGITS,
         whole=(1, MOST_DIGITS),
     ),

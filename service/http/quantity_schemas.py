@@ -77,7 +77,7 @@ def given_quantity(given: type[Given]) -> Schema:
     example = EXAMPLES.get(given.__name__, kind.example)
     text: Schema = {
         "title": f"{given.__name__} as text",
-        "description": f"A number and a unit, as in `{example}`.",
+        "description": f"{'Two numbers' if issubclass(given, Ratio) else 'A number and a unit'}, as in `{example}`.",
         "type": "string",
         "format": text_format(given),
         "pattern": f"^{text_pattern(given)}$",
@@ -181,7 +181,8 @@ def told_quantity(told: type[Told]) -> Schema:
     number = {"type": "number", "description": "The number, in `unit`."}
     return {
         "title": told.__name__,
-        "description": f"{(told.__doc__ or '').strip()} Where it is uncertain, `low` and `high` hold 95 %.",
+        "description": f"{(told.__doc__ or '').strip()} Where it is uncertain, `low` and `high` are the ends of its "
+        "95 % interval.",
         "type": "object",
         "properties": {
             "value": number,

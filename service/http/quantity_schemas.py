@@ -1,7 +1,7 @@
 """The schemas of quantities, which msgspec cannot know: as text, as objects, as they are answered, and their units."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Final
 
 from service.calculations import units
@@ -73,9 +73,21 @@ def _answered(kind: Kind) -> str:
 
 def given_quantity(given: type[Given]) -> Schema:
     """The component of a quantity that comes in."""
-    kind = given.kind
-    example = EXAMPLES.get(given.__name__, kind.example)
-    text: Schema = {
+    example = EXAMPLES.get(given.__name__, given.kind.example)
+    low, high = given.limits()
+    unit = given.kind.units.get("%", given.kind.metric)
+    scale = "" if unit.symbol == "1" else f" {unit.symbol}"
+    return {
+        "title": given.__name__,
+        "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
+        f"to {_written(unit.from_si(high))}{scale}.",
+        "oneOf": [_as_text(given, example), *([_as_number(given)] if given.plain_number else []), *_as_objects(given)],
+        "examples": [example, *([0.05] if given.plain_number and high <= 1 and low <= 0.05 else [])],
+    }
+
+
+def _as_text(given: type[Given], example: str) -> Schema:
+    return {
         "title": f"{given.__name__} as text",
         "description": f"{'Two numbers' if issubclass(given, Ratio) else 'A number and a unit'}, as in `{example}`.",
         "type": "string",
@@ -84,65 +96,55 @@ def given_quantity(given: type[Given]) -> Schema:
         "maxLength": LONGEST_TEXT,
         "examples": [example],
     }
-    branches = [text]
-    if given.plain_number:
-        low, high = given.limits()
-        whole = min(high, 1.0) if issubclass(given, Fraction) else high  # a fraction above 1 needs its per cent sign
-        branches.append(
-            {
-                "title": f"{given.__name__} as plain number",
-                "description": "A ratio, as in `2.0`." if issubclass(given, Ratio) else "A part of 1, as in `0.05`.",
-                "type": "number",
-                "minimum": low,
-                "maximum": whole,
-            }
-        )
+
+
+def _as_number(given: type[Given]) -> Schema:
+    low, high = given.limits()
+    return {
+        "title": f"{given.__name__} as plain number",
+        "description": "A ratio, as in `2.0`." if issubclass(given, Ratio) else "A part of 1, as in `0.05`.",
+        "type": "number",
+        "minimum": low,
+        # a fraction above 1 needs its per cent sign
+        "maximum": min(high, 1.0) if issubclass(given, Fraction) else high,
+    }
+
+
+def _as_objects(given: type[Given]) -> list[Schema]:
+    """The forms of an object.
+
+    Where a spread would not count it is refused; an answer may still be sent on as it is. What holds most comes first,
+    since generated code takes the first form that it can make of an object.
+    """
     number = _any_unit(given) | {"description": "The number, in `unit`."}
     end = {"type": "number", "description": "An end of the interval, in `unit`."}
-    exact = ("as value and unit", "An exact value.", {"value": number})
+    uncertainty = {"type": "number", "minimum": 0, "description": "Its standard uncertainty, in `unit`."}
     interval = (
         "with 95 % interval",
         "As this service answers it: the ends of the interval that holds 95 %, the value between them.",
         {"value": number, "low": end, "high": end},
     )
-    spreads = (
-        ("as limits", "Limits of a rectangular distribution.", {"low": number, "high": number}),
-        (
-            "with standard uncertainty",
-            "A value and its standard uncertainty (normal distribution).",
-            {
-                "value": number,
-                "uncertainty": {"type": "number", "minimum": 0, "description": "Its standard uncertainty, in `unit`."},
-            },
-        ),
+    normal = (
+        "with standard uncertainty",
+        "A value and its standard uncertainty (normal distribution).",
+        {"value": number, "uncertainty": uncertainty},
     )
-    # Where a spread would not count it is refused; an answer may still be sent on as it is.
-    # What holds most comes first, since generated code takes the first form that it can make of an object.
-    forms: tuple[tuple[str, str, Mapping[str, Schema]], ...] = (
-        (interval, *reversed(spreads), exact) if given.spread_counts else (interval, exact)
-    )
-    for title, description, members in forms:
-        branches.append(
-            {
-                # The name of the kind makes the title one of its own: generated code has a class of that name.
-                "title": f"{given.__name__} {title}",
-                "description": description,
-                "type": "object",
-                "properties": {**members, "unit": reference(unit_name(kind)) | {"description": "Their unit."}},
-                "required": [*members, "unit"],
-                "additionalProperties": False,
-            }
+    limits = ("as limits", "Limits of a rectangular distribution.", {"low": number, "high": number})
+    exact = ("as value and unit", "An exact value.", {"value": number})
+    return [
+        {
+            # The name of the kind makes the title one of its own: generated code has a class of that name.
+            "title": f"{given.__name__} {title}",
+            "description": description,
+            "type": "object",
+            "properties": {**members, "unit": reference(unit_name(given.kind)) | {"description": "Their unit."}},
+            "required": [*members, "unit"],
+            "additionalProperties": False,
+        }
+        for title, description, members in (
+            (interval, normal, limits, exact) if given.spread_counts else (interval, exact)
         )
-    low, high = given.limits()
-    unit = kind.units.get("%", kind.metric)
-    scale = "" if unit.symbol == "1" else f" {unit.symbol}"
-    return {
-        "title": given.__name__,
-        "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
-        f"to {_written(unit.from_si(high))}{scale}.",
-        "oneOf": branches,
-        "examples": [example, *([0.05] if given.plain_number and given.limits()[1] <= 1 and low <= 0.05 else [])],
-    }
+    ]
 
 
 def _written(number: float) -> str:

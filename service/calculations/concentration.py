@@ -143,7 +143,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     given = _Given.of(request.strength)
     answer, cautions = _known(alkali, found, given, at)
-    notes.cautions.extend(cautions)
+    notes.tell(*cautions)
     if notes.explain:
         explain_concentration(alkali, found.mass_fraction, at, notes)
     return copy(answer)
@@ -195,7 +195,7 @@ def _known(
     answer = ConcentrationAnswer(
         **members, baume_modulus=at.modulus, first_solid=first.name, fully_liquid=t > first.high
     )
-    notes.cautions.extend(of_solution(alkali, w))
+    notes.tell(*of_solution(alkali, w))
     caution_concentration(alkali, w, t, notes, first=first, boiling=best.boiling_point)
     return answer, tuple(notes.cautions)
 

@@ -1,10 +1,10 @@
 """What fats ask to be said: each by itself, and what alkali may stay free in a batch of them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Final
 
-from service.calculations.cautions import Caution
+from service.calculations.cautions import Caution, caution
 from service.calculations.fats import WeighedFat
 from service.calculations.notes import Notes, percent
 from service.chemistry.saponification_budget import SaponificationBudget
@@ -20,40 +20,37 @@ def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
     """Say what the users of these fats must know."""
     for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
         if isinstance(key, str):  # one's own fats have no record
-            notes.cautions.extend(_cautions_of(key))
+            notes.tell(*_cautions_of(key))
 
 
 @cache
 def _cautions_of(identifier: str) -> tuple[Caution, ...]:
-    """What the users of a fat of the catalogue must know."""
-    fat = reference_data().fats[identifier]
-    notes = Notes()
-    _caution_fat(fat, notes)
-    return tuple(notes.cautions)
+    """What the users of a fat of the catalogue must know, made once."""
+    return tuple(_cautions(reference_data().fats[identifier]))
 
 
-def _caution_fat(fat: Fat, notes: Notes) -> None:
+def _cautions(fat: Fat) -> Iterator[Caution]:
     value = fat.saponification_value
     if value.evidence == "memory":
-        notes.caution(
+        yield caution(
             "figure-from-memory",
             f"The saponification value of {fat.name} ({value.low * 1000:g} to {value.high * 1000:g} mg/g) is from "
             "memory and was not verified: give the value of your certificate.",
             basis=value.source,
         )
     elif "assumed" in value.note:
-        notes.caution("figure-limits-assumed", f"Saponification value of {fat.name}: {value.note}.", basis=value.source)
+        yield caution("figure-limits-assumed", f"Saponification value of {fat.name}: {value.note}.", basis=value.source)
     if fat.hardly_saponified:
-        notes.caution(
+        yield caution(
             "aqueous-alkali-hardly-saponifies",
             f"Alkali in water saponifies {fat.name} hardly or slowly: what it does not take stays as free alkali.",
         )
     elif fat.kind in {"wax", "resin"}:
-        notes.caution("wax-or-resin", f"{fat.name.capitalize()} is a {fat.kind}: it gives no glycerol.")
+        yield caution("wax-or-resin", f"{fat.name.capitalize()} is a {fat.kind}: it gives no glycerol.")
     if fat.caution:
-        notes.caution("fat-note", f"Of {fat.name}: {fat.caution}")
+        yield caution("fat-note", f"Of {fat.name}: {fat.caution}")
     if fat.fatty_acids is not None and fat.fatty_acids.evidence == "memory":
-        notes.caution(
+        yield caution(
             "composition-from-memory",
             f"The fatty acids of {fat.name} are from memory and were not verified.",
             "note",

@@ -76,7 +76,7 @@ def _boiling(runs: Runs, notes: Notes) -> None:
 
 def _hazards(runs: Runs, notes: Notes) -> None:
     """What whoever mixes must know, however it goes with boiling and the vessel."""
-    notes.cautions.append(SOLID_INTO_WATER)
+    notes.tell(SOLID_INTO_WATER)
     hot = runs.peak_high
     if hot > STEAMS:
         notes.caution(
@@ -106,11 +106,11 @@ def _hazards(runs: Runs, notes: Notes) -> None:
             f"Let it cool before it is capped. Capped at {degrees(hot)} it is under pressure first; as it cools, its "
             f"air shrinks by {percent(1 - (ROOM + ABSOLUTE) / (hot + ABSOLUTE), 0)}, and the vacuum folds a jug in.",
         )
-    notes.cautions.append(METALS)
+    notes.tell(METALS)
     if runs.plain.solution_strength >= CORROSIVE:
-        notes.cautions.extend((CHILDREN, STORE))
+        notes.tell(CHILDREN, STORE)
     if runs.plain.solution_strength >= HAZARDOUS_WASTE:
-        notes.cautions.append(WASTE)
+        notes.tell(WASTE)
 
 
 def _ice(runs: Runs, notes: Notes) -> None:

@@ -37,9 +37,9 @@ UNKNOWN_FAT: Final = 1e-4
 
 def caution_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     """Everything the person at the bench should know of this split."""
-    notes.cautions.append(METALS)
+    notes.tell(METALS)
     if any(one.strength is None for one in split.sources):
-        notes.cautions.extend(DISSOLVING)
+        notes.tell(*DISSOLVING)
     _ratio(split, notes)
     _stock(split, notes)
     _liquids(split, budget, notes)

@@ -7,6 +7,7 @@ from msgspec import Meta, Struct
 Severity = Literal["note", "caution", "danger"]
 
 CautionCode = Literal[
+    "acid-heats-caustic",
     "acid-takes-alkali",
     "acid-unknown",
     "alcohol-in-batch",
@@ -48,6 +49,7 @@ CautionCode = Literal[
     "saponification-value-unusual",
     "solid-into-water",
     "stock-by-weight-only",
+    "stock-hot",
     "store-closed",
     "superfat-contradicts",
     "superfat-high",
@@ -78,6 +80,11 @@ _CHEMISTRY: Final = "chemistry"
 _DATA: Final = "reference data"
 
 GROUNDS: Final[dict[CautionCode, Ground]] = {
+    "acid-heats-caustic": Ground(
+        "caution",
+        "chemistry; about 56 kJ/mol of protons, from memory",
+        "Acid and caustic react at once, with heat.",
+    ),
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
     "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
@@ -149,7 +156,8 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
     "rinse-with-water": Ground(
         "caution",
-        "ANSI/ISEA Z358.1 (15 min); New Jersey Hazardous Substance Fact Sheet 1706, 2015 (30 min); acid: from memory",
+        "ANSI/ISEA Z358.1 (15 min); New Jersey Hazardous Substance Fact Sheet 1706, 2015 (30 min); from memory: no "
+        "acid, and swallowing (P301+P330+P331 of Regulation (EC) 1272/2008)",
         "First aid is much water, and no vinegar.",
     ),
     "saponification-value-taken-as-exact": Ground(
@@ -160,6 +168,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
+    "stock-hot": Ground(
+        "caution", _PRACTICE, "The stock is too hot to meet fats and liquids; a danger where it boils their water."
+    ),
     "store-closed": Ground(
         "note",
         "storage guidance of caustic soda makers (Dow Chemical); computed",
@@ -176,7 +187,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "vessel-too-small": Ground("danger", _CHEMISTRY, "The vessel does not hold the mixing with room for foam."),
     "vessel-unsuitable": Ground("danger", _DATA, "Caustic attacks this material."),
     "water-ratio": Ground("note", _PRACTICE, "What this ratio of water to alkali is used for."),
-    "water-warms-stock": Ground("caution", _CHEMISTRY, "Water poured into the stock warms it."),
+    "water-warms-stock": Ground(
+        "caution", _CHEMISTRY, "Water poured into the stock warms it; a danger where it can boil at once."
+    ),
     "wax-or-resin": Ground("caution", _CHEMISTRY, "Not a glyceride: no glycerol, and part of it takes no alkali."),
 }
 

@@ -2,7 +2,6 @@
 
 from copy import copy
 from functools import lru_cache
-from math import hypot
 from typing import Annotated, Any, Final, NamedTuple, Self
 
 from msgspec import UNSET, Meta, UnsetType
@@ -18,9 +17,17 @@ from service.calculations.messages import (
     TemperatureGiven,
 )
 from service.calculations.notes import Notes, percent
-from service.calculations.reading import part_of
+from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
-from service.calculations.solution_properties import DILUTE, Conditions, Properties, half_widths, properties, slopes
+from service.calculations.solution_properties import (
+    DILUTE,
+    Conditions,
+    Properties,
+    definitions,
+    half_widths,
+    properties,
+    slopes,
+)
 from service.calculations.solutions import (
     COLDEST,
     HOTTEST,
@@ -50,7 +57,7 @@ from service.calculations.told import (
 from service.chemistry import freezing, viscosity
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
+from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width
 
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
@@ -207,12 +214,15 @@ def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, 
     if spread:
         from_strength = slopes(alkali, best, at)
         widths = Properties._make(
-            [hypot(slope * spread, own) for slope, own in zip(from_strength, widths, strict=True)]
+            [_together(slope, found.spread, own) for slope, own in zip(from_strength, widths, strict=True)]
         )
     figures = {
         name: kind.around(value, width)
         for (name, kind), value, width in zip(FIGURES.items(), best, widths, strict=True)
     }
+    if spread:
+        ends = definitions(alkali, found.mass_fraction, spread)
+        figures |= {name: FIGURES[name](getattr(best, name), *pair) for name, pair in ends.items()}
     for name, figure in figures.items():
         if figure.low is not None and figure.low < 0 and name != "boiling_point":
             figure.low = 0.0  # of a share, a density or a pressure there is nothing less
@@ -221,6 +231,19 @@ def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, 
         kind, own = FIGURES[given.form], getattr(best, given.form)
         figures[given.form] = kind.around(own, coverage_half_width(Combined(*given.part)))
     return figures
+
+
+def _together(slope: float, strength: Combined, own: float) -> float:
+    """Half-width that the spread of the strength and the model leave together (JCGM 100:2008, 5.1.2).
+
+    The model's part is taken as normal; that of the strength may be a rectangle.
+
+    Args:
+        slope: of the property against the mass fraction.
+        strength: spread of the mass fraction.
+        own: 95 % half-width that the model leaves.
+    """
+    return coverage_half_width(combine(((slope, strength), (1 / NORMAL_95, Part(own)))))
 
 
 def _first_solid(alkali: AlkaliName, found: Found) -> FirstSolid:

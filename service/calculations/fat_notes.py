@@ -14,6 +14,11 @@ CAUTION_FROM: Final = 0.01
 """Probability of free alkali from which a caution is due."""
 DANGER_FROM: Final = 0.10
 """Probability of free alkali from which it is a danger."""
+LEAST_USUAL: Final = 0.03
+"""Superfat below which a word is due where the spread of the fats is not told; usual are 3 to 8 % (common practice)."""
+KNOWN_TO: Final = 1e-3
+"""Standard uncertainty of the need, over the need, up to which the fats count as told without a spread: no published
+limits are so narrow."""
 
 
 def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
@@ -68,6 +73,14 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
             "soap holds free caustic, which burns: do not use or sell it. Raise the superfat, or narrow the spread "
             "with certificates of analysis.",
             "danger" if probability >= DANGER_FROM else None,
+        )
+    elif budget.superfat < LEAST_USUAL and budget.need_combined[0] <= KNOWN_TO * budget.need:
+        notes.caution(
+            "free-alkali-possible",
+            f"A superfat of {percent(budget.superfat)} leaves little room, and no spread of the fats is told: lots of "
+            "one fat commonly differ by some per cent, and then caustic is left in the soap. Give the limits of their "
+            "saponification values, or raise the superfat.",
+            basis="common practice",
         )
 
 

@@ -5,7 +5,7 @@ from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.acids import AcidLine, weighed_acids
+from service.calculations.acids import AcidLine, caution_acids, weighed_acids
 from service.calculations.fat_notes import caution_fats, caution_idle_alkali
 from service.calculations.fats import WeighedFat, weighed_fats
 from service.calculations.given import Superfat
@@ -171,6 +171,7 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     _assume(request, split, notes)
     notes.tell(*HANDLING)
     caution_split(split, budget, notes)
+    caution_acids(acids, notes)
     if fats is not None and budget is not None:
         caution_fats(fats, notes)
         caution_idle_alkali(fats, budget, notes)

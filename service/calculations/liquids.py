@@ -106,8 +106,8 @@ def _cautions(liquid: Liquid, alcohol: float, *, holds_sugar: bool) -> Iterator[
     if alcohol:
         yield caution(
             "alcohol-in-batch",
-            f"{liquid.name.capitalize()} holds {percent(alcohol)} of alcohol: boil it off, and let it go flat and "
-            "cold before it is used.",
+            f"{liquid.name.capitalize()} holds {percent(alcohol)} of alcohol: boil it off where no flame can "
+            "light its vapour, and let it go flat and cold before it is used.",
         )
     if liquid.acid_unknown:
         yield caution(

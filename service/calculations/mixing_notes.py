@@ -1,5 +1,6 @@
 """What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals."""
 
+import math
 from typing import Final
 
 from service.calculations.cautions import degrees
@@ -15,12 +16,13 @@ from service.calculations.standing_cautions import (
     STORE,
     WASTE,
 )
+from service.calculations.stock_heat import CLOSE_TO_BOILING, FLASHES
 from service.calculations.vessel_notes import PLASTIC_LIMIT, caution_vessel
 from service.calculations.vessels import KnownVessel
 from service.chemistry import freezing
+from service.chemistry.dilution import dilute
+from service.chemistry.errors import OutOfRange
 
-CLOSE_TO_BOILING: Final = 10.0
-"""Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
 STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
 LOCAL_BOILING: Final = 25.0
@@ -48,6 +50,7 @@ def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, 
             f"{degrees(PLASTIC_LIMIT)}, from memory): give vessel to compare it with its limit.",
         )
     _hazards(runs, notes)
+    _stock(runs, notes)
     _ice(runs, notes)
     _crystals(runs, notes)
     if runs.beyond_data:
@@ -113,6 +116,45 @@ def _hazards(runs: Runs, notes: Notes) -> None:
         notes.tell(WASTE)
 
 
+def _stock(runs: Runs, notes: Notes) -> None:
+    """What there is to know of an existing stock: crystals in it, and water that meets it hot."""
+    stock, alkali = runs.contents.stock, runs.solid.alkali
+    if stock is None:
+        return
+    _, w, t = stock
+    first = freezing.first_solid(alkali, w)
+    if t < first.high:
+        notes.caution(
+            "crystals-in-solution",
+            f"At {degrees(t, 1)} the existing stock {'holds' if t < first.low else 'may hold'} crystals ({first.name}, "
+            f"from {degrees(first.temperature, 1)}): its strength is then not the same everywhere, and the heat that "
+            "melts them is not counted. Warm and stir it until it is clear.",
+        )
+    water, ice = runs.contents.water, runs.contents.ice
+    if water is None and ice is None:
+        return
+    near = t >= FLASHES or _nearest(runs) < CLOSE_TO_BOILING
+    if near:
+        met = "Ice" if water is None else "Water"
+        notes.caution(
+            "water-warms-stock",
+            f"{met} that meets stock of {degrees(t)} can boil at once and throw caustic out, whatever the whole comes "
+            "to: let the stock cool first, and bring the two together slowly, stirring.",
+            "danger",
+        )
+
+
+def _nearest(runs: Runs) -> float:
+    """Least distance to boiling where existing stock and water meet in any proportion [K]."""
+    stock, water = runs.contents.stock, runs.contents.water
+    if stock is None or water is None:
+        return math.inf
+    try:
+        return dilute(runs.solid.alkali, stock, water).boiling_margin
+    except OutOfRange:
+        return math.inf
+
+
 def _ice(runs: Runs, notes: Notes) -> None:
     plain = runs.plain
     if runs.contents.ice is None or plain.beyond_data:
@@ -153,7 +195,14 @@ def _crystals(runs: Runs, notes: Notes) -> None:
     if w > freezing.HIGHEST_MASS_FRACTION[alkali]:
         return
     first = freezing.first_solid(alkali, w)
-    if first.solid != "ice" and first.high > COLD_STORE:
+    if runs.plain.path[-1].supercooled:
+        notes.caution(
+            "crystals-in-solution",
+            f"The finished stock is colder than where it begins to set ({first.name}, from "
+            f"{degrees(first.temperature, 1)}): its temperature is that of the liquid without crystals. Warm and stir "
+            "it before any is drawn.",
+        )
+    elif first.solid != "ice" and first.high > COLD_STORE:
         notes.caution(
             "crystals-in-solution",
             f"Below about {degrees(first.high)} this stock begins to set ({first.name}): store it warmer.",

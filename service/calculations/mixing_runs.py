@@ -144,7 +144,8 @@ class Runs:
         self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
         self.cool_case = cool_cases[cools.index(self.cool)]
         self.gain = gain
-        boiling = max(point.boiling_point for point in self.hot.path)
+        # What a room adds is capped by boiling too, and by its upper end: a boiling point is not known exactly.
+        boiling = max(point.boiling_point for point in self.hot.path) + self.boiling_spread(self.hot)
         self.peak_high = max(
             peak,
             hot_peak + self.cap_spread(self.hot) if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)),
@@ -165,8 +166,10 @@ class Runs:
 
     def cap_spread(self, run: Mixing) -> float:
         """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
-        if not run.boils:
-            return 0.0
+        return self.boiling_spread(run) if run.boils else 0.0
+
+    def boiling_spread(self, run: Mixing) -> float:
+        """Half-width of the boiling point of what a run ends with [K]."""
         strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali]
         return vapour_pressure.boiling_point_half_width(self.solid.alkali, min(run.solution_strength, strongest))
 
@@ -232,10 +235,17 @@ class Runs:
         except OutOfRange:
             return vapour_pressure.ATMOSPHERE
 
+    @property
+    def heat_from_contents(self) -> float:
+        """How far the heat may differ by what solid and stock really hold: purity, bound water, strength [J]."""
+        released = self.plain.heat_released
+        return max(abs(run.heat_released - released) for run in (self.hot, self.cool))
+
     def _heat_half_width(self) -> float:
-        """Of the heat of dissolving, by the error budget of the enthalpy at 25 °C."""
+        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open."""
         liquid = at_strength(self.solid.alkali, self.strength_unboiled)
-        return liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)
+        of_data = liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)
+        return hypot(of_data, self.heat_from_contents)
 
 
 def _within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:

@@ -284,10 +284,14 @@ def _explain_heat(runs: Runs, notes: Notes) -> None:
     mass = runs.plain.mass + runs.plain.water_boiled_off
     notes.step(
         "half-width of the heat released",
-        "half_width * mass",
-        {"half_width": (liquid.fixed_spread / 1000, "kJ/kg"), "mass": (mass, "kg")},
+        "sqrt((half_width * mass)**2 + of_contents**2)",
+        {
+            "half_width": (liquid.fixed_spread / 1000, "kJ/kg"),
+            "mass": (mass, "kg"),
+            "of_contents": (runs.heat_from_contents / 1000, "kJ"),
+        },
         (runs.heat_half_width / 1000, "kJ"),
-        _BUDGET,
+        f"{_BUDGET}; of_contents: the heat at the ends of purity, bound water and strength, less the heat released",
     )
 
 
@@ -368,12 +372,13 @@ def _explain_high(runs: Runs, notes: Notes) -> None:
     boiling = max(point.boiling_point for point in runs.hot.path)
     notes.step(
         "upper end of the peak",
-        "max(peak, min(hottest + room, max(boiling_point, hottest)))",
+        "max(peak, min(hottest + room, max(boiling_point + half_width, hottest)))",
         {
             "peak": (runs.peak, "°C"),
             "hottest": (hottest, "°C"),
             "room": (runs.gain, "K"),
             "boiling_point": (boiling, "°C"),
+            "half_width": (runs.boiling_spread(runs.hot), "K"),
         },
         (runs.peak_high, "°C"),
         "room: the most that a warm room adds; boiling_point: the highest along the hottest path",

@@ -5,7 +5,7 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.acids import AcidLine, weighed_acids
+from service.calculations.acids import AcidLine, caution_acids, weighed_acids
 from service.calculations.alkalis import AlkaliShare, UsedAlkali, used_alkalis
 from service.calculations.fat_yields import glycerol, risk
 from service.calculations.fats import WeighedFat, weighed_fats
@@ -149,6 +149,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
 
     worst = risk(fats, (reagents, acids, division), budget)
     caution_saponification(fats, alkalis, budget, notes)
+    caution_acids(acids, notes)
     if notes.explain:
         explain_saponification(fats, alkalis, (reagents, acids, division), budget, notes)
     mass = sum(fat.mass for fat in fats)

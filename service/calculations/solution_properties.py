@@ -12,6 +12,8 @@ DILUTE: Final = 1e-5
 """Mass fraction up to which a solution counts as water, which has no water ratio."""
 STEP: Final = 1e-7
 """Step in mass fraction by which a property's sensitivity is found."""
+MOST_HYDROXIDE: Final = 0.99
+"""Mass fraction at which the interval of an uncertain strength is cut off: a molality has no end at 1."""
 HEAT_CAPACITY_SPREAD: Final = 0.03
 """Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
 
@@ -89,6 +91,27 @@ def slopes(alkali: AlkaliName, best: Properties, at: Conditions) -> Properties:
     step = STEP if w < SOLUBILITY[alkali] / 2 else -STEP
     beside = properties(alkali, w + step, at)
     return Properties._make([(b - a) / step for a, b in zip(best, beside, strict=True)])
+
+
+def definitions(alkali: AlkaliName, w: float, half_width: float) -> dict[str, tuple[float, float]]:
+    """Lower and upper ends of what follows from the strength by definition alone.
+
+    Each rises or falls with the mass fraction all the way, so the ends of its interval are those of the mass
+    fraction's: a slope would miss them where it changes much, as that of the water ratio of a weak solution does.
+
+    Args:
+        alkali: the hydroxide.
+        w: its mass fraction [-].
+        half_width: 95 % half-width of the mass fraction [-].
+    """
+    weak, strong = max(0.0, w - half_width), min(MOST_HYDROXIDE, w + half_width)
+    found = {
+        "mole_fraction": tuple(forms.mole_fraction_from_mass_fraction(alkali, end) for end in (weak, strong)),
+        "molality": tuple(forms.molality_from_mass_fraction(alkali, end) for end in (weak, strong)),
+        "oxide_fraction": tuple(forms.oxide_fraction_from_mass_fraction(alkali, end) for end in (weak, strong)),
+        "water_ratio": tuple((1.0 - end) / end for end in (strong, max(weak, DILUTE))),
+    }
+    return {name: (low, high) for name, (low, high) in found.items()}
 
 
 def half_widths(alkali: AlkaliName, best: Properties, at: Conditions) -> Properties:

@@ -7,10 +7,9 @@ from service.calculations.fat_notes import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
-from service.calculations.standing_cautions import DISSOLVING, METALS
+from service.calculations.standing_cautions import DISSOLVING, METALS, STORE
+from service.calculations.stock_heat import caution_stock_heat
 from service.calculations.stocks import weigh_it
-from service.chemistry import enthalpy, water
-from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from service.chemistry.saponification_budget import SaponificationBudget
@@ -26,11 +25,8 @@ RATIO_GUIDANCE: Final = (
 )
 WETTER: Final = "wetter than is usual: slow to trace and to unmould, and it shrinks much as it dries"
 
-ROOM_ON_BOTH_SCALES: Final = degrees(ROOM)
 WORTH_A_WORD: Final = 0.001
 """Share of the alkali from which a caution is due."""
-HOT: Final = 38.0
-"""Temperature [°C] above which stock is left to cool before it meets the fats (common practice: 29 to 38 °C)."""
 UNKNOWN_FAT: Final = 1e-4
 """Fat of unknown kind per alkali from which a word is due."""
 
@@ -89,31 +85,12 @@ def _stock(split: Split, notes: Notes) -> None:
         notes.tell(known[0].weigh_it)
     elif known:
         notes.tell(weigh_it([one.overdose for one in known]))
+    if known:  # a stock that has dried out carries more alkali than is reckoned with
+        notes.tell(STORE)
     for stock in known:
         if stock.crystals is not None:
             notes.tell(stock.crystals)
-    _warming(split, notes)
-
-
-def _warming(split: Split, notes: Notes) -> None:
-    """How warm plain water makes the stock that it is poured into."""
-    plain = sum([one.mass for one in split.added if one.add_to == "stock"])
-    stock = next((one for one in split.sources if one.strength is not None), None)
-    if not plain or stock is None or stock.strength is None:
-        return
-    w = stock.strength.mass_fraction
-    draw = stock.mass / w
-    try:
-        total = draw * enthalpy.enthalpy(stock.alkali, w, stock.temperature) + plain * water.enthalpy(ROOM)
-        warm = enthalpy.temperature_at(stock.alkali, stock.mass / (draw + plain), total / (draw + plain))
-    except OutOfRange:
-        return
-    notes.caution(
-        "water-warms-stock",
-        f"The {weight(plain)} of plain water, at {ROOM_ON_BOTH_SCALES}, warm the drawn stock from "
-        f"{degrees(stock.temperature)} to about {degrees(warm)}"
-        f"{': let it cool before it meets the fats.' if warm > HOT else '.'}",
-    )
+    caution_stock_heat(split, notes)
 
 
 def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:

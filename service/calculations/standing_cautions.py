@@ -26,8 +26,9 @@ BURNS: Final = caution(
 )
 RINSE: Final = caution(
     "rinse-with-water",
-    "On skin or in eyes: rinse with running water at once, at least 15 min (fact sheets say 30 and more), and get "
-    "help. Brush dry alkali off first. No vinegar or other acid on skin or eyes.",
+    "On skin or in eyes: take off what is soaked, brush dry alkali off, and rinse with running water at once, at least "
+    "30 min (eye washes are built for 15 min). No vinegar or other acid. Swallowed: rinse the mouth, and do not "
+    "vomit. Get medical help at once, and follow the safety data sheet.",
 )
 LOCAL_CODES: Final = caution(
     "local-codes-first",
@@ -45,8 +46,8 @@ MIST: Final = caution(
 )
 METALS: Final = caution(
     "metals-attacked",
-    "No aluminium, zinc, galvanised steel, tin, brass or bronze, nor in taps, lids and tools: caustic attacks them, "
-    "and aluminium, zinc and tin give off hydrogen, which ignites.",
+    "No aluminium, magnesium, zinc, galvanised steel, tin, chromium, copper, brass or bronze, nor in taps, lids and "
+    "tools: caustic attacks them, and aluminium, zinc and tin give off hydrogen, which ignites.",
 )
 CHILDREN: Final = caution(
     "keep-from-children",

@@ -8,7 +8,6 @@ from service.calculations.notes import Notes, percent
 from service.calculations.solutions import ROOM
 from service.calculations.vessels import KnownVessel
 from service.chemistry import density
-from service.chemistry.errors import OutOfRange
 
 ROOM_FOR_FOAM: Final = 0.9
 """Share of a vessel that hot stock may fill."""
@@ -37,6 +36,12 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
             "vessel-closed",
             f"A closed vessel builds up pressure while caustic of {degrees(runs.peak_high)} steams, and may burst: mix "
             "with the lid off, and close it when the stock is cool.",
+        )
+    elif vessel.given.lid and "hydrogen" in vessel.material.hazards:
+        notes.caution(
+            "vessel-closed",
+            f"Closed, {vessel.material.name} holds the hydrogen that it gives off in caustic, which bursts or ignites: "
+            "never close caustic in it.",
         )
     holds = vessel.volume
     needs = _hot_volume(runs)
@@ -120,8 +125,7 @@ def _harm(material: str) -> str:
 
 
 def _hot_volume(runs: Runs) -> float:
-    w, mass = runs.strength_unboiled, runs.plain.mass + runs.plain.water_boiled_off
-    try:
-        return mass / density.density(runs.solid.alkali, w, max(runs.peak, 0.0))
-    except OutOfRange:
-        return mass / density.density(runs.solid.alkali, w, ROOM)
+    """At the peak, or as near to it as the densities reach [m3]."""
+    alkali, mass = runs.solid.alkali, runs.plain.mass + runs.plain.water_boiled_off
+    t = min(max(runs.peak, 0.0), density.HIGHEST_TEMPERATURE[alkali])
+    return mass / density.density(alkali, runs.strength_unboiled, t)

@@ -10,8 +10,12 @@ from service.reference.records import TemperatureLimit
 
 UNSTATED_SHARE: Final = 0.05
 """Share of the heat that a vessel of unknown mass takes up at most: 60 g of plastic per kg of stock take 3.4 %."""
+AS_STATED: Final = 0.005
+"""A limit stated for 40 % holds for 40.5 %, and for nothing stronger: between two limits the lower one is taken."""
+STRONGEST: Final = 0.5
+"""Strength at which the charts of the materials end."""
 ROUND_UP: Final = 0.025
-"""A limit stated for 50 % is taken for a stock of up to 52.5 %."""
+"""A limit stated for 50 %, where the charts end, is taken for a stock of up to 52.5 %, that is for all there are."""
 
 
 class KnownVessel(NamedTuple):
@@ -43,7 +47,11 @@ class KnownVessel(NamedTuple):
 
     def catalogue_limit(self, strength: float) -> TemperatureLimit | None:
         """The material's limit for a solution of this strength, where the catalogue holds one."""
-        return next((limit for limit in self.material.limits if strength <= limit.strength + ROUND_UP), None)
+        limits = self.material.limits
+        found = next((limit for limit in limits if strength <= limit.strength + AS_STATED), None)
+        if found is None and limits and limits[-1].strength >= STRONGEST and strength <= STRONGEST + ROUND_UP:
+            return limits[-1]
+        return found
 
     def limit_is_recalled(self, strength: float) -> bool:
         """Whether the limit that is reckoned with was not read in a source."""

@@ -47,6 +47,8 @@ KOH = [{"alkali": "KOH", "purity": "90 %"}]
 BEADS = [{"alkali": "NaOH", "mass": "100 g"}]
 FLAKES = [{"alkali": "KOH", "mass": "100 g"}]
 S, L, C = "saponification", "liquid-split", "concentration"
+TWO_TO_ONE = {"total_liquid": {"water_ratio": "2:1"}}
+CITRIC = [{"acid": "citric-acid-anhydrous", "mass": "20 g"}]
 TO_STOCK = {"liquids": [{"liquid": "distilled-water", "rest": True, "add_to": "stock"}]}
 
 CASES: list[tuple[str, Case]] = [
@@ -77,6 +79,18 @@ CASES: list[tuple[str, Case]] = [
         "acid-takes-alkali",
         Case(L, batch("cider-vinegar", compensate=True), None, "note", "chemistry", "added"),
     ),
+    # 20 g of citric acid, 192.1 g/mol with three protons, at about 56 kJ/mol (from memory): 17.5 kJ
+    (
+        "acid-heats-caustic",
+        Case(S, recipe(acids=CITRIC), recipe(), "caution", "56 kJ/mol of protons, from memory", "about 17 kJ"),
+    ),
+    ("acid-heats-caustic", Case(L, batch(acids=CITRIC), batch("lemon-juice"), "caution", "chemistry", "Never put")),
+    # 29 to 38 °C are usual where stock meets fats (common practice)
+    (
+        "stock-hot",
+        Case(L, batch(temperature="39 °C"), batch(temperature="38 °C"), "caution", PRACTICE, "39 °C (102 °F)"),
+    ),
+    ("stock-hot", Case(L, batch("goat-milk", temperature="110 °C"), None, "danger", PRACTICE, "throws caustic out")),
     ("alcohol-in-batch", Case(L, batch("beer"), batch("goat-milk"), "caution", PRACTICE, "boil")),
     ("alkali-burns", Case(S, recipe(), None, "danger", "1272/2008", "goggles")),
     ("alkali-burns", Case(L, batch(), None, "danger", "29 CFR 1910.133", "eye wash")),
@@ -93,6 +107,8 @@ CASES: list[tuple[str, Case]] = [
     ("keep-from-children", Case(C, solution("2 %"), solution("1.9 %"), "caution", "16 CFR 1700.14", "from 2 %")),
     # 40.00 and 56.11 g/mol against 44.01: 2 * 40.00 / 44.01 = 1.82, 2 * 56.11 / 44.01 = 2.55
     ("store-closed", Case(C, solution("2 %"), solution("1.9 %"), "note", "Dow Chemical", "1.8 g of NaOH or 2.5 g")),
+    # 50 g of water lost from 1 kg of 50 % leave 500 / 950 = 52.6 %: all of a superfat of 5 %
+    ("store-closed", Case(L, batch(), batch(stocks=[]), "note", "Dow Chemical", "makes it stronger")),
     (
         "aqueous-alkali-hardly-saponifies",
         Case(
@@ -173,6 +189,9 @@ CASES: list[tuple[str, Case]] = [
         "free-alkali-possible",
         Case(S, recipe(oil(LIMITS), superfat="2.5 %"), None, "caution", "JCGM 100", "do not use"),
     ),
+    # A certificate without limits says nothing of free alkali; olive oil alone has 184 to 196 mg/g (CXS 33-1981).
+    ("free-alkali-possible", Case(S, recipe(superfat="2.9 %"), recipe(superfat="3 %"), "caution", PRACTICE, "2.9 %")),
+    ("free-alkali-possible", Case(L, batch(superfat="1 %"), batch(superfat="5 %"), "caution", PRACTICE, "little room")),
     ("free-alkali-possible", Case(L, batch(fats=[oil()], mass="150 g"), batch(fats=[oil()]), "danger", "JCGM 100", "")),
     ("liquid-brings-fat", Case(L, batch("goat-milk"), batch("distilled-water"), "note", "chemistry", "5.33 g")),
     ("liquid-counted-whole", Case(L, batch("goat-milk"), batch("distilled-water"), "note", PRACTICE, "1.87:1")),
@@ -210,6 +229,11 @@ CASES: list[tuple[str, Case]] = [
     (
         "water-warms-stock",
         Case(L, batch("distilled-water") | TO_STOCK, batch("distilled-water"), "caution", "chemistry", "cool"),
+    ),
+    # 50 % of 140 °C and 20 °C water make 33.3 % of 125 °C, and that boils at 121 °C (Olsson 1997)
+    (
+        "water-warms-stock",
+        Case(L, batch(temperature="140 °C") | TO_STOCK | TWO_TO_ONE, None, "danger", "chemistry", "boil at once"),
     ),
     (
         "wax-or-resin",

@@ -19,6 +19,13 @@ def flakes(water: str = "1 kg", **more: Any) -> dict[str, Any]:
     return {"solid": solid, "water": {"mass": water}}
 
 
+def held_stock(stock: str, water: str | None = "20 °C") -> dict[str, Any]:
+    """A little solid into 45 % stock, with water beside it or without."""
+    existing = {"alkali": "NaOH", "mass": "2 kg", "strength": {"mass_fraction": "45 %"}, "temperature": stock}
+    request = {"solid": {"alkali": "NaOH", "mass_as_supplied": "10 g", "purity": 1}, "existing_stock": existing}
+    return request if water is None else request | {"water": {"mass": "3 kg", "temperature": water}}
+
+
 def held(material: str, *, solid: str = "1 kg", water: str = "1 kg", **more: Any) -> dict[str, Any]:
     """A mixing in a vessel."""
     return mixing(solid, water, vessel={"material": material, **more})
@@ -62,6 +69,13 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(M, mixing("0.11 kg", "100 kg"), mixing("0.09 kg", "100 kg"), "note", "40 CFR 261.22", "pH 12.5"),
     ),
     ("crystals-in-solution", Case(M, mixing(), mixing(water="4 kg"), "note", "reference data", "store it warmer")),
+    (
+        "crystals-in-solution",
+        Case(M, held_stock("2 °C", water=None), mixing(water="4 kg"), "caution", "reference data", "existing stock"),
+    ),
+    ("water-warms-stock", Case(M, held_stock("135 °C"), held_stock("20 °C"), "danger", "chemistry", "boil at once")),
+    # Water as hot as the stock: 80 °C and the heat of diluting come to the boiling point where they meet.
+    ("water-warms-stock", Case(M, held_stock("80 °C", "80 °C"), None, "danger", "chemistry", "boil at once")),
     ("heat-lost-unknown", Case(M, mixing(), mixing(duration="20 min"), "note", PRACTICE, "tenth")),
     ("moisture-assumed", Case(M, flakes(), flakes(moisture="9 %"), "caution", "USP-NF", "10 %")),
     ("beyond-source-range", Case(M, flakes("0.8 kg"), flakes("1.2 kg"), "danger", "reference data", "upper end")),
@@ -74,6 +88,11 @@ CASES: Final[list[tuple[str, Case]]] = [
     (
         "vessel-closed",
         Case(M, held("nickel", lid=True), held("nickel", lid=True, **COOL), "danger", "chemistry", "°F)"),
+    ),
+    # No heat to speak of, but hydrogen in a closed vessel
+    (
+        "vessel-closed",
+        Case(M, held("aluminium", lid=True, **COOL), held("aluminium", **COOL), "danger", "chemistry", "hydrogen"),
     ),
     (
         "vessel-too-small",

@@ -99,6 +99,17 @@ REQUESTS: list[tuple[str, dict[str, Any]]] = [
         {"solid": {"alkali": "KOH", "mass_as_supplied": "0.7 kg", "purity": 1}, "water": {"mass": "1 kg"}},
     ),
     ("stock-mixing", {"solid": {"alkali": "NaOH", "mass_as_supplied": "50 g"}, "ice": {"mass": "1 kg"}}),
+    # A room that warms it until it may boil: the cap of the peak is the upper end of the boiling point.
+    (
+        "stock-mixing",
+        {
+            "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": 1},
+            "water": {"mass": "1.5 kg", "temperature": "15 °C"},
+            "vessel": {"material": "stainless-steel", "mass": "1 kg", "volume": "3 L", "lid": False},
+            "ambient": "35 °C",
+            "duration": "1 h",
+        },
+    ),
 ]
 IN_WORDS: Final = {"peak temperature", "upper end of the peak", "lower end of the peak"}
 """Where ice is left, a temperature is found by trying: the liquid lies on its ice line, and the balance closes."""

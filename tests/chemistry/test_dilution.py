@@ -1,0 +1,50 @@
+"""Pouring water into a caustic solution."""
+
+import pytest
+
+from service.chemistry import enthalpy, water
+from service.chemistry.dilution import dilute
+from service.chemistry.errors import OutOfRange
+from service.chemistry.molar_masses import Alkali
+from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+
+
+@pytest.mark.parametrize(
+    ("w", "t"), [(0.45, 39.8), (0.40, 50.5), (1 / 3, 57.8), (0.30, 58.5), (0.25, 56.7), (0.20, 52.1), (0.10, 38.6)]
+)
+def test_half_strength_caustic_soda_and_water_of_25_degrees_come_to_what_another_evaluation_found(
+    w: float, t: float
+) -> None:
+    """The same heats (Parker 1965; Olsson, Jernqvist & Aly 1997) evaluated by another program, rounded to 0.1 K."""
+    assert dilute("NaOH", (1.0, 0.5, 25.0), (0.5 / w - 1.0, 25.0)).temperature == pytest.approx(t, abs=0.06)
+
+
+@pytest.mark.parametrize(("alkali", "w", "t"), [("NaOH", 0.5, 60.0), ("KOH", 0.45, 30.0)])
+def test_enthalpies_balance(alkali: Alkali, w: float, t: float) -> None:
+    found = dilute(alkali, (2.0, w, t), (1.5, 12.0))
+    before = 2.0 * enthalpy.enthalpy(alkali, w, t) + 1.5 * water.enthalpy(12.0)
+    assert 3.5 * enthalpy.enthalpy(alkali, 2.0 * w / 3.5, found.temperature) == pytest.approx(before, rel=1e-9)
+
+
+def test_on_the_way_to_a_weak_solution_it_gets_hotter_than_it_ends() -> None:
+    """The highest is that of 30 %."""
+    found = dilute("NaOH", (1.0, 0.5, 25.0), (4.0, 25.0))
+    assert found.temperature < 45.0
+    assert found.hottest == pytest.approx(58.5, abs=0.1)
+    assert dilute("NaOH", (1.0, 0.5, 90.0), (4.0, 10.0)).hottest >= 90.0
+
+
+def test_the_margin_is_that_of_the_worst_proportion_and_counts_to_the_low_end_of_the_boiling_point() -> None:
+    little, much = (dilute("NaOH", (1.0, 0.5, 80.0), (mass, 80.0)) for mass in (0.1, 3.0))
+    assert little.boiling_margin == much.boiling_margin < 5.0
+    hot = dilute("NaOH", (1.0, 0.5, 140.0), (1.0, 20.0))
+    assert hot.boiling_margin < boiling_point("NaOH", 0.5) - boiling_point_half_width("NaOH", 0.5) - 140.0 + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("stock", "poured"),
+    [((1.0, 0.6, 20.0), (1.0, 20.0)), ((1.0, 0.5, -30.0), (1.0, 20.0)), ((1.0, 0.5, 20.0), (1.0, -1.0))],
+)
+def test_what_no_data_reach_is_refused(stock: tuple[float, float, float], poured: tuple[float, float]) -> None:
+    with pytest.raises(OutOfRange):
+        dilute("NaOH", stock, poured)

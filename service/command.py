@@ -14,6 +14,7 @@ from service import __version__
 from service.calculations.faults import Refusal, near
 from service.calculations.registry import calculations
 from service.calculations.rendering import MOST_DIGITS, renderer
+from service.http.addresses import BASE
 from service.http.problems import refused
 from service.reference import ReferenceDataError
 
@@ -94,7 +95,7 @@ def _calculate(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int
     try:
         answer = known[said.name].run(body, explain=said.explain)
     except Refusal as refusal:
-        _print(refused(refusal).document(f"/v1/{said.name}"), sys.stderr)
+        _print(refused(refusal).document(BASE + said.name), sys.stderr)
         return 1
     _print(renderer(said.units, said.digits)(answer), sys.stdout)
     return 0
@@ -124,7 +125,8 @@ def _write(document: bytes, stream: TextIO) -> None:
 
 
 def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
-    from service.http.contract import contract, example_files  # noqa: PLC0415 - calculating needs no web framework
+    from service.http.contract import contract  # noqa: PLC0415 - calculating needs no web framework
+    from service.http.contract_calculations import example_files  # noqa: PLC0415
 
     made = contract(calculations())
     try:

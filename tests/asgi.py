@@ -17,6 +17,13 @@ class Reply(NamedTuple):
     def json(self) -> Any:
         return json.loads(self.body)
 
+    def detail(self, status: int) -> str:
+        """What is wrong, of a problem that has this status."""
+        assert self.status == status
+        assert self.headers["content-type"] == "application/problem+json"
+        told: str = self.json()["detail"]
+        return told
+
     @property
     def codes(self) -> list[str]:
         return [error["code"] for error in self.json().get("errors", ())]

@@ -5,8 +5,8 @@ from typing import Annotated, Final
 
 from msgspec import Meta
 
-from service.calculations.catalogue import SHELF
 from service.calculations.given import Mass
+from service.calculations.identifiers import SHELF
 from service.calculations.messages import Identifier
 from service.calculations.notes import Notes
 from service.calculations.reading import part_of

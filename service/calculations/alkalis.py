@@ -10,7 +10,6 @@ from service.calculations.messages import Alkali, AlkaliName, PurityGiven
 from service.calculations.notes import Notes, missed
 from service.calculations.reading import part_of
 from service.calculations.rules import AtMostOne, Rule, Ruled
-from service.calculations.standing_cautions import HANDLING
 from service.chemistry import molar_masses
 from service.chemistry.saponification import mole_shares_from_mass_shares
 from service.chemistry.saponification_budget import Reagent
@@ -121,8 +120,3 @@ def purity_of(alkali: AlkaliName, purity: Purity | None, notes: Notes, at: str) 
         notes.assume(at, "100 %", PURITY_REASON)
         return 1.0, EXACT
     return None, EXACT
-
-
-def caution_burns(notes: Notes) -> None:
-    """The usual cautions for whoever handles caustic."""
-    notes.cautions.extend(HANDLING)

@@ -28,7 +28,6 @@ from service.reference import ReferenceData, reference_data
 
 IDENTIFIER: Final = "^[a-z0-9]+(-[a-z0-9]+)*$"
 """Identifiers in kebab-case."""
-LONGEST_IDENTIFIER: Final = 80
 USUAL: Final = Style()
 
 

@@ -12,7 +12,7 @@ from service.calculations import units
 from service.calculations.rendering import MOST_DIGITS, UnitSystem
 from service.calculations.told import NotFinite, significant
 from service.calculations.units import Kind
-from service.reference import Evidence, Figure
+from service.reference import Evidence, FatProperty, Figure
 
 EVIDENCE: Final[dict[Evidence, str]] = {
     "seen-primary": "the work itself was read",
@@ -132,11 +132,8 @@ class PlainShare(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     unit: Annotated[Literal["1"], Meta(description="Part of 1.")]
 
 
-FatProperty = Literal["saponification_value", "iodine_value", "unsaponifiable", "melting", "titre"]
-
-
 class OtherFigure(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
-    """What another source says of a property; no calculation takes it. A limit that is open there is left out here."""
+    """What another source says of a property; no calculation takes it. A limit that is left open is left out."""
 
     property: Annotated[
         FatProperty, Meta(description="Which property; `titre` is the solidification point of the fat's acids.")

@@ -1,6 +1,6 @@
 """From the records of the reference data to the entries of the catalogue."""
 
-from typing import Final, cast
+from typing import Final
 
 from msgspec import UNSET, UnsetType
 
@@ -26,7 +26,6 @@ from service.calculations.catalogue_figures import (
     CitedMolarMass,
     CitedSaponificationValue,
     CitedTemperature,
-    FatProperty,
     Style,
     cited,
     optional,
@@ -65,7 +64,7 @@ def fat(record: Fat, style: Style) -> FatEntry:
         hardly_saponified=record.hardly_saponified,
         caution=record.caution or UNSET,
         fatty_acids=_fat_acids(record.fatty_acids, style),
-        other_figures=tuple(other(cast("FatProperty", name), one, style) for name, one in record.other_figures),
+        other_figures=tuple(other(name, one, style) for name, one in record.other_figures),
     )
 
 

@@ -7,8 +7,8 @@ from typing import Annotated, Any, Final, NamedTuple, Self
 from msgspec import UNSET, Meta, UnsetType
 
 from service.calculations.cautions import Caution, degrees
+from service.calculations.concentration_notes import caution_concentration, explain_concentration
 from service.calculations.messages import (
-    STRENGTH_FORMS,
     Alkali,
     AlkaliName,
     Answer,
@@ -28,8 +28,9 @@ from service.calculations.solution_properties import (
     properties,
     slopes,
 )
-from service.calculations.solution_steps import explain_boiling_point, explain_density, explain_water_density
 from service.calculations.solutions import (
+    COLDEST,
+    HOTTEST,
     HYDROMETER_REASON,
     MODULUS_REASON,
     ROOM,
@@ -53,15 +54,11 @@ from service.calculations.told import (
     Told,
     ViscosityFigure,
 )
-from service.chemistry import density, freezing, molar_masses, vapour_pressure, viscosity, water
-from service.chemistry import strength as forms
+from service.chemistry import freezing, viscosity
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
 from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width
 
-LOWEST: Final = 0.0
-HIGHEST: Final = 100.0
-"""Temperatures answered for [°C]."""
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
 TOLD_AS_GIVEN: Final = MEASURED | {"degrees_baume", "degrees_twaddell"}
@@ -93,8 +90,6 @@ KEPT: Final = 128
 """Answers kept, by all they follow from."""
 SAME_TEMPERATURE: Final = 1e-6
 """Distance [K] within which two temperatures are one: that between 20 °C and the same in another unit, rounded."""
-BOILS_WITHIN: Final = 0.5
-"""Distance [K] from the boiling point at which a solution counts as boiling."""
 
 
 class ConcentrationRequest(Request, kw_only=True):
@@ -109,7 +104,7 @@ class ConcentrationAnswer(Answer):
     """Every form of the strength, and the properties of the solution."""
 
     mass_fraction: Annotated[FractionFigure, Meta(description="Pure hydroxide per mass of solution.")]
-    mole_fraction: Annotated[FractionFigure, Meta(description="Moles of hydroxide per moles in all.")]
+    mole_fraction: Annotated[FractionFigure, Meta(description="Moles of hydroxide per moles of hydroxide and water.")]
     molality: Annotated[MolalityFigure, Meta(description="Moles of hydroxide per mass of water.")]
     molarity: Annotated[MolarityFigure, Meta(description="Moles of hydroxide per volume at this temperature.")]
     mass_concentration: Annotated[
@@ -119,7 +114,9 @@ class ConcentrationAnswer(Answer):
     degrees_baume: Annotated[DegreesFigure, Meta(description="Degrees Baumé, heavier than water, by the modulus.")]
     baume_modulus: Annotated[float, Meta(description="Modulus of the Baumé scale.", examples=[145])]
     degrees_twaddell: Annotated[DegreesFigure, Meta(description="200 (specific gravity - 1).")]
-    specific_gravity: Annotated[RatioFigure, Meta(description="Density against water, both at the reference.")]
+    specific_gravity: Annotated[
+        RatioFigure, Meta(description="Density over that of water, both at the reference temperature.")
+    ]
     reference_temperature: Annotated[
         TemperatureFigure, Meta(description="Temperature of the specific gravity, 60 °F unless asked otherwise.")
     ]
@@ -134,7 +131,8 @@ class ConcentrationAnswer(Answer):
     heat_capacity: Annotated[HeatCapacityFigure, Meta(description="Heat capacity at this temperature.")]
     water_vapour_pressure: Annotated[PressureFigure, Meta(description="Water vapour pressure over the solution.")]
     water_ratio: (
-        Annotated[RatioFigure, Meta(description="Everything else per mass of hydroxide; not for water.")] | UnsetType
+        Annotated[RatioFigure, Meta(description="Mass of everything else per mass of hydroxide; left out for water.")]
+        | UnsetType
     ) = UNSET
     viscosity: (
         Annotated[ViscosityFigure, Meta(description="Dynamic viscosity; left out where no data reach.")] | UnsetType
@@ -152,9 +150,9 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     given = _Given.of(request.strength)
     answer, cautions = _known(alkali, found, given, at)
-    notes.cautions.extend(cautions)
+    notes.tell(*cautions)
     if notes.explain:
-        _explain(alkali, found, at, notes)
+        explain_concentration(alkali, found.mass_fraction, at, notes)
     return copy(answer)
 
 
@@ -172,7 +170,7 @@ class _Given(NamedTuple):
         """The form that was given."""
         if strength.mass_fraction is not None:
             return cls("mass_fraction", EXACT, ROOM)
-        form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+        form = strength.form
         part = part_of(getattr(strength, form)) if form in MEASURED else EXACT
         return cls(form, part, ROOM if strength.temperature is None else strength.temperature.value)
 
@@ -204,8 +202,8 @@ def _known(
     answer = ConcentrationAnswer(
         **members, baume_modulus=at.modulus, first_solid=first.name, fully_liquid=t > first.high
     )
-    notes.cautions.extend(of_solution(alkali, w))
-    _caution(alkali, w, t, notes, first=first, boiling=best.boiling_point)
+    notes.tell(*of_solution(alkali, w))
+    caution_concentration(alkali, w, t, notes, first=first, boiling=best.boiling_point)
     return answer, tuple(notes.cautions)
 
 
@@ -263,11 +261,11 @@ def _temperature(request: ConcentrationRequest, notes: Notes) -> float:
         notes.assume("/temperature", "20 °C", "a workshop's room")
         return ROOM
     t = request.temperature.value
-    if not LOWEST <= t <= HIGHEST:
+    if not COLDEST <= t <= HOTTEST:
         notes.fault(
             "/temperature",
             "beyond-data",
-            f"{t:.4g} °C is outside {LOWEST:g} to {HIGHEST:g} °C, where the properties are known",
+            f"{t:.4g} °C is outside {COLDEST:g} to {HOTTEST:g} °C, where the properties are known",
             "ask for a temperature between them",
         )
     return t
@@ -297,87 +295,6 @@ def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | N
         notes.caution("property-missing", message, basis="Laliberté 2009")
         return None
     return ViscosityFigure.around(value, viscosity.RELATIVE_HALF_WIDTH * value)
-
-
-def _caution(alkali: AlkaliName, w: float, t: float, notes: Notes, *, first: FirstSolid, boiling: float) -> None:
-    if t <= first.high:
-        notes.caution(
-            "crystals-in-solution",
-            f"At {degrees(t, 1)} {'it holds' if t <= first.low else 'it may hold'} solid ({first.name}, from "
-            f"{degrees(first.temperature, 1)}): warm and stir it before any is drawn. The properties are those of the "
-            "liquid without crystals.",
-        )
-    if t >= boiling - BOILS_WITHIN:
-        notes.caution(
-            "boils",
-            f"At {degrees(t, 1)} it boils, or is about to ({degrees(boiling, 1)} at 1 atm): the properties are "
-            "those of a liquid that does not.",
-            "caution",
-        )
-    if first.evidence in {"memory", "mixed"}:
-        notes.caution(
-            "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
-        )
-    beyond = [
-        name
-        for name, inside in (
-            ("density", density.in_source_range(alkali, w, t)),
-            ("boiling point", vapour_pressure.in_source_range(alkali, w, boiling)),
-            ("vapour pressure", vapour_pressure.in_source_range(alkali, w, t)),
-        )
-        if not inside
-    ]
-    if beyond:
-        notes.caution(
-            "beyond-source-range",
-            f"Beyond the range that the source of the figure states: {', '.join(beyond)}.",
-            "note",
-            "Olsson, Jernqvist & Aly 1997 (NaOH); Laliberté 2009 and Balej 1985 (KOH)",
-        )
-
-
-def _explain(alkali: AlkaliName, found: Found, at: Conditions, notes: Notes) -> None:
-    w = found.mass_fraction
-    t, reference, modulus = at
-    molar_mass = molar_masses.ALKALI[alkali] * 1000
-    rho = density.density(alkali, w, t)
-    notes.step(
-        "molality",
-        "1000 * w / (molar_mass * (1 - w))",
-        {"w": (w, "1"), "molar_mass": (molar_mass, "g/mol")},
-        (forms.molality_from_mass_fraction(alkali, w), "mol/kg"),
-        "definition",
-    )
-    explain_density(alkali, w, t, notes)
-    notes.step(
-        "molarity",
-        "1000 * w * density / molar_mass",
-        {"w": (w, "1"), "density": (rho / 1000, "kg/L"), "molar_mass": (molar_mass, "g/mol")},
-        (forms.molarity_from_mass_fraction(alkali, w, t) / 1000, "mol/L"),
-        "definition",
-    )
-    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, reference)
-    if reference != t:
-        explain_density(alkali, w, reference, notes, f"density at {reference:.4g} °C")
-    explain_water_density(reference, notes)
-    notes.step(
-        "specific gravity",
-        "density / density_of_water",
-        {
-            "density": (density.density(alkali, w, reference) / 1000, "kg/L"),
-            "density_of_water": (water.density(reference) / 1000, "kg/L"),
-        },
-        (gravity, "1"),
-        f"both at {reference:.4g} °C; water by Kell 1975",
-    )
-    notes.step(
-        "degrees Baumé",
-        "modulus - modulus / specific_gravity",
-        {"modulus": (modulus, "1"), "specific_gravity": (gravity, "1")},
-        (forms.degrees_baume_from_mass_fraction(alkali, w, modulus, reference), "1"),
-        "scale for liquids heavier than water; modulus 145 in the USA",
-    )
-    explain_boiling_point(alkali, w, notes)
 
 
 CALCULATION: Final = Calculation(

@@ -14,9 +14,9 @@ from typing import Any, Final, TypeVar, cast
 import msgspec
 from msgspec import inspect
 
-from service.calculations.catalogue import SHELF, shelf, unknown
 from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, nearest, quoted
 from service.calculations.given import read_hook
+from service.calculations.identifiers import SHELF, shelf, unknown
 from service.calculations.not_json import not_json
 from service.calculations.reading import Given, json_name, short
 from service.calculations.repeats import may_repeat, pointer, repeated_members, shows_more

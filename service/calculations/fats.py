@@ -5,16 +5,13 @@ from functools import cache
 from math import fsum
 from typing import Any, Final, NamedTuple
 
-from service.calculations.cautions import Caution
 from service.calculations.messages import FatLine
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
 from service.calculations.repeats import pointer
 from service.chemistry import fatty_acids, saponification_budget
-from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import Spread
-from service.chemistry.saponification import glycerol_mass, hydroxide_amount
-from service.chemistry.saponification_budget import Reagent, SaponificationBudget
+from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width, rectangular
 from service.reference import Fat, FatKind, reference_data
 
@@ -22,17 +19,6 @@ LOOKS_LIKE_NAOH: Final = (0.110, 0.165)
 """Saponification values [kg/kg] that no common fat has, but that 150 to 230 mg KOH/g become as mg NaOH/g."""
 HIGHEST_OF_FATS: Final = 0.270
 """kg/kg; coconut oil reaches 265 mg/g (CXS 210-1999), and only short-chain acids and their fats lie above."""
-
-
-CAUTION_FROM: Final = 0.01
-"""Probability of free alkali from which a caution is due."""
-DANGER_FROM: Final = 0.10
-"""Probability of free alkali from which it is a danger."""
-LEAST_USUAL: Final = 0.03
-"""Superfat below which a word is due where the spread of the fats is not told; usual are 3 to 8 % (common practice)."""
-KNOWN_TO: Final = 1e-3
-"""Standard uncertainty of the need, over the need, up to which the fats count as told without a spread: no published
-limits are so narrow."""
 
 
 class KnownFat(NamedTuple):
@@ -227,145 +213,3 @@ def weighed_fats(lines: Sequence[FatLine], notes: Notes, at: str = "/fats") -> l
         if fat is not None:
             found.append(WeighedFat(fat, line.mass.value, part_of(line.mass)))
     return found
-
-
-def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
-    """Say what the users of these fats must know."""
-    for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
-        if isinstance(key, str):  # one's own fats have no record
-            notes.cautions.extend(_cautions_of(key))
-
-
-@cache
-def _cautions_of(identifier: str) -> tuple[Caution, ...]:
-    """What the users of a fat of the catalogue must know."""
-    fat = reference_data().fats[identifier]
-    notes = Notes()
-    _caution_fat(fat, notes)
-    return tuple(notes.cautions)
-
-
-def _caution_fat(fat: Fat, notes: Notes) -> None:
-    value = fat.saponification_value
-    if value.evidence == "memory":
-        notes.caution(
-            "figure-from-memory",
-            f"The saponification value of {fat.name} ({value.low * 1000:g} to {value.high * 1000:g} mg/g) is from "
-            "memory and was not verified: give the value of your certificate.",
-            basis=value.source,
-        )
-    elif "assumed" in value.note:
-        notes.caution("figure-limits-assumed", f"Saponification value of {fat.name}: {value.note}.", basis=value.source)
-    if fat.hardly_saponified:
-        notes.caution(
-            "aqueous-alkali-hardly-saponifies",
-            f"Alkali in water saponifies {fat.name} hardly or slowly: what it does not take stays as free alkali.",
-        )
-    elif fat.kind in {"wax", "resin"}:
-        notes.caution("wax-or-resin", f"{fat.name.capitalize()} is a {fat.kind}: it gives no glycerol.")
-    if fat.caution:
-        notes.caution("fat-note", f"Of {fat.name}: {fat.caution}")
-    if fat.fatty_acids is not None and fat.fatty_acids.evidence == "memory":
-        notes.caution(
-            "composition-from-memory",
-            f"The fatty acids of {fat.name} are from memory and were not verified.",
-            "note",
-            fat.fatty_acids.source,
-        )
-
-
-def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
-    """Say how likely it is that caustic is left in the soap."""
-    probability = budget.free_alkali_probability
-    if probability >= CAUTION_FROM:
-        notes.caution(
-            "free-alkali-possible",
-            f"With a probability of {percent(probability, 0)} there is more alkali than the fats can take, and the "
-            "soap holds free caustic, which burns: do not use or sell it. Raise the superfat, or narrow the spread "
-            "with certificates of analysis.",
-            "danger" if probability >= DANGER_FROM else None,
-        )
-    elif budget.superfat < LEAST_USUAL and budget.need_combined[0] <= KNOWN_TO * budget.need:
-        notes.caution(
-            "free-alkali-possible",
-            f"A superfat of {percent(budget.superfat)} leaves little room, and no spread of the fats is told: lots of "
-            "one fat commonly differ by some per cent, and then caustic is left in the soap. Give the limits of their "
-            "saponification values, or raise the superfat.",
-            basis="common practice",
-        )
-
-
-class Risk(NamedTuple):
-    """What may be left of the superfat at worst, and how likely free alkali is."""
-
-    lowest_superfat: float
-    free_alkali_probability: float
-
-
-def risk(
-    fats: Sequence[WeighedFat],
-    reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
-    budget: SaponificationBudget,
-) -> Risk:
-    """The risk of a batch; where wax is among the fats, with the wax taking no alkali, if that is the worse.
-
-    Args:
-        fats: the fats.
-        reagents: alkalis, acids and the scale's division, as the budget was made with.
-        budget: of the batch with every fat taking alkali.
-    """
-    told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
-    others = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
-    if len(others) == len(fats):
-        return told
-    if not others:
-        return told._replace(free_alkali_probability=1.0)
-    try:
-        idle = saponification_budget.saponification_budget(others, *reagents)
-    except OutOfRange:
-        return told
-    return Risk(
-        min(told.lowest_superfat, idle.superfat_interval[0]),
-        max(told.free_alkali_probability, idle.free_alkali_probability),
-    )
-
-
-def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
-    """Say what becomes of the alkali that was meant for wax and is not taken."""
-    idle = sum([weighed.need for weighed in fats if weighed.fat.hardly_saponified])
-    if not idle:
-        return
-    others = budget.need - idle
-    left = 1 - (budget.alkali - budget.acid) / others if others > 1e-9 * budget.need else None
-    if left is None or left < budget.superfat:
-        notes.caution(
-            "aqueous-alkali-hardly-saponifies",
-            "If the wax takes no alkali at all, "
-            + (
-                "all of it stays free: there is no other fat."
-                if left is None
-                else f"the superfat of the other fats is {percent(left)}{', that is free alkali' if left < 0 else ''}."
-            ),
-            "danger" if left is None or left < 0 else None,
-        )
-
-
-def glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
-    """Glycerol that alkali sets free [kg].
-
-    Free acids take alkali before any ester does; of the esters only triglycerides give glycerol.
-
-    Args:
-        fats: the fats.
-        alkali_for_fats: hydroxide that is left for them [mol].
-    """
-    amounts = {"triglyceride": 0.0, "free": 0.0, "other": 0.0}
-    for weighed in fats:
-        kind = weighed.fat.kind
-        group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
-        amounts[group] += weighed.need
-    esters = amounts["triglyceride"] + amounts["other"]
-    if esters <= 0:
-        return 0.0
-    saponified = max(0.0, alkali_for_fats - amounts["free"]) * amounts["triglyceride"] / esters
-    return glycerol_mass(min(saponified, amounts["triglyceride"]))

@@ -9,7 +9,7 @@ from typing import Final, cast
 from service.calculations import units
 from service.calculations.faults import Faulty, quoted
 from service.calculations.misread import plain_text
-from service.calculations.reading import Given, as_float, short
+from service.calculations.reading import LONGEST_TEXT, Given, as_float, short
 
 
 class Mass(Given):
@@ -122,7 +122,7 @@ class Fraction(Given):
 
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
-        if units.NUMBER_TEXT.fullmatch(text[:160]):
+        if units.NUMBER_TEXT.fullmatch(text[:LONGEST_TEXT]):
             word = text.strip()[:40]
             share, high = float(text), cls.limits()[1]
             if share > 100 * high or share < 0:
@@ -143,7 +143,7 @@ class Share(Fraction):
 
 
 class Superfat(Share):
-    """A fraction of at most 50 %, which catches a fraction that is a hundredfold off."""
+    """A fraction of at most 50 %, so that one a hundredfold off is caught."""
 
     __slots__ = ()
     high = 0.5
@@ -157,7 +157,7 @@ class Proportion(Share):
 
 
 class Purity(Fraction):
-    """A fraction of at least 50 %, which catches a fraction that is a hundredfold off."""
+    """A fraction of at least 50 %, so that one a hundredfold off is caught."""
 
     __slots__ = ()
     low = 0.5
@@ -176,7 +176,7 @@ class Ratio(Given):
 
     @classmethod
     def _text(cls, text: str) -> float:
-        match = units.RATIO_TEXT.fullmatch(text) if len(text) <= 160 else None
+        match = units.RATIO_TEXT.fullmatch(text) if len(text) <= LONGEST_TEXT else None
         if match is None:
             raise _no_ratio(text)
         water, alkali = map(float, match.groups())
@@ -192,7 +192,7 @@ class Ratio(Given):
 def _no_ratio(text: str) -> Faulty:
     """A text that is no ratio, with what it may be meant for."""
     shown = quoted(text)
-    if units.NUMBER_TEXT.fullmatch(text[:160]):
+    if units.NUMBER_TEXT.fullmatch(text[:LONGEST_TEXT]):
         word = text.strip()[:40]
         return Faulty(
             "unreadable-quantity", f"{shown} is one number in quotes", f"write '{word}:1', or {word} without quotes"

@@ -6,8 +6,8 @@ from typing import Annotated, Final, Literal
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, caution_acids, weighed_acids
-from service.calculations.alkalis import caution_burns
-from service.calculations.fats import WeighedFat, caution_fats, caution_idle_alkali, weighed_fats
+from service.calculations.fat_notes import caution_fats, caution_idle_alkali
+from service.calculations.fats import WeighedFat, weighed_fats
 from service.calculations.given import Superfat
 from service.calculations.messages import (
     MOST_LIQUIDS,
@@ -24,6 +24,7 @@ from service.calculations.split import Added, Source, Split
 from service.calculations.split_apportioning import split_liquid
 from service.calculations.split_notes import caution_split, explain_split
 from service.calculations.split_reading import AlkaliMass, LiquidLine, TotalLiquid, read_lines, read_sources, read_total
+from service.calculations.standing_cautions import HANDLING
 from service.calculations.told import FractionFigure, MassFigure, RatioFigure, VolumeFigure
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
@@ -168,7 +169,7 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     split = split_liquid(needed, lines, total, notes, whole=whole, compensate=request.compensate is True)
     budget = _budget(split, fats, acids, request.superfat, notes)
     _assume(request, split, notes)
-    caution_burns(notes)
+    notes.tell(*HANDLING)
     caution_split(split, budget, notes)
     caution_acids(acids, notes)
     if fats is not None and budget is not None:

@@ -4,7 +4,6 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
-from service.calculations.catalogue import SHELF
 from service.calculations.cautions import Caution
 from service.calculations.given import (
     Density,
@@ -23,11 +22,14 @@ from service.calculations.given import (
     Temperature,
     Volume,
 )
+from service.calculations.identifiers import SHELF
 from service.calculations.notes import Assumption, Step
 from service.calculations.rules import AtMostOne, ExactlyOne, NeverWith, OnlyWith, Rule, Ruled, Together
 
 MOST_FATS: Final = 200
 MOST_LIQUIDS: Final = 50
+LONGEST_IDENTIFIER: Final = 80
+LONGEST_REFERENCE: Final = 200
 
 AlkaliName = Literal["NaOH", "KOH"]
 """The two hydroxides."""
@@ -36,7 +38,7 @@ Identifier = Annotated[
     str,
     Meta(
         min_length=1,
-        max_length=80,
+        max_length=LONGEST_IDENTIFIER,
         description="Identifier in the catalogue: the plain English name in kebab-case.",
         examples=["olive-oil"],
     ),
@@ -45,7 +47,7 @@ Alkali = Annotated[AlkaliName, Meta(description="The hydroxide.", examples=["NaO
 Reference = Annotated[
     str,
     Meta(
-        max_length=200,
+        max_length=LONGEST_REFERENCE,
         description="The caller's own mark, such as a batch number; it comes back as it was sent.",
         examples=["batch 12"],
     ),
@@ -114,7 +116,7 @@ class Strength(Ruled, kw_only=True):
 
     mass_fraction: Annotated[Fraction, Meta(description="Pure hydroxide per mass of solution.")] | None = None
     water_ratio: (
-        Annotated[Ratio, Meta(description="Everything else per mass of pure hydroxide (1:1 is 50 %).")] | None
+        Annotated[Ratio, Meta(description="Mass of everything else per mass of pure hydroxide (1:1 is 50 %).")] | None
     ) = None
     mole_fraction: (
         Annotated[Fraction, Meta(description="Moles of hydroxide per moles of hydroxide and water.")] | None
@@ -177,6 +179,11 @@ class Strength(Ruled, kw_only=True):
         OnlyWith("reference_temperature", ("degrees_baume", "degrees_twaddell")),
     )
 
+    @property
+    def form(self) -> str:
+        """Name of the form it is given in."""
+        return next(name for name in STRENGTH_FORMS if getattr(self, name) is not None)
+
 
 class Stock(Ruled, kw_only=True):
     """A stock that alkali is drawn from."""
@@ -203,7 +210,7 @@ class Vessel(Ruled, kw_only=True):
     """A vessel for caustic."""
 
     material: Annotated[Identifier, Meta(examples=["hdpe", "stainless-steel"], extra={SHELF: "vessel materials"})]
-    mass: Annotated[PlainMass, Meta(description="Its own mass: what it takes up of the heat.")] | None = None
+    mass: Annotated[PlainMass, Meta(description="Its own mass; it takes up a part of the heat.")] | None = None
     volume: Annotated[Volume, Meta(description="What it holds to the brim.")] | None = None
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
     height: Annotated[Length, Meta(description="Inner height.")] | None = None

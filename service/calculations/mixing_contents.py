@@ -15,12 +15,12 @@ from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing_records import Charge
 from service.chemistry.uncertainty import Combined, coverage_half_width
+from service.chemistry.water import COLDEST_ICE
 
-COLDEST_ICE: Final = -30.0
 ICE_DENSITY: Final = 916.7
 """kg/m3 at 0 °C (IAPWS R10-06, from memory)."""
-COLDEST_SOLID: Final = -40.0
 HOTTEST_SOLID: Final = 100.0
+"""Temperature [°C] of the solid beyond which a slip is likelier than so hot a bag."""
 CARBONATE_LIMIT: Final = 0.035
 """Highest share of carbonate in solid KOH (USP-NF 2018, Potassium Hydroxide)."""
 
@@ -88,11 +88,11 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     at = "/solid/temperature" if given.temperature is not None else "/ambient"
     if given.temperature is None:
         notes.assume("/solid/temperature", _plain(ambient), "the ambient temperature")
-    if not COLDEST_SOLID <= t <= HOTTEST_SOLID:
+    if not enthalpy.COLDEST_SOLID <= t <= HOTTEST_SOLID:
         notes.fault(
             at,
             "beyond-data",
-            f"solid alkali of {t:.4g} °C is outside {COLDEST_SOLID:g} to {HOTTEST_SOLID:g} °C",
+            f"solid alkali of {t:.4g} °C is outside {enthalpy.COLDEST_SOLID:g} to {HOTTEST_SOLID:g} °C",
             "check the number and its unit",
         )
     purity, part = purity_of(given.alkali, given.purity, notes, "/solid/purity")
@@ -279,7 +279,7 @@ def _check_ice(t: float, notes: Notes, at: str) -> None:
 
 
 def _all_water(parts: list[records.Water]) -> records.Water | None:
-    """records.Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
+    """Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
     if not parts:
         return None
     mass = sum(one.mass for one in parts)
@@ -294,6 +294,7 @@ def _mean_temperature(parts: list[tuple[float, float]]) -> float:
 
 
 def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
+    """Ice of two kinds as one: its temperature is that of what is still frozen."""
     if not parts:
         return None
     mass = sum(one.mass for one in parts)

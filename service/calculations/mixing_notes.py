@@ -1,4 +1,4 @@
-"""What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals, and its steps."""
+"""What a mixing says beside its numbers: cautions of heat, vessel, ice and crystals."""
 
 import math
 from typing import Final
@@ -34,6 +34,8 @@ ABSOLUTE: Final = 273.15
 """0 °C in kelvins."""
 COLD: Final = 0.0
 """Temperature [°C] below which heat capacities are extrapolated."""
+COLD_STORE: Final = 5.0
+"""Temperature [°C] that a frost-free store may fall to."""
 
 
 def caution_mixing(runs: Runs, vessel: KnownVessel | None, limit: float | None, notes: Notes) -> None:
@@ -77,7 +79,7 @@ def _boiling(runs: Runs, notes: Notes) -> None:
 
 def _hazards(runs: Runs, notes: Notes) -> None:
     """What whoever mixes must know, however it goes with boiling and the vessel."""
-    notes.cautions.append(SOLID_INTO_WATER)
+    notes.tell(SOLID_INTO_WATER)
     hot = runs.peak_high
     if hot > STEAMS:
         notes.caution(
@@ -107,11 +109,11 @@ def _hazards(runs: Runs, notes: Notes) -> None:
             f"Let it cool before it is capped. Capped at {degrees(hot)} it is under pressure first; as it cools, its "
             f"air shrinks by {percent(1 - (ROOM + ABSOLUTE) / (hot + ABSOLUTE), 0)}, and the vacuum folds a jug in.",
         )
-    notes.cautions.append(METALS)
+    notes.tell(METALS)
     if runs.plain.solution_strength >= CORROSIVE:
-        notes.cautions.extend((CHILDREN, STORE))
+        notes.tell(CHILDREN, STORE)
     if runs.plain.solution_strength >= HAZARDOUS_WASTE:
-        notes.cautions.append(WASTE)
+        notes.tell(WASTE)
 
 
 def _stock(runs: Runs, notes: Notes) -> None:
@@ -206,7 +208,3 @@ def _crystals(runs: Runs, notes: Notes) -> None:
             f"Below about {degrees(first.high)} this stock begins to set ({first.name}): store it warmer.",
             "note",
         )
-
-
-COLD_STORE: Final = 5.0
-"""Temperature [°C] that a frost-free store may fall to."""

@@ -25,8 +25,7 @@ _BUDGET: Final = (
     "95 %: heat of dilution (NaOH 0.2 kJ/mol in water, rising to 0.7 at 50 %; KOH 0.3, rising to 1.5), heat of "
     "solution (0.2 kJ/mol) and heat capacity (3 % from 40 % on, in proportion below); judged by how far sources differ"
 )
-
-
+_BALANCED: Final = "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)"
 _CAPPED: Final = (
     "boiling caps it; the half-width is that of the boiling point, where two equations disagree, or as judged"
 )
@@ -197,9 +196,6 @@ def _balanced(vessel: Vessel, share: float, t: float, more: float = 0.0) -> floa
     liquid = at_strength(vessel.alkali, found.strength)
     over = found.solution * _mean_capacity(liquid, t) + found.inert * INERT_HEAT_CAPACITY
     return ZERO + (found.heat + more - found.solution * liquid.at_25) / over
-
-
-_BALANCED: Final = "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)"
 
 
 def _explain_balance(vessel: Vessel, share: float, t: float, name: str, notes: Notes) -> None:

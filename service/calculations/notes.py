@@ -5,9 +5,9 @@ from typing import Annotated, Final
 
 from msgspec import Meta, Struct
 
-from service.calculations.catalogue import ShelfName, unknown
 from service.calculations.cautions import Caution, CautionCode, Severity, caution
 from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Refusal
+from service.calculations.identifiers import ShelfName, unknown
 
 
 class Worked:
@@ -37,7 +37,7 @@ class Assumption(Struct, frozen=True):
 
     pointer: Annotated[str, Meta(description="The member that was not given (RFC 6901).", examples=["/superfat"])]
     value: Annotated[str, Meta(description="What was taken instead.", examples=["5 %"])]
-    why: Annotated[str, Meta(description="Why that.", examples=["usual in cold process"])]
+    why: Annotated[str, Meta(description="Why that was taken.", examples=["usual in cold process"])]
 
 
 class Notes:

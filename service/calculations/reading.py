@@ -18,6 +18,8 @@ from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
 _quantity: Final = units.QUANTITY_TEXT.fullmatch
 
+LONGEST_TEXT: Final = 160
+"""Characters a quantity may have as text."""
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
@@ -98,7 +100,7 @@ class Given:
 
     @classmethod
     def _text(cls, text: str) -> float:
-        match = _quantity(text) if len(text) <= 160 else None
+        match = _quantity(text) if len(text) <= LONGEST_TEXT else None
         if match is None:
             raise cls._unreadable(text)
         number, word = match.groups()
@@ -208,7 +210,7 @@ class Given:
 
     @classmethod
     def _unreadable(cls, text: str) -> Faulty:
-        if units.NUMBER_TEXT.fullmatch(text[:160]):
+        if units.NUMBER_TEXT.fullmatch(text[:LONGEST_TEXT]):
             return misread.bare(cls.kind, text.strip()[:40])
         return misread.unreadable(cls.kind, text)
 

@@ -5,6 +5,7 @@ is read again by a decoder that shows every member.
 """
 
 import json
+from collections import Counter
 from typing import Any, Final
 
 import msgspec
@@ -54,9 +55,8 @@ def repeated_members(body: bytes) -> list[Fault]:
             return found
         nonlocal any_twice
         any_twice = True
-        seen: set[str] = set()
         named = _Object(found)
-        named.twice = tuple(dict.fromkeys(name for name, _ in members if name in seen or seen.add(name)))  # type: ignore[func-returns-value]
+        named.twice = tuple(name for name, times in Counter(name for name, _ in members).items() if times > 1)
         return named
 
     # Numbers are of no interest here, and reading long ones takes time.

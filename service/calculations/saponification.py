@@ -7,12 +7,8 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, caution_acids, weighed_acids
 from service.calculations.alkalis import AlkaliShare, UsedAlkali, used_alkalis
-from service.calculations.fats import (
-    WeighedFat,
-    glycerol,
-    risk,
-    weighed_fats,
-)
+from service.calculations.fat_yields import glycerol, risk
+from service.calculations.fats import WeighedFat, weighed_fats
 from service.calculations.faults import Refusal
 from service.calculations.given import PlainMass, Superfat
 from service.calculations.messages import MOST_LIQUIDS, Alkali, Answer, FatLines, Request

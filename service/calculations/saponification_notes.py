@@ -1,28 +1,24 @@
-"""What saponification says beside its numbers: cautions of fats, purity and free alkali, and its steps."""
+"""What saponification says beside its numbers: cautions of fats, purity and free alkali."""
 
 from collections.abc import Sequence
 from typing import Final
 
-from service.calculations.alkalis import UsedAlkali, caution_burns
-from service.calculations.fats import (
-    WeighedFat,
-    caution_fats,
-    caution_free_alkali,
-    caution_idle_alkali,
-)
+from service.calculations.alkalis import UsedAlkali
+from service.calculations.fat_notes import caution_fats, caution_free_alkali, caution_idle_alkali
+from service.calculations.fats import WeighedFat
 from service.calculations.notes import Notes, percent
-from service.calculations.standing_cautions import SOLID_INTO_WATER
+from service.calculations.standing_cautions import HANDLING, SOLID_INTO_WATER
 from service.chemistry.saponification_budget import SaponificationBudget
 
 SELDOM_MEANT: Final = 0.25
+"""Superfat from which it is likelier a slip of the decimal point than meant."""
 
 
 def caution_saponification(
     fats: Sequence[WeighedFat], alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes
 ) -> None:
     """Everything the person at the bench should know of this batch."""
-    caution_burns(notes)
-    notes.cautions.append(SOLID_INTO_WATER)
+    notes.tell(*HANDLING, SOLID_INTO_WATER)
     notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
     _caution_purity(alkalis, notes)
     if budget.superfat >= SELDOM_MEANT:

@@ -5,7 +5,8 @@ from math import hypot, sqrt
 from typing import Final
 
 from service.calculations.alkalis import UsedAlkali
-from service.calculations.fats import WeighedFat, glycerol
+from service.calculations.fat_yields import glycerol
+from service.calculations.fats import WeighedFat
 from service.calculations.notes import Notes
 from service.chemistry import molar_masses
 from service.chemistry.saponification import hydroxide_amount

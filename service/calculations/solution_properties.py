@@ -1,11 +1,10 @@
 """The properties of a solution that follow from its strength, and how well each is known."""
 
-from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.calculations.messages import AlkaliName
 from service.calculations.solutions import SOLUBILITY
-from service.chemistry import density, enthalpy, molar_masses, vapour_pressure, water
+from service.chemistry import density, enthalpy, molar_masses, vapour_pressure
 from service.chemistry import strength as forms
 from service.chemistry.hydrometer import degrees_baume_from_specific_gravity, degrees_twaddell_from_specific_gravity
 
@@ -17,9 +16,6 @@ MOST_HYDROXIDE: Final = 0.99
 """Mass fraction at which the interval of an uncertain strength is cut off: a molality has no end at 1."""
 HEAT_CAPACITY_SPREAD: Final = 0.03
 """Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
-
-_water_density: Final = lru_cache(maxsize=64)(water.density)
-"""Hydrometers have few reference temperatures."""
 
 
 class Properties(NamedTuple):
@@ -63,9 +59,7 @@ def properties(alkali: AlkaliName, w: float, at: Conditions) -> Properties:
     """
     t = at.temperature
     rho = density.density(alkali, w, t)
-    gravity = density.density(alkali, w, at.reference) / _water_density(at.reference)
-    if 1.0 - forms.ROUNDING < gravity < 1.0:  # next to no alkali, rounding can leave it a hair below that of water
-        gravity = 1.0
+    gravity = forms.specific_gravity_from_mass_fraction(alkali, w, at.reference)
     concentration = w * rho
     return Properties(
         mass_fraction=w,

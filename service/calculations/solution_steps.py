@@ -17,11 +17,12 @@ Inputs = dict[str, tuple[float, str]]
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
 _OLSSON: Final = tables.read("olsson_1997.csv")
 _BALEJ: Final = tables.read("balej_1985.csv")
+_KELL: Final = tables.read("kell_1975.csv")
+_LALIBERTE: Final = tables.read("laliberte_2009.csv")
 _REGION_4: Final = tables.read("iapws_if97_region4.csv")
 _POWERS: Final = ("1", "1.5", "2", "3")
 ZERO: Final = 25.0
 """Temperature at which solid hydroxide and water have no enthalpy [°C]."""
-_WATER_BELOW: Final = 0.05  # mass fraction of NaOH below which Olsson's density is drawn towards that of water
 
 HEAT_SOURCE: Final[dict[AlkaliName, str]] = {
     "NaOH": "infinite dilution: Parker, NSRDS-NBS 2, 1965; dilution fitted to Olsson, Jernqvist & Aly 1997 and Pitzer "
@@ -53,7 +54,7 @@ def explain_density(alkali: AlkaliName, w: float, t: float, notes: Notes, name: 
     rho = density.density(alkali, w, t) / 1000
     if alkali == "KOH":
         explain_water_density(t, notes)
-        c = tables.read("laliberte_2009.csv").select(solute="KOH", property="density")
+        c = _LALIBERTE.select(solute="KOH", property="density")
         notes.step(
             name,
             "1 / ((1 - w) / water + 1000 * w * (w + c2 + c3 * t) / ((c0 * w + c1) * exp((t + c4)**2 / 1000000)))",
@@ -69,14 +70,14 @@ def explain_density(alkali: AlkaliName, w: float, t: float, notes: Notes, name: 
         inputs |= {f"{part}{place}": (figure, "1") for part, figure in zip(parts, figures, strict=True)}
         terms.append(f"(k{place} + l{place} * t + m{place} * t**2) * sqrt(1 - w)**{place}")
     total = " + ".join(terms)
-    if w >= _WATER_BELOW:
+    if w >= density.DRAWN_TO_WATER_BELOW:
         notes.step(name, f"({total}) / 1000", inputs, (rho, "kg/L"), _olsson("equation of the density"))
         return
     explain_water_density(t, notes)
     plain = sum(k + (m + n * t) * t for k, m, n in zip(*parts.values(), strict=True))
     notes.step(
         name,
-        f"({total} + (1 - w / 0.05)**2 * (water - at_no_strength)) / 1000",
+        f"({total} + (1 - w / {density.DRAWN_TO_WATER_BELOW})**2 * (water - at_no_strength)) / 1000",
         inputs | {"water": (water.density(t), "kg/m3"), "at_no_strength": (plain, "kg/m3")},
         (rho, "kg/L"),
         _olsson("equation of the density; below 5 % drawn towards that of water (this project)"),
@@ -85,8 +86,7 @@ def explain_density(alkali: AlkaliName, w: float, t: float, notes: Notes, name: 
 
 def explain_water_density(t: float, notes: Notes) -> None:
     """The density of water [kg/L]."""
-    table = tables.read("kell_1975.csv")
-    upper, lower = table.select(part="numerator"), table.select(part="denominator")
+    upper, lower = _KELL.select(part="numerator"), _KELL.select(part="denominator")
     above, below = named("a", upper, "1"), named("b", lower, "1")
     notes.step(
         f"density of water at {t:.4g} °C",

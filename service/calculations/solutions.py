@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from msgspec import UNSET
 
 from service.calculations.alkalis import purity_of
-from service.calculations.messages import STRENGTH_FORMS, AlkaliName, Strength
+from service.calculations.messages import AlkaliName, Strength
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import NORMAL_95, Given, part_of
 from service.chemistry import density
@@ -18,7 +18,7 @@ ROOM: Final = 20.0
 """Temperature taken where none is given [°C]."""
 COLDEST: Final = 0.0
 HOTTEST: Final = 100.0
-"""Temperatures that a density or an amount per volume may hold for [°C]."""
+"""Temperatures [°C] that properties are known for, and that a density or an amount per volume may hold for."""
 SIXTY_FAHRENHEIT: Final = forms.SIXTY_FAHRENHEIT
 
 BY_DENSITY: Final = frozenset({"molarity", "mass_concentration", "density", "degrees_baume", "degrees_twaddell"})
@@ -95,7 +95,7 @@ def mass_fraction(
 
 def _said(strength: Strength) -> str:
     """The form and the figure as they were given."""
-    form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+    form = strength.form
     given = getattr(strength, form)
     said = given.said if isinstance(given, Given) else given
     if isinstance(said, dict):
@@ -116,7 +116,7 @@ def _check_temperatures(strength: Strength, notes: Notes, at: str) -> None:
 
 
 def _read(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Found | None:
-    form = next(name for name in STRENGTH_FORMS if getattr(strength, name) is not None)
+    form = strength.form
     if form == "as_mixed":
         return _as_mixed(strength, alkali, notes, at)
     given = getattr(strength, form)
@@ -206,7 +206,7 @@ def _as_mixed(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> 
         return None
     solid, water = mixed.mass_as_supplied, mixed.water_mass
     total = solid.value + water.value
-    value = solid.value * purity / total
+    value = forms.mass_fraction_from_as_mixed(solid.value, water.value, purity)
     parts = [
         (solid.value / total, purity_part),
         (purity * water.value / total**2, part_of(solid)),

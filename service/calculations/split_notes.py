@@ -3,7 +3,7 @@
 from typing import Final
 
 from service.calculations.cautions import degrees
-from service.calculations.fats import caution_free_alkali
+from service.calculations.fat_notes import caution_free_alkali
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
@@ -33,9 +33,9 @@ UNKNOWN_FAT: Final = 1e-4
 
 def caution_split(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
     """Everything the person at the bench should know of this split."""
-    notes.cautions.append(METALS)
+    notes.tell(METALS)
     if any(one.strength is None for one in split.sources):
-        notes.cautions.extend(DISSOLVING)
+        notes.tell(*DISSOLVING)
     _ratio(split, notes)
     _stock(split, notes)
     _liquids(split, budget, notes)
@@ -86,7 +86,7 @@ def _stock(split: Split, notes: Notes) -> None:
     elif known:
         notes.tell(weigh_it([one.overdose for one in known]))
     if known:  # a stock that has dried out carries more alkali than is reckoned with
-        notes.cautions.append(STORE)
+        notes.tell(STORE)
     for stock in known:
         if stock.crystals is not None:
             notes.tell(stock.crystals)

@@ -5,9 +5,9 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from msgspec import Meta
 
-from service.calculations.alkalis import purity_of
-from service.calculations.catalogue import SHELF
-from service.calculations.given import LiquidRatio, Mass, PlainMass, Proportion, Share
+from service.calculations.alkalis import SUM_TOLERANCE, purity_of
+from service.calculations.given import LiquidRatio, Mass, PlainMass, Proportion, Purity, Share
+from service.calculations.identifiers import SHELF
 from service.calculations.liquids import catalogue_liquid, find_liquid
 from service.calculations.messages import (
     Alkali,
@@ -25,14 +25,10 @@ from service.calculations.split import Line, Source, Total
 from service.chemistry.uncertainty import EXACT, Part
 
 WATER: Final = "distilled-water"
-SHARES_ROUNDING: Final = 1e-6
-"""How far shares may miss the whole; what rounding leaves is scaled away."""
 ROUNDING: Final = 1e-9
 """Relative miss of a mass balance that counts as rounding."""
 LEAST_STRENGTH: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
-LEAST_PURITY: Final = 0.5
-"""As for every purity, so that a slip is caught."""
 COLDEST_STOCK: Final = -30.0
 """Temperature [°C] below which no caustic stock is liquid."""
 
@@ -167,14 +163,15 @@ def _dry_purity(line: AlkaliMass, notes: Notes, at: str) -> tuple[float | None, 
     if line.mass_as_supplied is None:
         return purity_of(line.alkali, line.purity, notes, f"{at}/purity")
     purity = line.mass.value / line.mass_as_supplied.value
-    if not LEAST_PURITY - ROUNDING <= purity <= 1 + ROUNDING:
+    least, _ = Purity.limits()
+    if not least - ROUNDING <= purity <= 1 + ROUNDING:
         notes.fault(
             f"{at}/mass_as_supplied",
             "contradiction",
             f"the purity would be {percent(purity)}, mass over mass_as_supplied",
             "mass is of pure hydroxide, mass_as_supplied is what the scale shows: the larger of the two",
         )
-    return min(max(purity, LEAST_PURITY), 1.0), EXACT
+    return min(max(purity, least), 1.0), EXACT
 
 
 def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, notes: Notes) -> list[Line]:
@@ -187,7 +184,7 @@ def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, no
         notes.fault("/liquids", "does-not-add-up", "more than one liquid takes the rest", "give rest to one of them")
     shares = sum(one.share.value for one in given if one.share is not None)
     only_shares = all(one.share is not None for one in given)
-    if (only_shares and abs(shares - 1) > SHARES_ROUNDING) or shares > 1 + SHARES_ROUNDING:
+    if (only_shares and abs(shares - 1) > SUM_TOLERANCE) or shares > 1 + SUM_TOLERANCE:
         notes.fault(
             "/liquids",
             "does-not-add-up",

@@ -1,6 +1,6 @@
 """Cautions that say the same in every answer that needs them, built once.
 
-An answer takes them over as they are: `notes.cautions.extend(HANDLING)`. What depends on the request is told by the
+An answer takes them over as they are: `notes.tell(*HANDLING)`. What depends on the request is told by the
 notes of its calculation.
 """
 

@@ -4,7 +4,6 @@ from typing import Annotated, ClassVar, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.alkalis import caution_burns
 from service.calculations.given import Duration, Temperature
 from service.calculations.messages import AlkaliName, Answer, Request, Solution, Vessel
 from service.calculations.mixing_contents import (
@@ -23,6 +22,7 @@ from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import AtLeastOne, Rule
 from service.calculations.solutions import ROOM
+from service.calculations.standing_cautions import HANDLING
 from service.calculations.told import (
     EnergyFigure,
     FractionFigure,
@@ -153,7 +153,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     w = plain.solution_strength
     limit = None if vessel is None else vessel.limit(w)
     margin = None if limit is None else limit - runs.peak_high
-    caution_burns(notes)
+    notes.tell(*HANDLING)
     caution_mixing(runs, vessel, limit, notes)
     if notes.explain:
         explain_mixing(runs, ambient, notes)

@@ -1,6 +1,6 @@
 """Vessels of a request: their material, how much they hold, and how hot they may get."""
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from service.calculations.messages import Vessel
 from service.calculations.notes import Notes
@@ -8,8 +8,14 @@ from service.chemistry import heat_loss
 from service.reference import VesselMaterial, reference_data
 from service.reference.records import TemperatureLimit
 
-UNSTATED_SHARE = 0.05
+UNSTATED_SHARE: Final = 0.05
 """Share of the heat that a vessel of unknown mass takes up at most: 60 g of plastic per kg of stock take 3.4 %."""
+AS_STATED: Final = 0.005
+"""A limit stated for 40 % holds for 40.5 %, and for nothing stronger: between two limits the lower one is taken."""
+STRONGEST: Final = 0.5
+"""Strength at which the charts of the materials end."""
+ROUND_UP: Final = 0.025
+"""A limit stated for 50 %, where the charts end, is taken for a stock of up to 52.5 %, that is for all there are."""
 
 
 class KnownVessel(NamedTuple):
@@ -53,13 +59,6 @@ class KnownVessel(NamedTuple):
             return False
         found = self.catalogue_limit(strength)
         return found is not None and found.temperature.evidence == "memory"
-
-
-AS_STATED = 0.005
-"""A limit stated for 40 % holds for 40.5 %, and for nothing stronger: between two limits the lower one is taken."""
-STRONGEST = 0.5
-ROUND_UP = 0.025
-"""A limit stated for 50 %, where the charts end, is taken for a stock of up to 52.5 %, that is for all there are."""
 
 
 def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel | None:

@@ -40,7 +40,8 @@ _WHY_TEMPERATURE: Final[dict[Alkali, str]] = {
 _SPREAD: Final = ((0.0, 0.0035), (40.0, 0.0015), (100.0, 0.0015), (150.0, 0.0025))
 _SPREAD_KOH: Final = 0.002
 _SPREAD_BEYOND_SOURCE: Final = 0.001
-_DRAWN_TO_WATER_BELOW: Final = 0.05
+DRAWN_TO_WATER_BELOW: Final = 0.05
+"""Mass fraction of NaOH below which the density is drawn towards that of water [-]."""
 
 
 def density(alkali: Alkali, w: float, t: float) -> float:
@@ -72,8 +73,8 @@ def density(alkali: Alkali, w: float, t: float) -> float:
 
 def _caustic_soda(w: float, t: float) -> float:
     rho = _olsson(w, t)
-    if w < _DRAWN_TO_WATER_BELOW:
-        share = (1.0 - w / _DRAWN_TO_WATER_BELOW) ** 2
+    if w < DRAWN_TO_WATER_BELOW:
+        share = (1.0 - w / DRAWN_TO_WATER_BELOW) ** 2
         rho += share * (water_density(t) - _olsson(0.0, t))
     return rho
 

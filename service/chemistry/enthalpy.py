@@ -52,6 +52,8 @@ _COEFFICIENTS: Final[dict[Alkali, _Coefficients]] = {"NaOH": _Coefficients("NaOH
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.50}
 HIGHEST_TEMPERATURE: Final[dict[Alkali, float]] = {"NaOH": 150.0, "KOH": 120.0}
 """°C, to which heat capacities were fitted; from 0 °C."""
+COLDEST_SOLID: Final = -40.0
+"""°C, down to which the heat capacity of the solids is taken for that at 25 °C."""
 EXTENDED_RANGE: Final = (-28.0, 200.0)
 """°C, to which the polynomials run on smoothly without data: only where the caller asks for it."""
 BOUND_WATER_LIMIT: Final[dict[Alkali, float]] = {
@@ -277,7 +279,7 @@ def solid_enthalpy(alkali: Alkali, t: float) -> float:
     References:
         .. [1] as `solid_heat_capacity`.
     """
-    require("temperature", t, -40.0, 150.0, "the heat capacity of the solid is known at 25 °C only")
+    require("temperature", t, COLDEST_SOLID, 150.0, "the heat capacity of the solid is known at 25 °C only")
     return solid_heat_capacity(alkali) * (t - 25.0)
 
 

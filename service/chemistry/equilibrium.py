@@ -15,7 +15,7 @@ from service.chemistry.freezing import ICE_LINES, first_solid, ice_line
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.vapour_pressure import boiling_point
-from service.chemistry.water import ice_enthalpy, steam_enthalpy
+from service.chemistry.water import COLDEST_ICE, ice_enthalpy, steam_enthalpy
 
 INERT_HEAT_CAPACITY: Final = 1100.0
 """J/(kg K), assumed for what is neither hydroxide nor water in a solid; sodium carbonate has about 1060
@@ -26,7 +26,6 @@ TOO_COLD: Final = "the mixture is colder than the data on freezing and heat reac
 BOILED_BEYOND_DATA: Final = "so much water boils off that the solution gets stronger than the data reach"
 
 _COLDEST: Final = heats.EXTENDED_RANGE[0]
-_COLDEST_ICE: Final = -30.0
 _TRACE: Final = 1e-12  # strength below which there is only water
 _CLOSED: Final = 1e-13  # relative residual at which a heat balance counts as closed
 
@@ -217,9 +216,9 @@ def _water_and_ice(liquid: Strength, water: float, heat: float) -> State:
     h = heat / water
     if h >= frozen:
         return State(0.0, water * (melted - h) / (melted - frozen), 0.0, None)
-    if h < ice_enthalpy(_COLDEST_ICE):
+    if h < ice_enthalpy(COLDEST_ICE):
         return State(None, None, None, TOO_COLD)
-    low, high = _COLDEST_ICE, 0.0
+    low, high = COLDEST_ICE, 0.0
     t = _false_position(lambda x: ice_enthalpy(x) - h, (low, ice_enthalpy(low) - h), (high, frozen - h), abs(h))
     return State(t, water, 0.0, None)
 

@@ -49,16 +49,6 @@ def draw_mass(alkali_mass: float, strength: float) -> float:
     return alkali_mass / strength
 
 
-def lowest_water_ratio(alkali_mass: float, water_mass: float) -> float:
-    """Water : hydroxide by mass that the stock brings by itself.
-
-    Args:
-        alkali_mass: mass of pure hydroxide, above 0 [kg].
-        water_mass: all else in what is drawn, and the water dry alkali is dissolved in [kg].
-    """
-    return water_mass / alkali_mass
-
-
 def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = 1e-9) -> list[float] | Shortfall:
     """Mass of each added liquid, so that together they count as the liquid wanted [kg].
 

@@ -20,7 +20,7 @@ from service.chemistry.water import density as water_density
 
 SIXTY_FAHRENHEIT: Final = (60.0 - 32.0) / 1.8
 """°C; solution and water both at 60 °F, the reference of most hydrometers of the trade."""
-ROUNDING: Final = 1e-12
+_ROUNDING: Final = 1e-12
 """Relative error that floating-point arithmetic may leave."""
 
 
@@ -282,7 +282,7 @@ def specific_gravity_from_mass_fraction(
     """
     gravity = densities.density(alkali, w, reference_temperature) / water_density(reference_temperature)
     # Next to no alkali, rounding can leave it a hair below that of water.
-    return 1.0 if 1.0 - ROUNDING < gravity < 1.0 else gravity
+    return 1.0 if 1.0 - _ROUNDING < gravity < 1.0 else gravity
 
 
 def mass_fraction_from_degrees_baume(

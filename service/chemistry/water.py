@@ -18,6 +18,8 @@ _ICE: Final = tuple(1e3 * c for c in _HEAT.select(substance="ice", part="enthalp
 _STEAM: Final = tuple(1e3 * c for c in _HEAT.select(substance="steam", part="enthalpy [kJ/kg]"))
 _VISCOSITY: Final = tables.read("laliberte_2009.csv").select(solute="water", property="viscosity")
 _REGION_4: Final = tables.read("iapws_if97_region4.csv").select()
+COLDEST_ICE: Final = -30.0
+"""°C, down to which the enthalpy of ice was fitted."""
 
 CRITICAL_PRESSURE: Final = 22.064e6
 """Pa, IAPWS R7-97(2012)."""
@@ -182,7 +184,7 @@ def ice_enthalpy(t: float) -> float:
         .. [1] IAPWS R10-06(2009), Equation of State 2006 for H2O Ice Ih, with IAPWS-95 for the liquid,
            evaluated with the package iapws 1.5.5 and fitted by a parabola.
     """
-    require("temperature", t, -30.0, 0.0, "the enthalpy of ice was fitted from -30 to 0 °C")
+    require("temperature", t, COLDEST_ICE, 0.0, "the enthalpy of ice was fitted from -30 to 0 °C")
     return _polynomial(_ICE, t)
 
 

@@ -1,4 +1,4 @@
-"""A path where there is nothing: which one may be meant."""
+"""Addresses: below which path the calculations are, and which is meant where there is nothing."""
 
 import difflib
 import posixpath
@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.http.problems import NOT_FOUND, Trouble
+
+BASE: Final = "/v1/"
+"""Path below which calculations and catalogue are; a breaking change would get another."""
 
 _LONGEST: Final = 120
 """Characters of a path that are compared; what is longer is like none there is."""

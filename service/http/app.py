@@ -9,14 +9,15 @@ from litestar.exceptions import HTTPException
 from service.calculations.catalogue_collections import catalogue
 from service.calculations.faults import Refusal
 from service.calculations.registry import Calculation, calculations
-from service.http.addresses import nothing_at
-from service.http.catalogue import catalogue_handlers, shelves
+from service.http.addresses import BASE, nothing_at
+from service.http.calculation_query import NAMES
+from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
 from service.http.outer import Outer
 from service.http.pages import handlers
-from service.http.parameters import stray_parameters
+from service.http.parameters import TAKES_PARAMETERS, stray_parameters
 from service.http.problems import (
     BY_STATUS,
     INTERNAL,
@@ -29,12 +30,8 @@ from service.http.problems import (
     path_of,
     refused,
 )
-from service.http.wire import PROBLEM, App
+from service.http.wire import PROBLEM, App, Scope
 from service.reference import reference_data
-
-BASE = "/v1/"
-TAKES_PARAMETERS = "takes_parameters"
-"""Key in the `opt` of a page's handler."""
 
 
 def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Outer:
@@ -51,7 +48,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     litestar = Litestar(
         [
             *handlers(contract(served), summaries, data_version),
-            *catalogue_handlers(shelves(catalogue())),
+            *catalogue_handlers(served_collections(catalogue())),
             metrics_page(metrics),
         ],
         openapi_config=None,
@@ -76,7 +73,7 @@ def _refuse_query(request: Request[Any, Any, Any]) -> None:
     """
     query = request.scope["query_string"]
     if query and not request.route_handler.opt.get(TAKES_PARAMETERS, False):
-        faults = stray_parameters(query)
+        faults = stray_parameters(query, NAMES)
         if faults:
             raise refused(Refusal(400, faults))
 
@@ -85,10 +82,11 @@ def _on_trouble(request: Request[Any, Any, Any], trouble: Exception) -> Response
     """What the pages refuse."""
     if not isinstance(trouble, Trouble):  # pragma: no cover - Litestar asks by type
         raise trouble
-    request.scope[PROBLEM] = trouble.kind.name  # type: ignore[typeddict-unknown-key]
+    scope = cast("Scope", request.scope)
+    scope[PROBLEM] = trouble.kind.name
     headers = {name.decode(): value.decode() for name, value in trouble.headers}
     return Response(
-        trouble.document(path_of(request.scope)),
+        trouble.document(path_of(scope)),
         status_code=trouble.kind.status,
         media_type=PROBLEM_JSON,
         headers=headers,
@@ -118,4 +116,4 @@ def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[byte
 
 def _on_any(request: Request[Any, Any, Any], _: Exception) -> Response[bytes]:
     """A fault of the service."""
-    return _on_trouble(request, failed(path_of(request.scope)))
+    return _on_trouble(request, failed(cast("Scope", request.scope)))

@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple
 from urllib.parse import urlencode
 
 import msgspec
-from litestar import HttpMethod, Request, Response, route
+from litestar import Request, Response, route
 from litestar.handlers import HTTPRouteHandler
 from litestar.params import FromPath
 
@@ -21,31 +21,30 @@ from service.calculations.catalogue_entries import Entry
 from service.calculations.catalogue_figures import Style
 from service.calculations.faults import Fault, Refusal, meant, nearest_entries
 from service.calculations.rendering import UnitSystem
-from service.http.catalogue_query import Wishes, parameters, read
+from service.http.addresses import BASE
+from service.http.catalogue_query import CSV, MEDIA, Wishes, parameters, read_wishes
 from service.http.catalogue_table import Column, columns, table
 from service.http.negotiation import JSON, best_match
+from service.http.pages import READ
+from service.http.parameters import TAKES_PARAMETERS
 from service.http.problems import NOT_ACCEPTABLE, NOT_FOUND, Trouble, refused
 
-BASE: Final = "/v1/"
-CSV: Final = "text/csv"
-MEDIA: Final = {"json": JSON, "csv": CSV}
 CACHE_CONTROL: Final = "public, max-age=3600"
 """A corrected figure reaches everyone within an hour; with an entity tag asking again costs next to nothing."""
 
 _CONTENT_TYPE: Final = {JSON: JSON, CSV: "text/csv; header=present"}
 """Litestar adds the charset to types of text."""
-_READ: Final = (HttpMethod.GET, HttpMethod.HEAD)
 _TAG: Final = re.compile(r'(?:W/)?("[\x21\x23-\x7e\x80-\xff]*")')
 
 
-class Told(NamedTuple):
+class Content(NamedTuple):
     """An answer, before its headers."""
 
     body: bytes
     links: str = ""
 
 
-class Shelf:
+class ServedCollection:
     """One collection, ready to be answered."""
 
     def __init__(self, catalogue: Catalogue, collection: Collection) -> None:
@@ -62,23 +61,23 @@ class Shelf:
 
         self._columns = columns_in
 
-    def page(self, wishes: Wishes, given: dict[str, str], media: str) -> Told:
+    def page(self, wishes: Wishes, given: dict[str, str], media: str) -> Content:
         """The entries that are wanted."""
         chosen = self.catalogue.select(self.collection, wishes.selection)
         shown = chosen[wishes.offset : wishes.offset + wishes.limit]
         items = [self._entry(identifier, wishes) for identifier in shown]
         links = self._links(wishes, given, len(chosen))
         if media == CSV:
-            return Told(self._table(items, wishes), links)
+            return Content(self._table(items, wishes), links)
         document = {"items": items, "total": len(chosen), "limit": wishes.limit, "offset": wishes.offset}
-        return Told(msgspec.json.encode(document | self._always(wishes)), links)
+        return Content(msgspec.json.encode(document | self._always(wishes)), links)
 
-    def entry(self, identifier: str, wishes: Wishes, media: str) -> Told:
+    def entry(self, identifier: str, wishes: Wishes, media: str) -> Content:
         """One entry, which there is."""
         entry = self._entry(identifier, wishes)
         if media == CSV:
-            return Told(self._table([entry], wishes))
-        return Told(msgspec.json.encode(msgspec.to_builtins(entry) | self._always(wishes)))
+            return Content(self._table([entry], wishes))
+        return Content(msgspec.json.encode(msgspec.to_builtins(entry) | self._always(wishes)))
 
     def check(self, identifier: str) -> None:
         """Look whether there is an entry.
@@ -122,35 +121,35 @@ class Shelf:
         )
 
 
-def shelves(catalogue: Catalogue) -> tuple[Shelf, ...]:
+def served_collections(catalogue: Catalogue) -> tuple[ServedCollection, ...]:
     """Every collection of a catalogue."""
-    return tuple(Shelf(catalogue, collection) for collection in COLLECTIONS)
+    return tuple(ServedCollection(catalogue, collection) for collection in COLLECTIONS)
 
 
-def catalogue_handlers(known: tuple[Shelf, ...]) -> list[HTTPRouteHandler]:
+def catalogue_handlers(known: tuple[ServedCollection, ...]) -> list[HTTPRouteHandler]:
     """The handlers of all lists and entries.
 
     Args:
         known: the collections.
     """
-    return [handler for shelf in known for handler in _handlers(shelf)]
+    return [handler for served in known for handler in _handlers(served)]
 
 
-def _handlers(shelf: Shelf) -> tuple[HTTPRouteHandler, HTTPRouteHandler]:
-    path = BASE + shelf.collection.path
+def _handlers(served: ServedCollection) -> tuple[HTTPRouteHandler, HTTPRouteHandler]:
+    path = BASE + served.collection.path
 
-    @route(path, http_method=_READ, takes_parameters=True)
+    @route(path, http_method=READ, opt={TAKES_PARAMETERS: True})
     async def entries(request: Request[Any, Any, Any]) -> Response[bytes]:
-        wishes, given, faults = read(request.scope["query_string"], shelf.of_list, shelf.collection.filtered)
+        wishes, given, faults = read_wishes(request.scope["query_string"], served.of_list, served.collection.filtered)
         media = _media(request, wishes, faults)
-        return _answer(request, shelf, media, shelf.page(wishes, given, media))
+        return _answer(request, served, media, served.page(wishes, given, media))
 
-    @route(path + "/{identifier:str}", http_method=_READ, takes_parameters=True)
+    @route(path + "/{identifier:str}", http_method=READ, opt={TAKES_PARAMETERS: True})
     async def entry(request: Request[Any, Any, Any], identifier: FromPath[str]) -> Response[bytes]:
-        shelf.check(identifier)
-        wishes, _, faults = read(request.scope["query_string"], shelf.of_entry, None)
+        served.check(identifier)
+        wishes, _, faults = read_wishes(request.scope["query_string"], served.of_entry, None)
         media = _media(request, wishes, faults)
-        return _answer(request, shelf, media, shelf.entry(identifier, wishes, media))
+        return _answer(request, served, media, served.entry(identifier, wishes, media))
 
     return entries, entry
 
@@ -174,19 +173,19 @@ def _media(request: Request[Any, Any, Any], wishes: Wishes, faults: list[Fault])
     return media
 
 
-def _answer(request: Request[Any, Any, Any], shelf: Shelf, media: str, told: Told) -> Response[bytes]:
+def _answer(request: Request[Any, Any, Any], served: ServedCollection, media: str, content: Content) -> Response[bytes]:
     """The answer with its headers, or 304 where the caller has it already."""
-    tag = _entity_tag(request, media, shelf.version, told.body)
+    tag = _entity_tag(request, media, served.version, content.body)
     headers = {
         "etag": tag,
         "cache-control": CACHE_CONTROL,
         "vary": "Accept",
-        "data-version": shelf.version,
-        **({"link": told.links} if told.links else {}),
+        "data-version": served.version,
+        **({"link": content.links} if content.links else {}),
     }
     if _has(request, tag):
         return Response(b"", status_code=304, headers=headers, media_type=_CONTENT_TYPE[media])
-    return Response(told.body, headers=headers, media_type=_CONTENT_TYPE[media])
+    return Response(content.body, headers=headers, media_type=_CONTENT_TYPE[media])
 
 
 def _entity_tag(request: Request[Any, Any, Any], media: str, data_version: str, body: bytes) -> str:

@@ -15,7 +15,7 @@ from msgspec import UNSET, Struct
 
 from service.calculations.catalogue_figures import OtherFigure
 
-Decimal = Literal["point", "comma"]
+DecimalSign = Literal["point", "comma"]
 
 _NUMBERS: Final = frozenset({"value", "low", "high"})
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
@@ -35,7 +35,9 @@ def columns(entries: Iterable[Struct]) -> tuple[Column, ...]:
     return tuple(_columns(list(entries), (), ""))
 
 
-def table(entries: Iterable[Struct], of: Sequence[Column], decimal: Decimal, more: Sequence[tuple[str, str]]) -> bytes:
+def table(
+    entries: Iterable[Struct], of: Sequence[Column], decimal: DecimalSign, more: Sequence[tuple[str, str]]
+) -> bytes:
     """Entries as CSV in UTF-8, a row each below a header.
 
     Args:
@@ -96,7 +98,7 @@ def _value(node: Any, path: Sequence[str | int]) -> Any:
     return node
 
 
-def _cell(value: Any, decimal: Decimal) -> str:
+def _cell(value: Any, decimal: DecimalSign) -> str:
     if value is UNSET:
         return ""
     if isinstance(value, bool):

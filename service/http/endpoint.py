@@ -8,9 +8,9 @@ from typing import Any, Final
 from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
 from service.calculations.rendering import renderer
+from service.http.calculation_query import Wishes, read_wishes
 from service.http.metrics import Meter
 from service.http.negotiation import JSON, best_match, is_json
-from service.http.parameters import Wishes, read_query
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -22,6 +22,7 @@ from service.http.problems import (
     refused,
 )
 from service.http.wire import (
+    REQUEST,
     App,
     Gone,
     Receive,
@@ -42,9 +43,10 @@ ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
 ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
 
-def failed(path: str) -> Trouble:
-    """Write the exception at hand to the log, and hide it from the caller."""
-    LOG.exception("failed at %s", path)
+def failed(scope: Scope) -> Trouble:
+    """Write the exception at hand to the log, with the request id that the caller is told, and hide it from them."""
+    identifier: bytes = scope.get(REQUEST, b"without id")
+    LOG.exception("request %s failed at %s", identifier.decode(), path_of(scope))
     return Trouble(INTERNAL, INTERNAL.example)
 
 
@@ -60,7 +62,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 return
             if method != "POST":
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
-            wishes, faults = read_query(scope["query_string"])
+            wishes, faults = read_wishes(scope["query_string"])
             declared = _check_headers(scope["headers"], wishes, faults)
             body = await read_body(receive, declared)
             began = perf_counter()
@@ -77,7 +79,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
         except Gone:
             return
         except Exception:  # whatever it is, the caller gets a problem document and the log the rest
-            await answer_trouble(scope, send, failed(path_of(scope)))
+            await answer_trouble(scope, send, failed(scope))
 
     return serve
 

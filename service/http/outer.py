@@ -14,7 +14,7 @@ from typing import Final
 
 from service.http.addresses import nothing_at
 from service.http.metrics import UNANSWERED, Metrics
-from service.http.wire import PROBLEM, App, Message, Receive, Scope, Send, answer_trouble
+from service.http.wire import PROBLEM, REQUEST, App, Message, Receive, Scope, Send, answer_trouble
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
@@ -59,7 +59,8 @@ class Outer:
             return
         started = perf_counter()
         method, path = scope["method"], scope["path"]
-        mark = (b"x-request-id", self._request_id(scope["headers"]))
+        identifier = scope[REQUEST] = self._request_id(scope["headers"])
+        mark = (b"x-request-id", identifier)
         extra = (mark, *EVERY, *PREFLIGHT) if method == "OPTIONS" else (mark, *EVERY)
         headless = method == "HEAD"
         status = UNANSWERED

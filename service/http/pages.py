@@ -5,7 +5,7 @@ Every page comes from the service itself and asks no other host for anything.
 
 import json
 from html import escape
-from typing import Final
+from typing import Any, Final
 
 from litestar import HttpMethod, Response, route
 from litestar.handlers import HTTPRouteHandler
@@ -16,7 +16,10 @@ from service import __version__
 from service.calculations.catalogue_collections import COLLECTIONS, catalogue
 from service.calculations.fault_meanings import MEANINGS
 from service.calculations.faults import near
-from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble, example_problem
+from service.http.addresses import BASE
+from service.http.negotiation import JSON
+from service.http.problem_examples import example_problems
+from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
@@ -82,8 +85,13 @@ def page(title: str, body: str) -> Response[bytes]:
     return Response(html.encode(), media_type=HTML, headers={"content-security-policy": _PAGE_POLICY})
 
 
-def problem_page(kind: ProblemKind) -> Response[bytes]:
-    """The page that explains a kind of problem."""
+def problem_page(kind: ProblemKind, example: Any) -> Response[bytes]:
+    """The page that explains a kind of problem.
+
+    Args:
+        kind: the kind.
+        example: a document of it.
+    """
     codes = ""
     if kind.status in {400, 422}:
         items = "".join(
@@ -94,7 +102,7 @@ def problem_page(kind: ProblemKind) -> Response[bytes]:
         kind.title,
         f"<p>Status {kind.status}, type <code>{kind.uri}</code></p>"
         f"<p>{escape(kind.meaning)}</p><h2>How to mend it</h2><p>{escape(kind.mend)}</p>"
-        f"<h2>Example</h2><pre>{escape(json.dumps(example_problem(kind), indent=2))}</pre>{codes}",
+        f"<h2>Example</h2><pre>{escape(json.dumps(example, indent=2))}</pre>{codes}",
     )
 
 
@@ -109,7 +117,7 @@ def problem_list() -> Response[bytes]:
 def front(calculations: dict[str, str]) -> Response[bytes]:
     """The first page: what there is, and where."""
     items = "".join(
-        f"<dt><code>POST /v1/{escape(name)}</code><dd>{escape(summary)}" for name, summary in calculations.items()
+        f"<dt><code>POST {BASE}{escape(name)}</code><dd>{escape(summary)}" for name, summary in calculations.items()
     )
     return page(
         "Lyestock",
@@ -125,7 +133,7 @@ def _identifiers() -> str:
     """The lists of the catalogue, and the identifiers that requests use, each linked to all that is known of it."""
     parts = ["<h2>Catalogue</h2><p>Every figure with its source, as JSON or as a table for spreadsheets.</p>"]
     for collection in COLLECTIONS:
-        at = f"/v1/{collection.path}"
+        at = BASE + collection.path
         labels = catalogue().labels(collection)
         entries = ", ".join(
             f"<a href='{at}/{escape(key)}' title='{escape(label.name)}'><code>{escape(key)}</code></a>"
@@ -147,6 +155,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
         calculations: summary of every calculation by its name.
         data_version: version of the reference data.
     """
+    examples = example_problems()
 
     @route("/", http_method=READ)
     async def start() -> Response[bytes]:
@@ -154,7 +163,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
 
     @route("/openapi.json", http_method=READ)
     async def openapi() -> Response[bytes]:
-        return Response(contract, media_type="application/json", headers={"data-version": data_version})
+        return Response(contract, media_type=JSON, headers={"data-version": data_version})
 
     @route("/docs", http_method=READ)
     async def docs() -> Response[bytes]:
@@ -177,7 +186,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
     async def problem(kind: FromPath[str]) -> Response[bytes]:
         if kind not in KINDS:
             raise Trouble(NOT_FOUND, f"There is no such kind of problem{near(kind, KINDS)}. /problems lists all.")
-        return problem_page(KINDS[kind])
+        return problem_page(KINDS[kind], examples[KINDS[kind]])
 
     @route("/health/live", http_method=READ)
     async def live() -> dict[str, str]:

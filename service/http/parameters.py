@@ -1,71 +1,140 @@
-"""The query parameters that every calculation takes."""
+"""Query parameters: what each takes, for reading an address and for the contract alike.
 
-import re
-from typing import Final, NamedTuple, cast
+Parameter           what one takes
+read                the parameters of an address that takes some
+stray_parameters    those of an address that takes none
+"""
+
+from collections.abc import Sequence
+from typing import Any, Final, NamedTuple
 from urllib.parse import unquote_plus
 
 from service.calculations.faults import Fault, FaultCode, meant, near, nearest, quoted
-from service.calculations.rendering import MOST_DIGITS, UnitSystem
 
-UNIT_SYSTEMS: Final = ("metric", "us")
-FORMATS: Final = ("json",)
-TRUTHS: Final = ("true", "false")
-PARAMETERS: Final = ("units", "digits", "explain", "format")
+TAKES_PARAMETERS: Final = "takes_parameters"
+"""Key in the `opt` of the handler of a page that takes parameters, and so checks them itself."""
 
-_KNOWN: Final = "units, digits, explain and format"
 _MOST_PARAMETERS: Final = 100
-_DIGITS: Final = re.compile(r"[1-9][0-9]?")
+_SHOWN_CHOICES: Final = 12
+_LONGEST_NAME: Final = 60
+_LONGEST_NUMBER: Final = 6
+"""Digits of a whole number; no parameter takes as many."""
 
 
-class Wishes(NamedTuple):
-    """How the answer is to be given."""
+class Parameter(NamedTuple):
+    """A query parameter: a word of some, true or false, a whole number, or a text."""
 
-    units: UnitSystem = "metric"
-    digits: int | None = None
-    explain: bool = False
-    format: str | None = None
+    name: str
+    description: str
+    example: Any
+    choices: tuple[str, ...] = ()
+    truth: bool = False
+    """Whether it is true or false, which are then its choices."""
+    whole: tuple[int, int] | None = None
+    """Least and most, where it is a whole number."""
+    length: tuple[int, int] | None = None
+    """Least and most characters, where it is a text."""
+    default: Any = None
+
+    def schema(self) -> dict[str, Any]:
+        """What it takes, as the contract says it."""
+        schema: dict[str, Any] = {"type": "string"}
+        if self.truth:
+            schema = {"type": "boolean"}
+        elif self.choices:
+            schema["enum"] = list(self.choices)
+        elif self.whole:
+            schema = {"type": "integer", "minimum": self.whole[0], "maximum": self.whole[1]}
+        elif self.length:
+            schema |= {"minLength": self.length[0], "maxLength": self.length[1]}
+        return schema if self.default is None else {**schema, "default": self.default}
+
+    def component(self) -> dict[str, Any]:
+        """All that the contract says of it."""
+        return {
+            "name": self.name,
+            "in": "query",
+            "description": self.description,
+            "schema": self.schema(),
+            "example": self.example,
+        }
+
+    def fault(self, value: str) -> Fault | None:
+        """What is wrong with a value."""
+        found = self._wrong(value)
+        return None if found is None else _fault("invalid-parameter", self.name, *found)
+
+    def _wrong(self, value: str) -> tuple[str, str] | None:
+        """What is wrong with a value, and how to mend it."""
+        name = self.name
+        if self.length:
+            least, most = self.length
+            if least <= len(value) <= most:
+                return None
+            detail = f"{name} has {len(value)} characters, and {least} to {most} are taken"
+            return detail, "shorten it" if value else "leave it out"
+        if self.whole:
+            low, high = self.whole
+            if _is_whole(value) and low <= int(value) <= high:
+                return None
+            detail = f"{quoted(value)} is not a whole number from {low} to {high}"
+            return detail if value else f"{name} has no value", f"write {name}={self.example}, or leave it out"
+        choices = ("true", "false") if self.truth else self.choices
+        if value in choices:
+            return None
+        shown = " or ".join(f"{name}={word}" for word in choices[:_SHOWN_CHOICES])
+        more = ", or another that the contract lists" if len(choices) > _SHOWN_CHOICES else ""
+        detail = f"{quoted(value)} is not known for {name}{near(value, choices)}"
+        return detail if value else f"{name} has no value", f"write {shown}{more}"
 
 
-DEFAULT: Final = Wishes()
-
-
-def read_query(query: bytes) -> tuple[Wishes, list[Fault]]:
+def read(query: bytes, known: Sequence[Parameter], beside: str = "") -> tuple[dict[str, str], list[Fault]]:
     """Read the query of an address.
 
+    Args:
+        query: as it was sent.
+        known: the parameters there are.
+        beside: where else that may belong which is no parameter, as the end of a sentence.
+
     Returns:
-        What is wished, and every fault found.
+        The values of the known parameters as they are written, without those that cannot be used, and every fault.
     """
-    if not query:
-        return DEFAULT, []
-    faults: list[Fault] = []
+    by_name = {parameter.name: parameter for parameter in known}
     found: dict[str, str] = {}
+    faults: list[Fault] = []
     pairs = _pairs(query)
     for name, value in pairs[:_MOST_PARAMETERS]:
-        if name not in PARAMETERS:
-            faults.append(_unknown(name))
+        if name not in by_name:
+            faults.append(_unknown(name, tuple(by_name), beside))
         elif name in found:
             faults.append(_fault("repeated-parameter", name, f"{name} is given more than once", "give it once"))
         else:
             found[name] = value
     if len(pairs) > _MOST_PARAMETERS:
         detail = f"the query has {len(pairs)} parameters, and only the first {_MOST_PARAMETERS} were looked at"
-        faults.append(_fault("too-many", pairs[_MOST_PARAMETERS][0], detail, f"give each of {_KNOWN} once at most"))
-    units = _one_of("units", UNIT_SYSTEMS, found, faults)
-    wanted = _one_of("format", FORMATS, found, faults)
-    explain = _one_of("explain", TRUTHS, found, faults)
-    digits = _digits(found, faults)
-    return Wishes(cast("UnitSystem", units or "metric"), digits, explain == "true", wanted), faults
+        mend = f"give each of {_listed(tuple(by_name))} once at most"
+        faults.append(_fault("too-many", pairs[_MOST_PARAMETERS][0], detail, mend))
+    for parameter in known:
+        if parameter.name in found and (fault := parameter.fault(found[parameter.name])):
+            faults.append(fault)
+            del found[parameter.name]
+    return found, faults
 
 
-def stray_parameters(query: bytes) -> list[Fault]:
-    """A fault for every parameter of an address that takes none."""
+def stray_parameters(query: bytes, elsewhere: Sequence[str]) -> list[Fault]:
+    """A fault for every parameter of an address that takes none.
+
+    Args:
+        query: as it was sent.
+        elsewhere: names of the parameters that calculations take.
+    """
     pairs = _pairs(query)
     faults = [
         _fault(
             "unknown-parameter",
             name,
             f"{_shown(name)} is given, and this page takes no parameters",
-            "leave it out" if name not in PARAMETERS else f"leave it out; {name} goes to the calculations, below /v1/",
+            "leave it out" if name not in elsewhere else f"leave it out; {name} goes to the calculations, below /v1/",
         )
         for name, _ in pairs[:_MOST_PARAMETERS]
     ]
@@ -75,18 +144,29 @@ def stray_parameters(query: bytes) -> list[Fault]:
     return faults
 
 
-def _unknown(name: str) -> Fault:
-    close = nearest(name, PARAMETERS)
+def _unknown(name: str, known: tuple[str, ...], beside: str) -> Fault:
+    close = nearest(name, known)
     return _fault(
         "unknown-parameter",
         name,
         f"there is no parameter {_shown(name)}{meant(close)}",
-        f"write {close[0]}" if len(close) == 1 else f"use {_KNOWN}; what is calculated goes into the body",
+        f"write {close[0]}" if len(close) == 1 else f"use {_listed(known)}{beside}",
     )
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    *most, last = names
+    return f"{', '.join(most)} and {last}"
 
 
 def _shown(name: str) -> str:
     return quoted(name) if name else "without a name"
+
+
+def _is_whole(value: str) -> bool:
+    """Whether a text is a whole number, written in plain digits without a leading 0."""
+    digits = value.isascii() and value.isdigit() and len(value) <= _LONGEST_NUMBER
+    return digits and (value == "0" or value[0] != "0")
 
 
 def _pairs(query: bytes) -> list[tuple[str, str]]:
@@ -96,25 +176,5 @@ def _pairs(query: bytes) -> list[tuple[str, str]]:
     return [(unquote_plus(name), unquote_plus(value)) for name, _, value in cut]
 
 
-def _one_of(name: str, known: tuple[str, ...], found: dict[str, str], faults: list[Fault]) -> str | None:
-    value = found.get(name)
-    if value is None or value in known:
-        return value
-    detail = f"{quoted(value)} is not known for {name}{near(value, known)}" if value else f"{name} has no value"
-    faults.append(_fault("invalid-parameter", name, detail, f"write {' or '.join(f'{name}={word}' for word in known)}"))
-    return None
-
-
-def _digits(found: dict[str, str], faults: list[Fault]) -> int | None:
-    value = found.get("digits")
-    if value is None:
-        return None
-    if _DIGITS.fullmatch(value) and int(value) <= MOST_DIGITS:
-        return int(value)
-    detail = f"{quoted(value)} is not a whole number from 1 to {MOST_DIGITS}" if value else "digits has no value"
-    faults.append(_fault("invalid-parameter", "digits", detail, "write digits=6, or leave it out"))
-    return None
-
-
 def _fault(code: FaultCode, name: str, detail: str, mend: str) -> Fault:
-    return Fault(code, detail, mend, parameter=name[:60])
+    return Fault(code, detail, mend, parameter=name[:_LONGEST_NAME])

@@ -183,36 +183,6 @@ class Trouble(Exception):  # noqa: N818 - reads as what a request is in
         return msgspec.json.encode(Problem(kind.uri, kind.title, kind.status, self.detail, instance, faults))
 
 
-EXAMPLE_FAULTS: Final[dict[str, tuple[Fault, ...]]] = {
-    INVALID_REQUEST.name: (
-        Fault(
-            "bare-number", "170.1 has no unit", "write the unit with it, as in '170.1 g' or '170.1 oz'", "/fats/0/mass"
-        ),
-        Fault(
-            "unknown-parameter",
-            "there is no parameter 'unit' (did you mean 'units'?)",
-            "write units",
-            parameter="unit",
-        ),
-    ),
-    NOT_SENSIBLE.name: (
-        Fault(
-            "unknown-identifier",
-            "'olive' is no fat of the catalogue (did you mean 'olive-oil'?)",
-            "write 'olive-oil', or give name and saponification_value of a certificate",
-            "/fats/0/fat",
-        ),
-    ),
-}
-
-
-def example_problem(kind: ProblemKind) -> dict[str, Any]:
-    """An example of a problem, for its page and the contract."""
-    trouble = Trouble(kind, kind.example, faults=EXAMPLE_FAULTS.get(kind.name, ()))
-    document: dict[str, Any] = msgspec.json.decode(trouble.document("/v1/saponification"))
-    return document
-
-
 def refused(refusal: Refusal, headers: Iterable[tuple[bytes, bytes]] = ()) -> Trouble:
     """The trouble a refused request is in."""
     kind = INVALID_REQUEST if refusal.status == INVALID_REQUEST.status else NOT_SENSIBLE

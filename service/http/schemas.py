@@ -4,45 +4,25 @@ msgspec writes the schemas of the structs. Added here are the quantities (which 
 rules between members, and what an answer always holds.
 """
 
-import re
 import typing
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any, Final
 
 import msgspec
 from msgspec import inspect
 
-from service.calculations import units
-from service.calculations.fault_meanings import MEANINGS
-from service.calculations.given import Fraction, Ratio
 from service.calculations.messages import Answer
 from service.calculations.notes import Worked
 from service.calculations.reading import Given
 from service.calculations.rules import Ruled
 from service.calculations.told import Told
-from service.calculations.units import Kind
+from service.http.quantity_schemas import given_quantity, told_quantity, unit_name, unit_names, worked
+from service.http.references import SCHEMAS, Schema, reference
 
-Schema = dict[str, Any]
-
-REF: Final = "#/components/schemas/{name}"
 ALWAYS: Final = ("cautions", "assumed", "data_version")
 """Members of an answer that are there even where they are empty."""
-EXAMPLES: Final = {"Purity": "98.5 %"}
-"""Examples of what takes less than its kind, by name."""
-TEXT_LIMIT: Final = 160
-"""Characters a quantity may have as text."""
-
 LONGEST_SHOWN: Final = 3
 """Items that a list keeps in the example of a component; whole lists stand in the examples of the operations."""
-
-_NUMBER: Final = units.NUMBER.replace(r"\d", "[0-9]")
-_BLANK: Final = "[ \u00a0]{0,4}"
-_BLANK_BEFORE_UNIT: Final = "[ \u00a0\u202f]{0,4}"
-
-
-def reference(name: str) -> Schema:
-    """A reference to a component."""
-    return {"$ref": REF.format(name=name)}
 
 
 def schemas(structs: Iterable[type]) -> tuple[list[Schema], dict[str, Schema]]:
@@ -56,7 +36,7 @@ def schemas(structs: Iterable[type]) -> tuple[list[Schema], dict[str, Schema]]:
         leaves[kind.__name__] = kind
         return reference(kind.__name__)
 
-    found, components = msgspec.json.schema_components(wanted, schema_hook=hook, ref_template=REF)
+    found, components = msgspec.json.schema_components(wanted, schema_hook=hook, ref_template=SCHEMAS)
     classes = _structs(inspect.multi_type_info(wanted))
     for name, schema in components.items():
         _tidy(schema, classes[name])
@@ -65,10 +45,10 @@ def schemas(structs: Iterable[type]) -> tuple[list[Schema], dict[str, Schema]]:
         if name in components:
             raise TypeError(f"two types of the contract are named {name}")
         if issubclass(leaf, Given):
-            components[name] = _given(leaf)
-            components[_unit_name(leaf.kind)] = _unit_names(leaf.kind)
+            components[name] = given_quantity(leaf)
+            components[unit_name(leaf.kind)] = unit_names(leaf.kind)
         else:
-            components[name] = _told(leaf) if issubclass(leaf, Told) else _worked()
+            components[name] = told_quantity(leaf) if issubclass(leaf, Told) else worked()
     return list(found), dict(sorted(components.items()))
 
 
@@ -139,201 +119,6 @@ def _complete(schema: Schema, struct: type) -> None:
         schema["required"] = [*schema.get("required", ()), *ALWAYS]
     if schema.get("required") == []:
         del schema["required"]
-    code = schema.get("properties", {}).get("code")
-    if struct.__name__ == "Fault" and code is not None:
-        code["description"] += "\n\n" + "\n".join(f"- `{name}`: {meaning}" for name, meaning in MEANINGS.items())
-
-
-def _unit_name(kind: Kind) -> str:
-    return "".join(word.capitalize() for word in kind.name.split()) + "Unit"
-
-
-def _unit_names(kind: Kind) -> Schema:
-    spelled: dict[str, list[str]] = {}
-    for word, unit in kind.units.items():
-        spelled.setdefault(unit.symbol, []).append(word)
-    return {
-        "title": f"Unit of {kind.name}",
-        "description": f"Spellings that are read as a unit of {kind.name}. In answers: {_answered(kind)}.",
-        "type": "string",
-        "enum": list(kind.units),
-        "x-enum-varnames": _names(kind.units),
-        "examples": list(spelled),
-    }
-
-
-_SPOKEN: Final = (
-    ("%", " PERCENT "),
-    ("°", " DEG "),
-    ("℃", " DEGREE CELSIUS "),
-    ("℉", " DEGREE FAHRENHEIT "),
-    ("/", " PER "),
-    ("³", " CUBED "),
-    ("^", " TO THE "),
-    (".", " DOT "),
-)
-
-
-def _names(words: Iterable[str]) -> list[str]:
-    """A name for each spelling, for generated code: letters, digits and underscores, and none twice."""
-    names: list[str] = []
-    for word in words:
-        spoken = word
-        for sign, said in _SPOKEN:
-            spoken = spoken.replace(sign, said)
-        name = "_".join(re.findall(r"[A-Z0-9]+", spoken.upper()))
-        name = f"UNIT_{name}" if name[0].isdigit() else name
-        same = sum(1 for one in names if re.fullmatch(rf"{name}(_SPELLING_\d+)?", one))
-        names.append(f"{name}_SPELLING_{same + 1}" if same else name)
-    return names
-
-
-def _answered(kind: Kind) -> str:
-    both = dict.fromkeys((kind.metric.symbol, kind.us.symbol))
-    return " or ".join(f"`{symbol}`" for symbol in both)
-
-
-def _given(given: type[Given]) -> Schema:
-    """The component of a quantity that comes in."""
-    kind = given.kind
-    example = EXAMPLES.get(given.__name__, kind.example)
-    text: Schema = {
-        "title": f"{given.__name__} as text",
-        "description": f"A number and a unit, as in `{example}`.",
-        "type": "string",
-        "format": text_format(given),
-        "pattern": f"^{text_pattern(given)}$",
-        "maxLength": TEXT_LIMIT,
-        "examples": [example],
-    }
-    branches = [text]
-    if given.plain_number:
-        low, high = given.limits()
-        whole = min(high, 1.0) if issubclass(given, Fraction) else high  # a fraction above 1 needs its per cent sign
-        branches.append(
-            {
-                "title": f"{given.__name__} as plain number",
-                "description": "A ratio, as in `2.0`." if issubclass(given, Ratio) else "A part of 1, as in `0.05`.",
-                "type": "number",
-                "minimum": low,
-                "maximum": whole,
-            }
-        )
-    number = _any_unit(given) | {"description": "The number, in `unit`."}
-    end = {"type": "number", "description": "An end of the interval, in `unit`."}
-    exact = ("as value and unit", "An exact value.", {"value": number})
-    interval = (
-        "with 95 % interval",
-        "As this service answers it: the ends of the interval that holds 95 %, the value between them.",
-        {"value": number, "low": end, "high": end},
-    )
-    spreads = (
-        ("as limits", "Limits of a rectangular distribution.", {"low": number, "high": number}),
-        (
-            "with standard uncertainty",
-            "A value and its standard uncertainty (normal distribution).",
-            {
-                "value": number,
-                "uncertainty": {"type": "number", "minimum": 0, "description": "Its standard uncertainty, in `unit`."},
-            },
-        ),
-    )
-    # Where a spread would not count it is refused; an answer may still be sent on as it is.
-    # What holds most comes first, since generated code takes the first form that it can make of an object.
-    forms: tuple[tuple[str, str, Mapping[str, Schema]], ...] = (
-        (interval, *reversed(spreads), exact) if given.spread_counts else (interval, exact)
-    )
-    for title, description, members in forms:
-        branches.append(
-            {
-                # The name of the kind makes the title one of its own: generated code has a class of that name.
-                "title": f"{given.__name__} {title}",
-                "description": description,
-                "type": "object",
-                "properties": {**members, "unit": reference(_unit_name(kind)) | {"description": "Their unit."}},
-                "required": [*members, "unit"],
-                "additionalProperties": False,
-            }
-        )
-    low, high = given.limits()
-    unit = kind.units.get("%", kind.metric)
-    scale = "" if unit.symbol == "1" else f" {unit.symbol}"
-    return {
-        "title": given.__name__,
-        "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
-        f"to {_written(unit.from_si(high))}{scale}.",
-        "oneOf": branches,
-        "examples": [example, *([0.05] if given.plain_number and given.limits()[1] <= 1 and low <= 0.05 else [])],
-    }
-
-
-def _written(number: float) -> str:
-    """A limit as a person writes it: no exponent, thousands apart."""
-    return f"{float(f'{number:.6g}'):,.12f}".rstrip("0").rstrip(".").replace(",", " ")
-
-
-def _any_unit(given: type[Given]) -> Schema:
-    """A number that can be meant in at least one unit; which, only the service knows with the unit at hand."""
-    ends = [unit.from_si(limit) for limit in given.limits() for unit in given.kind.units.values()]
-    return {"type": "number", "minimum": min(ends), "maximum": max(ends)}
-
-
-def text_format(given: type[Given]) -> str:
-    """Name of the format of a quantity as text, such as `mass-quantity`."""
-    return re.sub(r"(?<!^)(?=[A-Z])", "-", given.__name__).lower() + "-quantity"
-
-
-def text_pattern(given: type[Given]) -> str:
-    """Regular expression of a quantity as text, without anchors."""
-    if issubclass(given, Ratio):
-        return f"{_BLANK}{_NUMBER}{_BLANK}:{_BLANK}{_NUMBER}{_BLANK}"
-    words = sorted((word for word in given.kind.units if not word[0].isdigit()), key=lambda word: (-len(word), word))
-    choices = "|".join(_quoted(word) for word in words)
-    return f"{_BLANK}{_NUMBER}{_BLANK_BEFORE_UNIT}(?:{choices}){_BLANK}"
-
-
-def _quoted(word: str) -> str:
-    """A word as it stands in a regular expression of any dialect."""
-    return re.sub(r"([.^$*+?()\[\]{}|\\/])", r"\\\1", word)
-
-
-def _told(told: type[Told]) -> Schema:
-    """The component of a quantity that goes out."""
-    kind = told.kind
-    number = {"type": "number", "description": "The number, in `unit`."}
-    return {
-        "title": told.__name__,
-        "description": f"{(told.__doc__ or '').strip()} Where it is uncertain, `low` and `high` hold 95 %.",
-        "type": "object",
-        "properties": {
-            "value": number,
-            "unit": {
-                "type": "string",
-                "description": f"Its unit: {_answered(kind)}.",
-                "enum": list(dict.fromkeys((kind.metric.symbol, kind.us.symbol))),
-            },
-            "low": {"type": "number", "description": "Lower end of the 95 % interval, in `unit`."},
-            "high": {"type": "number", "description": "Upper end of the 95 % interval, in `unit`."},
-        },
-        "required": ["value", "unit"],
-        "dependentRequired": {"low": ["high"], "high": ["low"]},
-        "additionalProperties": False,
-    }
-
-
-def _worked() -> Schema:
-    """The component of a number in a step."""
-    return {
-        "title": "Worked",
-        "description": (Worked.__doc__ or "").strip(),
-        "type": "object",
-        "properties": {
-            "value": {"type": "number", "description": "The number, in `unit`."},
-            "unit": {"type": "string", "description": "Its unit, as the expression of the step takes it."},
-        },
-        "required": ["value", "unit"],
-        "additionalProperties": False,
-    }
 
 
 def add_examples(components: dict[str, Schema], samples: Iterable[tuple[Schema, Any]]) -> None:

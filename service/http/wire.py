@@ -15,6 +15,8 @@ App = Callable[[Scope, Receive, Send], Awaitable[None]]
 
 PROBLEM: Final = "lyestock.problem"
 """Where a scope holds the name of the kind of problem it was answered with."""
+REQUEST: Final = "lyestock.request"
+"""Where a scope holds the request id."""
 BODY_LIMIT: Final = 1 << 20
 """Bytes a request may hold."""
 THROWN_AWAY: Final = 16 << 20

@@ -7,9 +7,7 @@ from msgspec import Struct
 
 from service.reference.figures import FigureReader, Unit
 from service.reference.files import Entry, Place, identified
-from service.reference.records import Composition, Evidence, Fat, FatKind, FattyAcid, Figure
-
-Property = Literal["saponification_value", "iodine_value", "unsaponifiable", "melting", "titre"]
+from service.reference.records import Composition, Evidence, Fat, FatKind, FatProperty, FattyAcid, Figure
 
 
 class FattyAcidRow(Struct, frozen=True, forbid_unknown_fields=True):
@@ -40,7 +38,7 @@ class FatFigureRow(Struct, frozen=True, forbid_unknown_fields=True):
     """A row of fat_figures.csv, in the unit that it names."""
 
     fat: str
-    property: Property
+    property: FatProperty
     unit: str
     used: Literal["yes", "no"]
     source: str
@@ -69,7 +67,7 @@ class ShareRow(Struct, frozen=True, forbid_unknown_fields=True):
     high: float
 
 
-_UNITS: Final[dict[Property, Unit]] = {
+_UNITS: Final[dict[FatProperty, Unit]] = {
     "saponification_value": Unit("mg/g", 1, 1000, 50, 700),
     "iodine_value": Unit("g/100 g", 1, 100, 0, 450),
     "unsaponifiable": Unit("%", 1, 100, 0, 100),
@@ -126,8 +124,8 @@ def fats(
         ReferenceDataError: a fat is unknown, a figure is faulty, two figures of a property are marked as used,
             one of them has an open end, or no saponification value is used.
     """
-    used: dict[tuple[str, Property], Figure] = {}
-    others: dict[str, list[tuple[str, Figure]]] = {fat: [] for fat in rows}
+    used: dict[tuple[str, FatProperty], Figure] = {}
+    others: dict[str, list[tuple[FatProperty, Figure]]] = {fat: [] for fat in rows}
     for place, row in figures:
         if row.fat not in rows:
             raise place.fault(f"fat {row.fat!r} is not in fats.csv")

@@ -150,7 +150,7 @@ def _rows(file: str, text: str) -> Iterator[tuple[Place, list[str]]]:
 
     def lines() -> Iterator[str]:
         nonlocal number
-        for number, line in enumerate(text.splitlines(keepends=True), start=1):  # noqa: B007
+        for number, line in enumerate(text.splitlines(keepends=True), start=1):  # noqa: B007 - `number` is the row that is told
             if line.strip() and not line.startswith("#"):
                 yield line
 

@@ -22,6 +22,8 @@ Evidence = Literal[
 
 FatKind = Literal["triglyceride", "wax", "fatty-acid", "resin"]
 
+FatProperty = Literal["saponification_value", "iodine_value", "unsaponifiable", "melting", "titre"]
+
 VesselHazard = Literal["hydrogen", "thermal-shock"]
 """What a material does beside failing: it gives hydrogen off in caustic, or cracks where heat is sudden."""
 
@@ -104,7 +106,7 @@ class Fat(Struct, frozen=True):
     """True where alkali in water hardly saponifies it (wool fat, jojoba, beeswax)."""
     caution: str = ""
     """What its user must know, in one sentence; empty where there is nothing."""
-    other_figures: tuple[tuple[str, Figure], ...] = ()
+    other_figures: tuple[tuple[FatProperty, Figure], ...] = ()
     """(property, figure) of other sources, kept so that a disagreement shows."""
 
 

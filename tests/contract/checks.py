@@ -17,7 +17,7 @@ from schemathesis.generation.meta import TestPhase
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
 from service.calculations.registry import calculations
-from service.http.contract import EXAMPLE_DIGITS
+from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.problems import KINDS
 from service.http.wire import App
 from tests.asgi import Caller, Reply

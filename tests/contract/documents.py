@@ -19,11 +19,6 @@ def request_schema(path: str) -> dict[str, Any]:
     return found
 
 
-def answer_schema(path: str) -> dict[str, Any]:
-    found: dict[str, Any] = POSTS[path]["responses"]["200"]["content"]["application/json"]["schema"]
-    return found
-
-
 def request_examples(path: str) -> dict[str, Any]:
     examples = POSTS[path]["requestBody"]["content"]["application/json"]["examples"]
     return {name: example["value"] for name, example in examples.items()}

@@ -12,7 +12,7 @@ from schemathesis.core.parameters import ParameterLocation
 from schemathesis.generation.meta import TestPhase
 
 from service.calculations.given import GIVEN
-from service.http.schemas import text_format
+from service.http.quantity_schemas import text_format
 from service.http.wire import App
 from tests.asgi import Caller
 from tests.contract import checks

@@ -12,9 +12,10 @@ from service.calculations.cautions import GROUNDS, CautionCode
 from service.calculations.faults import FAULT_CODES
 from service.calculations.given import GIVEN
 from service.calculations.registry import calculations
-from service.http.contract import EXAMPLE_DIGITS, example_files, operation_id
+from service.http.calculation_query import EXAMPLE_DIGITS
+from service.http.contract_calculations import example_files, operation_id
 from service.http.problems import KINDS
-from service.http.schemas import text_pattern
+from service.http.quantity_schemas import text_pattern
 from tests.asgi import Caller
 from tests.contract.documents import DOCUMENT, POSTS, SCHEMAS, validator
 

@@ -14,7 +14,7 @@ import pytest
 from service.calculations import messages
 from service.calculations.faults import Faulty, Refusal
 from service.calculations.given import GIVEN, Ratio
-from service.calculations.reading import Given
+from service.calculations.reading import LONGEST_TEXT, Given
 from service.calculations.registry import calculations
 from service.calculations.rules import (
     AtLeastOne,
@@ -26,7 +26,6 @@ from service.calculations.rules import (
     Ruled,
     Together,
 )
-from service.http.schemas import TEXT_LIMIT
 from tests.contract.documents import DOCUMENT, POSTS, SCHEMAS, component, request_examples, request_schema, validator
 from tests.contract.fuzzing import UNSAYABLE
 
@@ -136,11 +135,11 @@ def test_texts_are_read_up_to_their_longest(given: type[Given]) -> None:
         agree(given, text + word + " " * blanks)
         agree(given, text + " " * blanks + word)
         agree(given, text + word + "\n" * blanks)
-    for digits in (38, 39, 40, 41, TEXT_LIMIT):
+    for digits in (38, 39, 40, 41, LONGEST_TEXT):
         agree(given, "0" * digits + text + word)
         for end in ("", "e5", ".5", ".5e-3", "e", ":1", ":1e5"):
             agree(given, "0" * digits + end)
-    assert not agree(given, text + " " * TEXT_LIMIT + word)
+    assert not agree(given, text + " " * LONGEST_TEXT + word)
 
 
 # --- ranges ----------------------------------------------------------------------------------------------------------

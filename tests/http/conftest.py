@@ -43,7 +43,8 @@ def endless(_: PartRequest, __: Notes) -> PartAnswer:
     return PartAnswer(part=MassFigure(float("inf")))
 
 
-EXAMPLES = (Example("half", "Half a kilogram", {"mass": "1 kg", "share": "50 %"}),)
+HALF = {"mass": "1 kg", "share": "50 %"}
+EXAMPLES = (Example("half", "Half a kilogram", HALF),)
 
 
 def _calculation(

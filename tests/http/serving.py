@@ -5,7 +5,7 @@ from typing import cast
 from litestar import Litestar
 
 from service.calculations.catalogue_collections import Catalogue
-from service.http.catalogue import catalogue_handlers, shelves
+from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.wire import App
 from service.reference import ReferenceData
 from tests.asgi import Caller
@@ -13,5 +13,5 @@ from tests.asgi import Caller
 
 def serving(data: ReferenceData) -> Caller:
     """A caller of the catalogue of some reference data."""
-    handlers = catalogue_handlers(shelves(Catalogue(data)))
+    handlers = catalogue_handlers(served_collections(Catalogue(data)))
     return Caller(cast("App", Litestar(handlers, openapi_config=None, logging_config=None)))

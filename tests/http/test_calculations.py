@@ -6,8 +6,8 @@ import pytest
 
 from service.http.wire import BODY_LIMIT
 from tests.asgi import Caller, Reply
+from tests.http.conftest import HALF
 
-HALF = {"mass": "1 kg", "share": "50 %"}
 JSON = [("content-type", "application/json")]
 
 
@@ -240,3 +240,4 @@ def test_fault_of_the_service_is_logged_and_hidden(call: Caller, name: str, capl
     assert b"inf" not in reply.body.lower()
     assert [record.name for record in caplog.records] == ["lyestock"]
     assert caplog.records[0].exc_info is not None
+    assert f"request {reply.headers['x-request-id']} failed at /v1/{name}" in caplog.text

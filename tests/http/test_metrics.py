@@ -15,7 +15,7 @@ from service.http.problems import KINDS
 from service.http.wire import Message
 from service.reference import reference_data
 from tests.asgi import Caller
-from tests.http.conftest import EXAMPLES, _calculation, fails, part
+from tests.http.conftest import EXAMPLES, HALF, _calculation, fails, part
 
 PAGES = {
     "/",
@@ -28,7 +28,6 @@ PAGES = {
     "/problems",
     "/problems/{kind}",
 }
-HALF = {"mass": "1 kg", "share": "50 %"}
 
 
 def make() -> Outer:

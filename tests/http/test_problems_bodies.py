@@ -9,21 +9,13 @@ from service.calculations.messages import Answer
 from service.calculations.rendering import renderer
 from service.calculations.told import NotFinite
 from service.http.app import create_app
-from tests.asgi import Caller, Reply
-from tests.http.conftest import EXAMPLES
+from tests.asgi import Caller
+from tests.http.conftest import EXAMPLES, HALF
 
-HALF = {"mass": "1 kg", "share": "50 %"}
 BODY = json.dumps(HALF).encode()
 JSON = ("content-type", "application/json")
 SEND = "Send Content-Type: application/json."
 LEAVE = "Leave it out, or put format=json into the address."
-
-
-def detail(reply: Reply, status: int) -> str:
-    assert reply.status == status
-    assert reply.headers["content-type"] == "application/problem+json"
-    told: str = reply.json()["detail"]
-    return told
 
 
 @pytest.mark.parametrize(
@@ -47,7 +39,7 @@ def detail(reply: Reply, status: int) -> str:
 )
 def test_a_body_of_another_type_is_refused_word_for_word(call: Caller, said: list[str], told: str) -> None:
     reply = call("POST", "/v1/part", BODY, [("content-type", one) for one in said])
-    assert detail(reply, 415) == f"Content-Type {told}. {SEND}"
+    assert reply.detail(415) == f"Content-Type {told}. {SEND}"
     assert reply.headers["accept"] == "application/json"
 
 
@@ -61,7 +53,7 @@ def test_json_in_utf_8_is_taken_however_it_is_said(call: Caller, said: list[str]
 @pytest.mark.parametrize("coding", ["gzip", "br, gzip", "GZIP"])
 def test_a_compressed_body_is_refused_word_for_word(call: Caller, coding: str) -> None:
     reply = call("POST", "/v1/part", BODY, [JSON, ("content-encoding", coding)])
-    assert detail(reply, 415) == f"The body is compressed ({coding}). Send it as it is, without Content-Encoding."
+    assert reply.detail(415) == f"The body is compressed ({coding}). Send it as it is, without Content-Encoding."
 
 
 @pytest.mark.parametrize(
@@ -80,12 +72,12 @@ def test_a_compressed_body_is_refused_word_for_word(call: Caller, coding: str) -
 )
 def test_an_accept_that_leaves_json_out_is_refused_word_for_word(call: Caller, accept: str, shown: str) -> None:
     reply = call("POST", "/v1/part", BODY, [JSON, ("accept", accept)])
-    assert detail(reply, 406) == f"Accept is {shown}, which leaves out application/json. {LEAVE}"
+    assert reply.detail(406) == f"Accept is {shown}, which leaves out application/json. {LEAVE}"
 
 
 def test_a_wrong_content_type_and_a_wrong_accept_are_told_together(call: Caller) -> None:
     reply = call("POST", "/v1/part", BODY, [("content-type", "text/csv"), ("accept", "text/csv")])
-    told = detail(reply, 415)
+    told = reply.detail(415)
     assert "Content-Type is text/csv" in told
     assert "Accept is text/csv" in told
 

@@ -7,12 +7,16 @@ from typing import Any, Final
 import msgspec
 from msgspec import UNSET, Struct
 
-from service.calculations.catalogue_collections import ACIDS, COLLECTIONS, LONGEST_IDENTIFIER, USUAL, Collection
+from service.calculations.catalogue_collections import ACIDS, COLLECTIONS, USUAL, Collection
 from service.calculations.catalogue_figures import EVIDENCE
-from service.http.catalogue import BASE, CACHE_CONTROL, CSV, Shelf
-from service.http.catalogue_query import LONGEST_REFERENCE, MOST_ENTRIES, Parameter, read
+from service.calculations.messages import LONGEST_IDENTIFIER, LONGEST_REFERENCE
+from service.http.addresses import BASE
+from service.http.catalogue import CACHE_CONTROL, ServedCollection
+from service.http.catalogue_query import CSV, MOST_ENTRIES, read_wishes
 from service.http.negotiation import JSON
-from service.http.schemas import Schema, reference
+from service.http.parameters import Parameter
+from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_FOUND
+from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
 
 SHAPES: Final = tuple(collection.shape for collection in COLLECTIONS)
 """Structs whose schemas the components need."""
@@ -57,13 +61,7 @@ _IF_NONE_MATCH: Final[Schema] = {
     "schema": {"type": "string"},
     "example": '"f2b83ee6cdcdeb666e27f20d6cf517f2"',
 }
-_PROBLEMS: Final = {
-    "400": "InvalidRequest",
-    "404": "NotFound",
-    "405": "MethodNotAllowed",
-    "406": "NotAcceptable",
-    "500": "Internal",
-}
+_PROBLEMS: Final = (INVALID_REQUEST, NOT_FOUND, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, INTERNAL)
 _TABLE: Final = "CatalogueTable"
 _CITES: Final = {
     "fats": "saponification_value/source",
@@ -77,33 +75,33 @@ _CITES: Final = {
 """Where an entry of a collection names a source: to follow from there."""
 
 
-def parameters(shelves: Iterable[Shelf]) -> dict[str, Schema]:
+def parameters(collections: Iterable[ServedCollection]) -> dict[str, Schema]:
     """Components of the parameters that all collections share, and of the header for entity tags."""
-    found = {one.name: one for shelf in shelves for one in shelf.of_list if one.name in _SHARED}
+    found = {one.name: one for served in collections for one in served.of_list if one.name in _SHARED}
     return {
-        **{f"catalogue_{name}": _parameter(found[name]) for name in _SHARED},
+        **{f"catalogue_{name}": found[name].component() for name in _SHARED},
         "if_none_match": _IF_NONE_MATCH,
     }
 
 
-def paths(shelves: Iterable[Shelf]) -> dict[str, Schema]:
+def paths(collections: Iterable[ServedCollection]) -> dict[str, Schema]:
     """The operations of the catalogue."""
     found = {}
-    for shelf in shelves:
-        path = BASE + shelf.collection.path
-        found[path] = {"get": _list(shelf)}
-        found[path + "/{id}"] = {"get": _read(shelf)}
+    for served in collections:
+        path = BASE + served.collection.path
+        found[path] = {"get": _list(served)}
+        found[path + "/{id}"] = {"get": _read(served)}
     return found
 
 
-def complete(components: dict[str, Schema], shelves: Sequence[Shelf]) -> None:
+def complete(components: dict[str, Schema], collections: Sequence[ServedCollection]) -> None:
     """Add what the structs of the entries do not say: answers, pages, words of evidence, and examples.
 
     Args:
         components: schemas of all components, SHAPES among them.
-        shelves: all collections; the examples are taken from them.
+        collections: all collections; the examples are taken from them.
     """
-    for name, example in _examples(shelves).items():
+    for name, example in _examples(collections).items():
         component = components[name]
         component["examples"] = [example]
         if "evidence" in component["properties"]:
@@ -124,21 +122,21 @@ def complete(components: dict[str, Schema], shelves: Sequence[Shelf]) -> None:
         "cell is empty where an entry lacks the member. A text that begins with = + - @, a tab or a carriage return "
         "has an apostrophe before it, so that no spreadsheet takes it for a formula; numbers never have.",
         "type": "string",
-        "examples": [next(_page_example(one, CSV).decode() for one in shelves if one.collection is ACIDS)],
+        "examples": [next(_page_example(one, CSV).decode() for one in collections if one.collection is ACIDS)],
     }
-    for shelf in shelves:
-        collection = shelf.collection
+    for served in collections:
+        collection = served.collection
         entry = components[collection.shape.__name__]
-        always = _always(shelf.version)
+        always = _always(served.version)
         components[_answer_name(collection)] = {
             **entry,
             "title": _answer_name(collection),
             "description": f"{entry['description']} With the version of the data.",
             "properties": {**entry["properties"], **always},
             "required": [*entry["required"], "data_version"],
-            "examples": [json.loads(_entry_example(shelf, JSON))],
+            "examples": [json.loads(_entry_example(served, JSON))],
         }
-        components[_page_name(collection)] = _page(collection, always, json.loads(_page_example(shelf, JSON)))
+        components[_page_name(collection)] = _page(collection, always, json.loads(_page_example(served, JSON)))
 
 
 def _page(collection: Collection, always: dict[str, Schema], example: Any) -> Schema:
@@ -184,9 +182,9 @@ def _always(version: str) -> dict[str, Schema]:
     }
 
 
-def _list(shelf: Shelf) -> Schema:
+def _list(served: ServedCollection) -> Schema:
     """The operation that answers a list."""
-    collection = shelf.collection
+    collection = served.collection
     name = collection.path.replace("-", "_")
     return {
         "operationId": f"list_{name}",
@@ -194,14 +192,14 @@ def _list(shelf: Shelf) -> Schema:
         "summary": f"{collection.title}: a list",
         "description": f"{collection.text} In the order of the data; conditions that are given must all be met. HEAD "
         "works as well.",
-        "parameters": _references(shelf.of_list),
+        "parameters": _references(served.of_list),
         "responses": {
             "200": {
                 "description": "The entries.",
                 "headers": _headers(*HEADERS),
                 "content": {
-                    JSON: _media(_page_name(collection), json.loads(_page_example(shelf, JSON))),
-                    CSV: _media(_TABLE, _page_example(shelf, CSV).decode()),
+                    JSON: _media(_page_name(collection), json.loads(_page_example(served, JSON))),
+                    CSV: _media(_TABLE, _page_example(served, CSV).decode()),
                 },
                 "links": {
                     "readFirst": {
@@ -216,16 +214,16 @@ def _list(shelf: Shelf) -> Schema:
     }
 
 
-def _read(shelf: Shelf) -> Schema:
+def _read(served: ServedCollection) -> Schema:
     """The operation that answers one entry."""
-    collection = shelf.collection
+    collection = served.collection
     one = collection.one.replace("-", " ")
     success: Schema = {
         "description": "The entry.",
         "headers": _headers(*(name for name in HEADERS if name != "Link")),
         "content": {
-            JSON: _media(_answer_name(collection), json.loads(_entry_example(shelf, JSON))),
-            CSV: _media(_TABLE, _entry_example(shelf, CSV).decode()),
+            JSON: _media(_answer_name(collection), json.loads(_entry_example(served, JSON))),
+            CSV: _media(_TABLE, _entry_example(served, CSV).decode()),
         },
     }
     if collection.path in _CITES:
@@ -249,20 +247,19 @@ def _read(shelf: Shelf) -> Schema:
         "tags": [TAG["name"]],
         "summary": f"{collection.title}: one entry",
         "description": f"All that is known of one {one}. HEAD works as well.",
-        "parameters": [identifier, *_references(shelf.of_entry)],
+        "parameters": [identifier, *_references(served.of_entry)],
         "responses": {"200": success, **_others(listed=False)},
     }
 
 
 def _others(*, listed: bool) -> Schema:
     """All answers but the good one."""
-    problems = {status: name for status, name in _PROBLEMS.items() if status != "404" or not listed}
     return {
         "304": {
             "description": "The caller has this answer already: If-None-Match names its entity tag. There is no body.",
             "headers": _headers(*(name for name in HEADERS if listed or name != "Link")),
         },
-        **{status: {"$ref": f"#/components/responses/{name}"} for status, name in problems.items()},
+        **problem_references(kind for kind in _PROBLEMS if kind is not NOT_FOUND or not listed),
     }
 
 
@@ -271,25 +268,12 @@ def _media(schema: str, example: Any) -> Schema:
 
 
 def _headers(*names: str) -> Schema:
-    return {name: {"$ref": f"#/components/headers/{name}"} for name in (*names, "Data-Version", "X-Request-Id")}
+    return header_references(*names, "Data-Version", "X-Request-Id")
 
 
 def _references(known: Iterable[Parameter]) -> list[Schema]:
-    shared = [
-        {"$ref": f"#/components/parameters/catalogue_{one.name}"} if one.name in _SHARED else _parameter(one)
-        for one in known
-    ]
-    return [*shared, {"$ref": "#/components/parameters/if_none_match"}]
-
-
-def _parameter(one: Parameter) -> Schema:
-    return {
-        "name": one.name,
-        "in": "query",
-        "description": one.description,
-        "schema": one.schema(),
-        "example": one.example,
-    }
+    shared = [parameter_reference(f"catalogue_{one.name}") if one.name in _SHARED else one.component() for one in known]
+    return [*shared, parameter_reference("if_none_match")]
 
 
 def _read_name(collection: Collection) -> str:
@@ -304,21 +288,21 @@ def _page_name(collection: Collection) -> str:
     return collection.shape.__name__.replace("Entry", "Page")
 
 
-def _page_example(shelf: Shelf, media: str) -> bytes:
-    wishes, given, _ = read(b"limit=1", shelf.of_list, None)
-    return shelf.page(wishes, given, media).body
+def _page_example(served: ServedCollection, media: str) -> bytes:
+    wishes, given, _ = read_wishes(b"limit=1", served.of_list, None)
+    return served.page(wishes, given, media).body
 
 
-def _entry_example(shelf: Shelf, media: str) -> bytes:
-    wishes, _, _ = read(b"", shelf.of_entry, None)
-    return shelf.entry(shelf.collection.example, wishes, media).body
+def _entry_example(served: ServedCollection, media: str) -> bytes:
+    wishes, _, _ = read_wishes(b"", served.of_entry, None)
+    return served.entry(served.collection.example, wishes, media).body
 
 
-def _examples(shelves: Sequence[Shelf]) -> dict[str, Any]:
+def _examples(collections: Sequence[ServedCollection]) -> dict[str, Any]:
     """The first instance of every struct that the entries hold, by the struct's name."""
     found: dict[str, Any] = {}
-    for shelf in shelves:
-        for entry in shelf.catalogue.entries(shelf.collection, USUAL):
+    for served in collections:
+        for entry in served.catalogue.entries(served.collection, USUAL):
             for one in _structs(entry):
                 found.setdefault(type(one).__name__, msgspec.to_builtins(one))
     return found

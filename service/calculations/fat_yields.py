@@ -1,0 +1,65 @@
+"""What becomes of fats in a batch: the glycerol they give, and what may be left of the superfat at worst."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from service.calculations.fats import WeighedFat
+from service.chemistry.errors import OutOfRange
+from service.chemistry.saponification import glycerol_mass
+from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
+
+
+class Risk(NamedTuple):
+    """What may be left of the superfat at worst, and how likely free alkali is."""
+
+    lowest_superfat: float
+    free_alkali_probability: float
+
+
+def risk(
+    fats: Sequence[WeighedFat],
+    reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
+    budget: SaponificationBudget,
+) -> Risk:
+    """The risk of a batch; where wax is among the fats, with the wax taking no alkali, if that is the worse.
+
+    Args:
+        fats: the fats.
+        reagents: alkalis, acids and the scale's division, as the budget was made with.
+        budget: of the batch with every fat taking alkali.
+    """
+    told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
+    others = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
+    if len(others) == len(fats):
+        return told
+    if not others:
+        return told._replace(free_alkali_probability=1.0)
+    try:
+        idle = saponification_budget(others, *reagents)
+    except OutOfRange:
+        return told
+    return Risk(
+        min(told.lowest_superfat, idle.superfat_interval[0]),
+        max(told.free_alkali_probability, idle.free_alkali_probability),
+    )
+
+
+def glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:
+    """Glycerol that alkali sets free [kg].
+
+    Free acids take alkali before any ester does; of the esters only triglycerides give glycerol.
+
+    Args:
+        fats: the fats.
+        alkali_for_fats: hydroxide that is left for them [mol].
+    """
+    amounts = {"triglyceride": 0.0, "free": 0.0, "other": 0.0}
+    for weighed in fats:
+        kind = weighed.fat.kind
+        group = kind if kind == "triglyceride" else "free" if kind in {"fatty-acid", "resin"} else "other"
+        amounts[group] += weighed.need
+    esters = amounts["triglyceride"] + amounts["other"]
+    if esters <= 0:
+        return 0.0
+    saponified = max(0.0, alkali_for_fats - amounts["free"]) * amounts["triglyceride"] / esters
+    return glycerol_mass(min(saponified, amounts["triglyceride"]))

@@ -1,0 +1,67 @@
+"""The query parameters that every calculation takes: how its answer is to be given."""
+
+from typing import Final, NamedTuple, cast
+
+from service.calculations.faults import Fault
+from service.calculations.rendering import MOST_DIGITS, UnitSystem
+from service.http.parameters import Parameter, read
+
+EXAMPLE_DIGITS: Final = 6
+"""Digits of the answers in the contract: the last digits of a machine's own arithmetic do not belong there."""
+
+PARAMETERS: Final = (
+    Parameter(
+        "units",
+        "Units of the answer: g, mL, °C, kg/L, kJ; or oz, fl_oz, °F, lb/gal, kWh.",
+        "metric",
+        choices=("metric", "us"),
+        default="metric",
+    ),
+    Parameter(
+        "digits",
+        "Significant digits of every number; without it, all there are. Ends of an interval are rounded outwards.",
+        EXAMPLE_DIGITS,
+        whole=(1, MOST_DIGITS),
+    ),
+    Parameter(
+        "explain",
+        "Answer also the steps of the calculation, to be followed with a pocket calculator.",
+        False,
+        truth=True,
+        default=False,
+    ),
+    Parameter("format", "Format of the answer; wins over the header Accept.", "json", choices=("json",)),
+)
+NAMES: Final = tuple(parameter.name for parameter in PARAMETERS)
+
+
+class Wishes(NamedTuple):
+    """How the answer is to be given."""
+
+    units: UnitSystem = "metric"
+    digits: int | None = None
+    explain: bool = False
+    format: str | None = None
+
+
+DEFAULT: Final = Wishes()
+
+
+def read_wishes(query: bytes) -> tuple[Wishes, list[Fault]]:
+    """Read the query of an address.
+
+    Returns:
+        What is wished, and every fault found.
+    """
+    if not query:
+        return DEFAULT, []
+    found, faults = read(query, PARAMETERS, beside="; what is calculated goes into the body")
+    return (
+        Wishes(
+            units=cast("UnitSystem", found.get("units", DEFAULT.units)),
+            digits=int(found["digits"]) if "digits" in found else None,
+            explain=found.get("explain") == "true",
+            format=found.get("format"),
+        ),
+        faults,
+    )

@@ -95,9 +95,9 @@ def _limit(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -
     if margin < 0:
         notes.caution(
             "vessel-limit-exceeded",
-            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with it is "
-            f"{degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and let it cool "
-            "first.",
+            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with such a "
+            f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
+            "let it cool first.",
         )
     elif margin < CLOSE_TO_LIMIT:
         notes.caution(

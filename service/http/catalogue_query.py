@@ -51,13 +51,13 @@ class Parameter(NamedTuple):
         """What is wrong with a value."""
         name, said = self.name, repr(value[:40])
         if self.choices and value not in self.choices:
-            shown = " or ".join(self.choices[:_SHOWN_CHOICES])
+            shown = " or ".join(f"{name}={choice}" for choice in self.choices[:_SHOWN_CHOICES])
             more = ", or another that the contract lists" if len(self.choices) > _SHOWN_CHOICES else ""
             return _fault(
                 "invalid-parameter",
                 name,
                 f"{said} is not known for {name}{near(value, self.choices)}",
-                f"write {name}= and {shown}{more}",
+                f"write {shown}{more}",
             )
         if self.whole:
             low, high = self.whole

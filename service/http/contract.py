@@ -112,7 +112,8 @@ _PARAMETERS: Final[dict[str, Schema]] = {
     "explain": {
         "name": "explain",
         "in": "query",
-        "description": "Answer also the steps of the calculation, to be followed with a pocket calculator.",
+        "description": "Answer also the steps of the calculation, to be followed with a pocket calculator. "
+        "`digits` rounds the numbers in them, too.",
         "schema": {"type": "boolean", "default": False},
         "example": False,
     },

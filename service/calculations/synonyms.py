@@ -39,6 +39,7 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "time": ("duration",),
     "twaddell": ("degrees_twaddell",),
     "water": ("total_liquid",),
+    "water_ratio": ("total_liquid",),
     "weight": _MASS,
 }
 """Words that people write for members, and the members they mean, the likeliest first."""

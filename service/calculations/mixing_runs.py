@@ -131,7 +131,8 @@ class Runs:
             notes.assume("/duration", "a tenth of the heat released is lost at most", "for the lower end of the peak")
             notes.caution(
                 "heat-lost-unknown",
-                "Without a duration the lower end of the peak takes off a tenth of the heat released.",
+                "Without a duration the lower end of the peak takes off a tenth of the heat released; give it to have "
+                "that reckoned.",
             )
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)

@@ -14,17 +14,20 @@ from typing import Any, Final, TypeVar, cast
 import msgspec
 from msgspec import inspect
 
-from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, nearest, quoted
+from service.calculations.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, quoted
 from service.calculations.given import read_hook
 from service.calculations.identifiers import SHELF, shelf, unknown
 from service.calculations.not_json import not_json
 from service.calculations.reading import Given, json_name, short
 from service.calculations.repeats import may_repeat, pointer, repeated_members, shows_more
 from service.calculations.rules import Rule, members
+from service.calculations.synonyms import likely_members
 
 T = TypeVar("T")
 
 BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
+MOST_NAMES: Final = 15
+"""Members that a message lists; a strength has as many."""
 MOST_PARTS: Final = 50_000
 """Lists and objects of a body at which the slow way stops: the largest request there can be has about ten thousand."""
 CAUSTIC: Final = re.compile(r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|stock_draws|solids)(?:/|$)")
@@ -146,7 +149,7 @@ class _Walk:
             elif len(self.faults) >= MOST_FAULTS:
                 self.untold += 1
             else:
-                close = nearest(name, fields)
+                close = likely_members(name, fields)
                 suspects.update(close)
                 self.fault(
                     pointer(at, name[:60]),
@@ -293,7 +296,9 @@ class _Walk:
 def _known_here(fields: dict[str, inspect.Field]) -> str:
     """The members there are, as far as a line holds them."""
     names = sorted(fields)
-    return f"use one of {', '.join(names)}" if len(names) <= 12 else f"leave it out; /docs lists all {len(names)}"
+    if len(names) > MOST_NAMES:
+        return f"leave it out; /docs lists all {len(names)}"
+    return f"use one of {', '.join(names)}"
 
 
 def _main_members(shape: inspect.StructType) -> str:

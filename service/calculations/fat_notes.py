@@ -84,21 +84,36 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
         )
 
 
-def caution_idle_alkali(fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes) -> None:
-    """Say what becomes of the alkali that was meant for wax and is not taken."""
+def caution_idle_alkali(
+    fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes, probability: float = 0.0
+) -> None:
+    """Say what becomes of the alkali that was meant for wax and is not taken.
+
+    Args:
+        fats: the fats.
+        budget: of the batch with every fat taking alkali.
+        notes: where the caution goes.
+        probability: how likely free alkali is with the wax taking none, where it was reckoned.
+    """
     idle = sum([weighed.need for weighed in fats if weighed.fat.hardly_saponified])
     if not idle:
         return
     others = budget.need - idle
     left = 1 - (budget.alkali - budget.acid) / others if others > 1e-9 * budget.need else None
-    if left is None or left < budget.superfat:
-        notes.caution(
-            "aqueous-alkali-hardly-saponifies",
-            "If the wax takes no alkali at all, "
-            + (
-                "all of it stays free: there is no other fat."
-                if left is None
-                else f"the superfat of the other fats is {percent(left)}{', that is free alkali' if left < 0 else ''}."
-            ),
-            "danger" if left is None or left < 0 else None,
-        )
+    if left is None:
+        what, certain = "all of it stays free: there is no other fat.", True
+    elif left < budget.superfat:
+        what, certain = f"the superfat of the other fats is {percent(left)}", left < 0
+        if certain:
+            what += ", that is free alkali."
+        elif probability >= CAUTION_FROM:
+            what += f", and with a probability of {percent(probability, 0)} free alkali is left: raise the superfat."
+        else:
+            what += "."
+    else:
+        return
+    notes.caution(
+        "aqueous-alkali-hardly-saponifies",
+        f"If the wax takes no alkali at all, {what}",
+        "danger" if certain or probability >= DANGER_FROM else None,
+    )

@@ -23,7 +23,6 @@ _NOUNS: Final[dict[ShelfName, str]] = {
     "vessel materials": "material",
     "fatty acids": "fatty acid",
 }
-_LISTED: Final = "the start page of the service, /, lists them"
 
 
 def shelf(name: str) -> Mapping[str, object]:
@@ -59,7 +58,10 @@ def _mend(name: ShelfName, close: list[str], known: Mapping[str, object]) -> str
     if name == "fatty acids":
         return "write carbon atoms and double bonds, as in 'C18:1'"
     if name == "fats":
-        return f"use an identifier of the catalogue ({_LISTED}), or give name and saponification_value of a certificate"
+        return (
+            "use an identifier of the catalogue (/v1/fats lists them), or give name and saponification_value of a "
+            "certificate"
+        )
     if name == "liquids":
-        return f"use an identifier of the catalogue ({_LISTED})"
+        return "use an identifier of the catalogue (/v1/liquids lists them)"
     return f"use one of {', '.join(known)}"

@@ -67,7 +67,8 @@ def bare(kind: Kind, shown: str) -> Faulty:
     """A number without the unit it needs."""
     examples = [f"'{kind.example}'"]
     if re.fullmatch(r"-?\d{1,7}(?:\.\d{1,6})?", shown, re.ASCII):
-        likely = dict.fromkeys((kind.metric, kind.us, *kind.units.values()))
+        usual = kind.units["min"] if kind is units.TIME else kind.metric  # nobody adds solid for 20 h
+        likely = dict.fromkeys((usual, kind.metric, kind.us, *kind.units.values()))
         within = [unit.symbol for unit in likely if kind.low <= unit.to_si(float(shown)) <= kind.high]
         examples = [f"'{shown} {symbol}'" for symbol in within[: 1 if kind.metric is kind.us else 2]] or examples
     return Faulty("bare-number", f"{shown} has no unit", f"write the unit with it, as in {' or '.join(examples)}")

@@ -7,7 +7,7 @@ from msgspec import Meta
 from service.calculations.alkalis import purity_of
 from service.calculations.given import PlainMass, Share, Temperature
 from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, PurityGiven, Solution
-from service.calculations.notes import Notes, grams, percent
+from service.calculations.notes import Notes, at_least, percent
 from service.calculations.rules import Ruled
 from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.chemistry import density, enthalpy, vapour_pressure
@@ -328,5 +328,5 @@ def check_strength(given: GivenSolid, contents: Charge, notes: Notes) -> None:
             "/solid/mass_as_supplied",
             "beyond-solubility",
             f"it would make a {percent(w, 2)} solution: {SOLUBILITY_REASON[given.alkali]}",
-            f"use {grams(least - water)} more water or ice, or less solid",
+            f"use {at_least(least - water)} more water or ice, or less solid",
         )

@@ -168,7 +168,7 @@ def _ice(runs: Runs, notes: Notes) -> None:
         reason = next(point.reason for point in plain.path if point.temperature is None)
         notes.caution(
             "ice-path-beyond-data",
-            f"{_between(unknown[0], unknown[-1])} no temperature is given: {reason}.",
+            f"{_between(unknown[0], unknown[-1])}, no temperature is given: {reason}.",
         )
     cold = [
         point
@@ -178,7 +178,7 @@ def _ice(runs: Runs, notes: Notes) -> None:
     if cold:
         notes.caution(
             "ice-path-beyond-data",
-            f"{_between(cold[0].solid_added_share, cold[-1].solid_added_share)} the mixing is colder than "
+            f"{_between(cold[0].solid_added_share, cold[-1].solid_added_share)}, the mixing is colder than "
             f"{degrees(COLD)}, where heat capacities are extrapolated: those temperatures are estimates.",
         )
 

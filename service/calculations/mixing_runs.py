@@ -137,7 +137,7 @@ class Runs:
             notes.caution(
                 "heat-lost-unknown",
                 "Without a duration the lower end of the peak takes off a tenth of the heat released"
-                f"{', and what the vessel takes up' if self.taken_up else ''}.",
+                f"{', and what the vessel takes up' if self.taken_up else ''}; give it to have that reckoned.",
             )
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)

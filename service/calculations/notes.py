@@ -1,6 +1,6 @@
 """What a calculation writes down beside its numbers: cautions, what it assumed, faults, and its steps."""
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, Context, Decimal
 from typing import Annotated, Final
 
 from msgspec import Meta, Struct
@@ -130,7 +130,16 @@ def weight(mass: float) -> str:
         mass: the mass [kg].
     """
     number, unit = (f"{mass:.4g}", "kg") if mass >= 1 else (f"{mass * 1000:.3g}", "g")
-    return f"{Decimal(number):,f} {unit}"
+    return f"{Decimal(number):f} {unit}"
+
+
+def at_least(mass: float) -> str:
+    """A mass for a message that tells how much more is needed: three digits, rounded up.
+
+    Args:
+        mass: the mass [kg].
+    """
+    return weight(float(Context(prec=3, rounding=ROUND_CEILING).create_decimal(mass)))
 
 
 def grams(mass: float) -> str:
@@ -139,4 +148,4 @@ def grams(mass: float) -> str:
     Args:
         mass: the mass [kg].
     """
-    return f"{Decimal(f'{mass * 1000:.6g}'):,f} g"
+    return f"{Decimal(f'{mass * 1000:.6g}'):f} g"

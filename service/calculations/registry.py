@@ -13,6 +13,7 @@ from service.calculations.cautions import Caution
 from service.calculations.decoding import decoder
 from service.calculations.messages import Answer, Request
 from service.calculations.notes import Notes
+from service.calculations.standing_cautions import STANDING
 from service.reference import reference_data
 
 Asked = TypeVar("Asked", bound=Request)
@@ -97,12 +98,15 @@ class Calculation(Generic[Asked, Told]):
         return answer
 
 
-_GRAVITY: Final = {"danger": 0, "caution": 1, "note": 2}
+_GRAVITY: Final = {"danger": 0, "caution": 2, "note": 4}
 
 
 def _gravity(one: Caution) -> int:
-    """Order of the cautions: the gravest first, else as they were found."""
-    return _GRAVITY[one.severity]
+    """Order of the cautions: the gravest first; then what this request calls for.
+
+    Who reads the same sentences first each day stops before the one that is new.
+    """
+    return _GRAVITY[one.severity] + (one.code in STANDING)
 
 
 @cache

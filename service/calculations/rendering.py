@@ -8,7 +8,7 @@ from typing import Annotated, Any, Final, Literal, cast, get_origin
 import msgspec
 
 from service.calculations.notes import Worked
-from service.calculations.told import NotFinite, Told, figure, significant
+from service.calculations.told import NotFinite, Told, figure
 from service.calculations.units import Unit
 
 UnitSystem = Literal["metric", "us"]
@@ -22,7 +22,8 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
 
     Args:
         units: system of units of the answer.
-        digits: significant digits from 1 to 15, or None for all there are.
+        digits: significant digits from 1 to 15, or None for all there are; steps keep all of theirs, since a person
+            redoes them.
 
     Raises (the function returned):
         NotFinite: a number of the answer is NaN or infinite.
@@ -41,8 +42,7 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
         if isinstance(told, Worked):
             if not isfinite(told.value):
                 raise NotFinite(repr(told))
-            value = told.value if digits is None else significant(told.value, digits)
-            return {"value": value, "unit": told.unit}
+            return {"value": told.value, "unit": told.unit}
         raise NotImplementedError(type(told))
 
     encode = msgspec.json.Encoder(enc_hook=show).encode

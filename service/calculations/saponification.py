@@ -148,7 +148,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
         raise _untold(division, notes) from None
 
     worst = risk(fats, (reagents, acids, division), budget)
-    caution_saponification(fats, alkalis, budget, notes)
+    caution_saponification(fats, alkalis, budget, worst.free_alkali_probability, notes)
     caution_acids(acids, notes)
     if notes.explain:
         explain_saponification(fats, alkalis, (reagents, acids, division), budget, notes)

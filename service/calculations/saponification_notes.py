@@ -15,21 +15,34 @@ SELDOM_MEANT: Final = 0.25
 
 
 def caution_saponification(
-    fats: Sequence[WeighedFat], alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes
+    fats: Sequence[WeighedFat],
+    alkalis: Sequence[UsedAlkali],
+    budget: SaponificationBudget,
+    free_alkali: float,
+    notes: Notes,
 ) -> None:
-    """Everything the person at the bench should know of this batch."""
+    """Everything the person at the bench should know of this batch.
+
+    Args:
+        fats: the fats.
+        alkalis: the alkalis.
+        budget: of the batch with every fat taking alkali.
+        free_alkali: how likely free alkali is at worst, as it is answered.
+        notes: where the cautions go.
+    """
     notes.tell(*HANDLING, SOLID_INTO_WATER)
     notes.assume("/fats", "no free fatty acids in the fats", "the glycerol is that of neutral fats")
     _caution_purity(alkalis, notes)
     if budget.superfat >= SELDOM_MEANT:
+        meant = percent(budget.superfat / 100, 3)
         notes.caution(
             "superfat-high",
-            f"A superfat of {percent(budget.superfat)} is seldom meant (usual are 3 to 8 %): 0.5 is half of it, and "
-            "'0.5 %' is not.",
+            f"A superfat of {percent(budget.superfat)} is seldom meant: so much of the fat stays as it is (usual are 3 "
+            f"to 8 %). If {meant} was meant, write '{meant}'.",
         )
     caution_free_alkali(budget, notes)
     caution_fats(fats, notes)
-    caution_idle_alkali(fats, budget, notes)
+    caution_idle_alkali(fats, budget, notes, free_alkali)
 
 
 def _caution_purity(alkalis: Sequence[UsedAlkali], notes: Notes) -> None:

@@ -68,7 +68,7 @@ def _dissolving(source: Source, notes: Notes) -> None:
 def _ratio(split: Split, notes: Notes) -> None:
     ratio = split.counted_ratio
     text = next((text for top, text in RATIO_GUIDANCE if ratio < top), WETTER)
-    notes.caution("water-ratio", f"Liquid to alkali {ratio:.3g}:1: {text}.")
+    notes.caution("water-ratio", f"{ratio:.3g} parts of liquid to one of alkali: {text}.")
     if split.counts_whole and ratio - split.actual_water_ratio > 0.02:
         notes.caution(
             "liquid-counted-whole",

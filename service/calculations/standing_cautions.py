@@ -6,7 +6,7 @@ notes of its calculation.
 
 from typing import Final
 
-from service.calculations.cautions import Caution, Severity, caution
+from service.calculations.cautions import Caution, CautionCode, Severity, caution
 from service.calculations.messages import AlkaliName
 from service.chemistry.ranges import ROUNDING
 
@@ -65,6 +65,10 @@ WASTE: Final = caution(
     "say. Do not pour acid on them.",
 )
 
+STANDING: Final[frozenset[CautionCode]] = frozenset(
+    one.code for one in (BURNS, RINSE, LOCAL_CODES, SOLID_INTO_WATER, METALS, CHILDREN, STORE, WASTE)
+)
+"""Codes of what stands in so many answers that whoever works with them has read it."""
 HANDLING: Final = (BURNS, RINSE, LOCAL_CODES)
 """For whoever weighs or pours caustic."""
 DISSOLVING: Final = (SOLID_INTO_WATER, MIST)

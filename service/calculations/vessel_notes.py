@@ -48,8 +48,8 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
     if holds is not None and needs > ROOM_FOR_FOAM * holds:
         notes.caution(
             "vessel-too-small",
-            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: leave a tenth of it "
-            "for foam.",
+            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: mix less, or "
+            "take a larger one, so that a tenth of it is left for foam.",
         )
 
 
@@ -95,16 +95,16 @@ def _limit(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -
     if margin < 0:
         notes.caution(
             "vessel-limit-exceeded",
-            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with it is "
-            f"{degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and let it cool "
-            "first.",
+            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with such a "
+            f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
+            "let it cool first.",
         )
     elif margin < CLOSE_TO_LIMIT:
         notes.caution(
             "vessel-limit-near",
             f"The mixing can come within {degrees(margin, 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}. Below {degrees(CLOSE_TO_LIMIT, apart=True)} it counts as near, since it gets hotter at "
-            "the wall where solid lies undissolved.",
+            f"{degrees(limit)}. At the wall, where solid lies undissolved, it gets hotter: use more ice or colder "
+            "water, or mix in stages.",
         )
     if vessel.limit_is_recalled(strength):
         notes.caution(

@@ -31,12 +31,14 @@ _DOCS_POLICY: Final = (
     "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 
+_HOUSE: Final = "Lyestock"
+
 _LAYOUT: Final = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width">
 <link rel="icon" href="data:,">
-<title>{title} - Lyestock</title>
+<title>{tab}</title>
 <style>
 body {{ font: 16px/1.5 sans-serif; max-width: 46rem; margin: 2rem auto; padding: 0 1rem; }}
 code, pre {{ background: #f2f2f2; padding: 0 .2em; }}
@@ -81,7 +83,8 @@ _ASSETS: Final = {
 
 def page(title: str, body: str) -> Response[bytes]:
     """A page of text. The title is escaped here, the body is HTML already."""
-    html = _LAYOUT.format(title=escape(title), body=body)
+    tab = title if title == _HOUSE else f"{title} - {_HOUSE}"
+    html = _LAYOUT.format(tab=escape(tab), title=escape(title), body=body)
     return Response(html.encode(), media_type=HTML, headers={"content-security-policy": _PAGE_POLICY})
 
 
@@ -120,7 +123,7 @@ def front(calculations: dict[str, str]) -> Response[bytes]:
         f"<dt><code>POST {BASE}{escape(name)}</code><dd>{escape(summary)}" for name, summary in calculations.items()
     )
     return page(
-        "Lyestock",
+        _HOUSE,
         "<p>Calculations for soap workshops that work from a concentrated lye stock.</p>"
         f"<dl>{items}</dl>"
         "<p><a href='/docs'>Try it</a>, read the <a href='/openapi.json'>contract</a>, "

@@ -10,7 +10,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, Final, Generic, NamedTuple, TypeVar
+from typing import Any, Final, Generic, NamedTuple, TypeVar, get_args, get_type_hints
 
 import msgspec
 
@@ -169,7 +169,7 @@ def _convert(given: dict[str, Any], shape: type[T], place: Place) -> T:
     try:
         value = msgspec.convert(given, shape, strict=False)
     except msgspec.ValidationError as error:
-        raise place.fault(_explained(str(error), given)) from None
+        raise place.fault(_explained(str(error), given, shape)) from None
     for name in shape.__struct_fields__:
         number = getattr(value, name)
         if number.__class__ is float and not math.isfinite(number):
@@ -177,10 +177,13 @@ def _convert(given: dict[str, Any], shape: type[T], place: Place) -> T:
     return value
 
 
-def _explained(message: str, given: dict[str, Any]) -> str:
+def _explained(message: str, given: dict[str, Any], shape: type) -> str:
     found = _PLACE_IN_ENTRY.search(message)
     if not found:
         return message
     name = found[1]
+    words = get_args(get_type_hints(shape).get(name))
+    if name in given and words and all(isinstance(word, str) for word in words):
+        return f"{name}: {given[name]!r} is none of {', '.join(words)}"
     text = message[: found.start()]
     return f"{name}: {text}; it holds {given[name]!r}" if name in given else f"{name}: {text}"

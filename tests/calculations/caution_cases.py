@@ -225,7 +225,10 @@ CASES: list[tuple[str, Case]] = [
         "superfat-contradicts",
         Case(L, batch(fats=[oil()], superfat="5 %", mass="120 g"), None, "caution", "chemistry", "less"),
     ),
-    ("water-ratio", Case(L, batch("goat-milk"), recipe(), "note", PRACTICE, "2:1: usual", S)),
+    (
+        "water-ratio",
+        Case(L, batch("goat-milk"), recipe(), "note", PRACTICE, "2 parts of liquid to one of alkali: usual", S),
+    ),
     (
         "water-warms-stock",
         Case(L, batch("distilled-water") | TO_STOCK, batch("distilled-water"), "caution", "chemistry", "cool"),

@@ -106,7 +106,14 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("vessel-limit-exceeded", Case(M, held("stainless-steel"), None, "danger", "reference data", "70 °C (158 °F)")),
     (
         "vessel-limit-near",
-        Case(M, held("hdpe", solid="0.6 kg", water="4 kg"), held("hdpe", **COOL), "caution", PRACTICE, "10 K (18 °F)"),
+        Case(
+            M,
+            held("hdpe", solid="0.6 kg", water="4 kg"),
+            held("hdpe", **COOL),
+            "caution",
+            PRACTICE,
+            "use more ice or colder water",
+        ),
     ),
     (
         "vessel-limit-near",

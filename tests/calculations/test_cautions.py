@@ -135,3 +135,12 @@ def test_cautions_that_stand_cost_next_to_nothing() -> None:
     for notes in (first, second):
         notes.cautions.extend(HANDLING)
     assert all(one is other for one, other in zip(first.cautions, second.cautions, strict=True))
+
+
+def test_what_is_said_of_this_request_comes_before_what_always_stands() -> None:
+    """A scale of 5 g for 100 g of fat leaves free alkali; that caustic burns is said each day."""
+    coarse = {"fats": [{"fat": "olive-oil", "mass": "100 g"}], "scale_division": "5 g"}
+    codes = [one["code"] for one in ask(S, coarse)["cautions"]]
+    assert codes[:3] == ["free-alkali-possible", "alkali-burns", "solid-into-water"]
+    codes = [one["code"] for one in ask(L, batch("lemon-juice", temperature="10 °C"))["cautions"]]
+    assert codes.index("crystals-in-solution") < codes.index("rinse-with-water") < codes.index("water-ratio")

@@ -366,6 +366,19 @@ def test_wax_that_may_take_no_alkali_counts_in_the_probability_of_free_alkali() 
     assert saponify(olive)["free_alkali_probability"]["value"] < 0.01
 
 
+@pytest.mark.parametrize(("jojoba", "severity"), [("20 g", None), ("100 g", "danger")])
+def test_wax_that_may_leave_free_alkali_is_told_with_how_likely_that_is(jojoba: str, severity: str | None) -> None:
+    """100 g in 1100 g: 0.95 x (6.43 + 135.4) g NaOH are 99.5 % of what 1000 g olive oil take, known to 3 %."""
+    answer = saponify({"fat": "olive-oil", "mass": "1000 g"}, {"fat": "jojoba-oil", "mass": jojoba})
+    probability = answer["free_alkali_probability"]["value"]
+    said = [one for one in answer["cautions"] if "with a probability of" in one["message"]]
+    assert [one["severity"] for one in said] == ([severity] if severity else [])
+    if severity is None:
+        assert probability < 0.01
+    else:
+        assert f"with a probability of {probability * 100:.0f} %" in said[0]["message"]
+
+
 def test_lines_of_one_lot_err_together_however_their_figures_are_said() -> None:
     """23.823805811199815 % is 0.23823805811199815 but for the last bit, and such lines are one lot."""
 

@@ -299,6 +299,11 @@ def test_limit_outside_one_to_five_hundred_is_refused(call: Caller, value: str) 
     assert faults(call("GET", f"/v1/fats?limit={quote(value, safe='%')}")) == {("limit", "invalid-parameter")}
 
 
+def test_word_that_a_parameter_does_not_know_is_answered_with_those_it_does(call: Caller) -> None:
+    error = call("GET", "/v1/fats?kind=oil").json()["errors"][0]
+    assert error["mend"] == "write kind=triglyceride or kind=wax or kind=resin or kind=fatty-acid"
+
+
 @pytest.mark.parametrize("query", ["kind=wax", "limit=1", "search=a", "explain=true", "%00=1", "=", "a" * 3000])
 def test_parameters_of_lists_are_unknown_to_entries(call: Caller, query: str) -> None:
     assert {code for _, code in faults(call("GET", f"/v1/fats/olive-oil?{query}"))} == {"unknown-parameter"}

@@ -102,6 +102,11 @@ def test_first_page_lists_the_calculations(call: Caller) -> None:
     page = call("GET", "/").body.decode()
     assert "POST /v1/part" in page
     assert "href='/docs'" in page
+    assert "<title>Lyestock</title>" in page
+
+
+def test_pages_are_named_after_what_they_tell(call: Caller) -> None:
+    assert "<title>Problems - Lyestock</title>" in call("GET", "/problems").body.decode()
 
 
 def test_invalid_host_is_a_problem_document(call: Caller) -> None:

@@ -80,7 +80,7 @@ FAULTS = [
         "fat_figures.csv",
         "265,mg/g,yes,codex-cxs-210,seen-reprint",
         "265,mg/g,yes,codex-cxs-210,certain",
-        "evidence: Invalid enum value 'certain'",
+        "evidence: 'certain' is none of seen-primary, seen-reprint, ",
     ),
     Fault(
         "no limits",
@@ -106,7 +106,13 @@ FAULTS = [
     Fault("figure of no fat", "fat_figures.csv", "\nlard,", "\nlarb,", "fat 'larb' is not in fats.csv"),
     Fault("identifier twice", "fats.csv", "\npalm-olein,", "\npalm-oil,", "id 'palm-oil' stands in row"),
     Fault("identifier in capitals", "fats.csv", "\npalm-olein,", "\nPalm olein,", "joined by hyphens"),
-    Fault("unknown kind", "fats.csv", "Cocos nucifera,triglyceride", "Cocos nucifera,oil", "kind: Invalid enum"),
+    Fault(
+        "unknown kind",
+        "fats.csv",
+        "Cocos nucifera,triglyceride",
+        "Cocos nucifera,oil",
+        "kind: 'oil' is none of triglyceride, ",
+    ),
     Fault(
         "unknown fatty acid",
         "fat_fatty_acids.csv",

@@ -2,6 +2,7 @@
 
 import argparse
 import logging
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -39,6 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if said.command == "contract":
             return _contract(parser, said)
         return _serve(said.host, said.port)
+    except _Unwritable as error:
+        print(f"The answer cannot be written: {error}.", file=sys.stderr)
+        return 1
     except ReferenceDataError as error:
         print(f"The reference data cannot be used. {error}", file=sys.stderr)
         return 1
@@ -99,8 +103,25 @@ def _calculate(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int
 
 def _print(document: bytes, stream: TextIO) -> None:
     """Write a document in UTF-8, whatever the terminal is set to."""
-    stream.buffer.write(msgspec.json.format(document, indent=2) + b"\n")
-    stream.buffer.flush()
+    _write(msgspec.json.format(document, indent=2) + b"\n", stream)
+
+
+class _Unwritable(Exception):  # noqa: N818 - says what an answer is
+    """The disk is full, or the program that reads has gone."""
+
+
+def _write(document: bytes, stream: TextIO) -> None:
+    """Write all of a document.
+
+    Raises:
+        _Unwritable: it cannot be written; the stream is then closed without a word, else Python would try once more.
+    """
+    try:
+        stream.buffer.write(document)
+        stream.buffer.flush()
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        raise _Unwritable(error.strerror or str(error)) from None
 
 
 def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
@@ -125,7 +146,7 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
                 file.parent.mkdir(parents=True, exist_ok=True)
                 file.write_bytes(example)
         if said.check is said.write is said.examples is None:
-            sys.stdout.buffer.write(made)
+            _write(made, sys.stdout)
     except OSError as error:
         parser.error(f"cannot use {error.filename}: {error.strerror}")
     return 0

@@ -1,5 +1,6 @@
 """The command line."""
 
+import errno
 import json
 import os
 import shutil
@@ -60,6 +61,22 @@ def test_request_is_read_from_standard_input() -> None:
         cwd=Path(__file__).parents[1],
     )
     assert json.loads(done.stdout.decode("utf-8"))["reference"] == "Ä"
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("words", [["calculate", "concentration", "-"], ["contract"]])
+def test_a_full_disk_is_told_in_one_line(words: list[str]) -> None:
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "service", *words],
+            input=REQUEST.encode(),
+            stdout=full,
+            stderr=subprocess.PIPE,
+            check=False,
+            cwd=Path(__file__).parents[1],
+        )
+    assert done.returncode == 1
+    assert done.stderr.decode().splitlines() == [f"The answer cannot be written: {os.strerror(errno.ENOSPC)}."]
 
 
 @pytest.mark.parametrize("body", [b"{}", b"\xff\xfe", b"", b"[1"])

@@ -223,9 +223,6 @@ def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, 
     if spread:
         ends = definitions(alkali, found.mass_fraction, spread)
         figures |= {name: FIGURES[name](getattr(best, name), *pair) for name, pair in ends.items()}
-    for name, figure in figures.items():
-        if figure.low is not None and figure.low < 0 and name != "boiling_point":
-            figure.low = 0.0  # of a share, a density or a pressure there is nothing less
     here = abs(given.temperature - at.temperature) <= SAME_TEMPERATURE
     if given.form in TOLD_AS_GIVEN and (here or given.form not in MEASURED):
         kind, own = FIGURES[given.form], getattr(best, given.form)

@@ -2,6 +2,7 @@
 
 from collections.abc import Hashable, Sequence
 from functools import cache
+from math import fsum
 from typing import Any, Final, NamedTuple
 
 from service.calculations.messages import FatLine
@@ -126,7 +127,7 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
         strange = [code for code in line.fatty_acids if code not in known]
         for code in strange:
             notes.unknown("fatty acids", code, pointer(f"{at}/fatty_acids", code))
-        total = sum(share.value for share in line.fatty_acids.values())
+        total = fsum(share.value for share in line.fatty_acids.values())
         if not 0.8 <= total <= 1.02:
             notes.fault(
                 f"{at}/fatty_acids",
@@ -136,21 +137,22 @@ def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:
             )
         if strange or not 0.8 <= total <= 1.02:
             return None
-        shares = {code: share.value for code, share in line.fatty_acids.items()}
+        # In the order of the catalogue: members of JSON have none, and it must not decide which lines are one lot.
+        shares = {code: line.fatty_acids[code].value for code in known if code in line.fatty_acids}
         acids = fatty_acids.spreads({code: (share, share) for code, share in shares.items()})
         fraction = fatty_acids.acid_mass_fraction(shares, known)
         if iodine is None:
             iodine = fatty_acids.iodine_value(shares, known)
-    spread = part_of(value)
+    spread, iodine_part = part_of(value), part_of(line.iodine_value)
     return KnownFat(
         line.name,
-        _lot((line.name, value.value, spread, iodine, acids)),
+        _lot((line.name, value.value, spread, iodine, iodine_part, acids)),
         "triglyceride",
         value.value,
         spread,
         coverage_half_width(Combined(*spread)),
         iodine,
-        part_of(line.iodine_value),
+        iodine_part,
         acids,
         fraction,
         hardly_saponified=False,

@@ -87,7 +87,7 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     t = ambient if given.temperature is None else given.temperature.value
     at = "/solid/temperature" if given.temperature is not None else "/ambient"
     if given.temperature is None:
-        notes.assume("/solid/temperature", f"{ambient:.4g} °C", "the ambient temperature")
+        notes.assume("/solid/temperature", _plain(ambient), "the ambient temperature")
     if not enthalpy.COLDEST_SOLID <= t <= HOTTEST_SOLID:
         notes.fault(
             at,
@@ -138,6 +138,11 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     return GivenSolid(made(purity, moisture), half_width, made(high, driest), made(low, wettest))
 
 
+def _plain(t: float) -> str:
+    """A temperature as a person writes it: what 32 °F leaves of 0 °C after rounding is nothing, and has no sign."""
+    return f"{round(t, 4) + 0.0:.4g} °C"
+
+
 def _most_moisture(alkali: AlkaliName, purity: float) -> float:
     """Water that a solid can hold: what is not hydroxide, and no more than its monohydrate."""
     return min(1 - purity, enthalpy.BOUND_WATER_LIMIT[alkali] * purity)
@@ -161,7 +166,7 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
         at = "/water/temperature"
         t = ambient if given.water.temperature is None else given.water.temperature.value
         if given.water.temperature is None:
-            notes.assume(at, f"{ambient:.4g} °C", "the ambient temperature")
+            notes.assume(at, _plain(ambient), "the ambient temperature")
         _check_water(t, notes, at)
         water.append(records.Water(given.water.mass.value, t))
     if given.ice is not None:
@@ -205,7 +210,7 @@ def _existing(
     frozen = given.state == "ice"
     t = (0.0 if frozen else ambient) if given.temperature is None else given.temperature.value
     if given.temperature is None:
-        notes.assume(f"{at}/temperature", f"{t:.4g} °C", "ice at 0 °C" if frozen else "the ambient temperature")
+        notes.assume(f"{at}/temperature", _plain(t), "ice at 0 °C" if frozen else "the ambient temperature")
     if found is None:
         return None
     w = found.mass_fraction
@@ -278,7 +283,14 @@ def _all_water(parts: list[records.Water]) -> records.Water | None:
     if not parts:
         return None
     mass = sum(one.mass for one in parts)
-    return records.Water(mass, sum(one.mass * one.temperature for one in parts) / mass)
+    return records.Water(mass, _mean_temperature([(one.mass, one.temperature) for one in parts]))
+
+
+def _mean_temperature(parts: list[tuple[float, float]]) -> float:
+    """Mean of temperatures [°C] by mass; rounding must not take it beyond them, to where the data end."""
+    mean = sum(mass * t for mass, t in parts) / sum(mass for mass, _ in parts)
+    temperatures = [t for _, t in parts]
+    return min(max(mean, min(temperatures)), max(temperatures))
 
 
 def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
@@ -289,7 +301,7 @@ def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
     solid = sum(one.mass * (1 - one.melted_share) for one in parts)
     if solid <= 0:
         return records.Ice(mass, 0.0, 1.0)
-    t = sum(one.mass * (1 - one.melted_share) * one.temperature for one in parts) / solid
+    t = _mean_temperature([(one.mass * (1 - one.melted_share), one.temperature) for one in parts])
     return records.Ice(mass, t, 1 - solid / mass)
 
 

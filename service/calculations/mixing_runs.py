@@ -74,6 +74,8 @@ class Runs:
         heat_half_width: 95 % half-width of the heat released [J].
         loss: the most heat lost [J].
         exchange: what it is made of; None where no duration tells.
+        taken_up: what the vessel takes up of it, where no duration tells and its mass is known [J].
+        unlost: the coolest run without heat lost and what it was made with, where that bounds the lower end.
         gain: the most that a warm room adds to the peak [K].
         hot_case: what the hottest run was made with.
         cool_case: what the coolest run was made with.
@@ -126,23 +128,19 @@ class Runs:
         self.strength_unboiled = hydroxide / (hydroxide + water)
         gain = 0.0
         self.exchange: Exchange | None = None
+        self.taken_up = 0.0
         self.loss = UNSTATED_LOSS * max(self.plain.heat_released, 0.0)
         if duration is None:
             notes.assume("/duration", "a tenth of the heat released is lost at most", "for the lower end of the peak")
+            self.taken_up = self._taken_up(ambient, vessel)
+            self.loss += self.taken_up
             notes.caution(
                 "heat-lost-unknown",
-                "Without a duration the lower end of the peak takes off a tenth of the heat released.",
+                "Without a duration the lower end of the peak takes off a tenth of the heat released"
+                f"{', and what the vessel takes up' if self.taken_up else ''}.",
             )
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)
-        lost = min(self.loss, max(self.plain.heat_released, 0.0))
-        cool_solid = _within_data(solid.coolest, given)
-        cool_cases = [Case(cool_solid, one, -shift) for one in charges for shift in shifts]
-        cools = [
-            mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cool_cases
-        ]
-        self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
-        self.cool_case = cool_cases[cools.index(self.cool)]
         self.gain = gain
         # What a room adds is capped by boiling too, and by its upper end: a boiling point is not known exactly.
         boiling = max(point.boiling_point for point in self.hot.path) + self.boiling_spread(self.hot)
@@ -154,15 +152,30 @@ class Runs:
         if self.beyond_data:  # how hot it gets from there on is not known; at least as hot as the strongest boils
             strongest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
             self.peak_high = max(self.peak_high, vapour_pressure.boiling_point(solid.alkali, strongest))
-        cool_peak = self.cool.peak_temperature
-        self.peak_low = peak if cool_peak is None else min(peak, cool_peak - self.cap_spread(self.cool))
-        if duration is not None:  # however long it takes, it does not get colder than the room
-            self.peak_low = max(self.peak_low, min(peak, ambient))
+        cool_solid = _within_data(solid.coolest, given)
+        self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
         self.boiling_margin = margin - gain
         self.strength_half_width = (
             hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
         )
         self.heat_half_width = self._heat_half_width()
+
+    def _bound_below(self, cases: list[Case], ambient: float) -> None:
+        """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
+        lost = min(self.loss, max(self.plain.heat_released, 0.0))
+        cools = [mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cases]
+        self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
+        self.cool_case = cases[cools.index(self.cool)]
+        cool_peak = self.cool.peak_temperature
+        self.peak_low = self.peak if cool_peak is None else min(self.peak, cool_peak - self.cap_spread(self.cool))
+        self.unlost: tuple[Case, Mixing] | None = None
+        if self.peak_low < ambient and (self.exchange is not None or self.taken_up):
+            # However long it takes, losing heat makes nothing colder than the room.
+            runs = [mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift) for one in cases]
+            unlost = min(runs, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
+            if unlost.peak_temperature is not None:
+                self.unlost = cases[runs.index(unlost)], unlost
+                self.peak_low = max(self.peak_low, min(self.peak, ambient, unlost.peak_temperature))
 
     def cap_spread(self, run: Mixing) -> float:
         """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
@@ -191,9 +204,8 @@ class Runs:
         if open_area:
             pressure = self._vapour_pressure()
             vapour = heat_loss.highest_evaporation_rate(open_area, self.peak, pressure) * duration.value
-        if vessel is not None and vessel.heat_capacity:
-            own = vessel.heat_capacity * max(0.0, self.peak - ambient)
-        else:
+        own = self._taken_up(ambient, vessel)
+        if vessel is None or not vessel.heat_capacity:
             own = UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
             notes.assume("/vessel/mass", "a vessel that takes up 5 % of the heat", "60 g of plastic per kg take 3.4 %")
         self.exchange = Exchange(walls, vapour, own)
@@ -207,6 +219,10 @@ class Runs:
         ice = 0.0 if self.contents.ice is None else self.contents.ice.mass
         melting = ice * HEAT_OF_FUSION / (self.plain.mass * liquid.heat_capacity(self.peak))
         return walls + vapour + own, min(gain, max(0.0, ambient - coldest) + melting)
+
+    def _taken_up(self, ambient: float, vessel: KnownVessel | None) -> float:
+        """Heat that a vessel of known mass takes up at most, from the room to the peak [J]."""
+        return 0.0 if vessel is None else vessel.heat_capacity * max(0.0, self.peak - ambient)
 
     def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
         """Surface of the contents, and how much of it is open [m2]."""

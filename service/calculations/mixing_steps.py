@@ -300,10 +300,15 @@ def _explain_lost(runs: Runs, notes: Notes) -> None:
     if runs.exchange is None:
         notes.step(
             "heat lost at most",
-            "share * heat_released",
-            {"share": (UNSTATED_LOSS, "1"), "heat_released": (max(runs.plain.heat_released, 0.0) / 1000, "kJ")},
+            "share * heat_released + vessel",
+            {
+                "share": (UNSTATED_LOSS, "1"),
+                "heat_released": (max(runs.plain.heat_released, 0.0) / 1000, "kJ"),
+                "vessel": (runs.taken_up / 1000, "kJ"),
+            },
             (runs.loss / 1000, "kJ"),
-            "common practice, where no duration tells more",
+            "common practice, where no duration tells more; vessel: its mass, where it is given, times its heat "
+            "capacity, from the room to the peak",
         )
         return
     walls, vapour, vessel = runs.exchange
@@ -408,7 +413,8 @@ def _explain_low(runs: Runs, ambient: float, notes: Notes) -> None:
             _CAPPED,
         )
         return
-    if coolest is None or runs.cool.boils:
+    unlost = None if runs.unlost is None else _explain_end(*runs.unlost, 0.0, "coolest peak, no heat lost", notes)
+    if coolest is None or runs.cool.boils or (runs.unlost is not None and unlost is None):
         notes.step(
             "lower end of the peak",
             "where the balance with ice or steam closes",
@@ -417,12 +423,11 @@ def _explain_low(runs: Runs, ambient: float, notes: Notes) -> None:
             "the run with purity, moisture, stock and heats at their ends and the most heat lost",
         )
         return
-    timed = runs.exchange is not None
     inputs = {"peak": (runs.peak, "°C"), "coolest": (coolest, "°C")}
     notes.step(
         "lower end of the peak",
-        "max(min(peak, coolest), min(peak, ambient))" if timed else "min(peak, coolest)",
-        inputs | ({"ambient": (ambient, "°C")} if timed else {}),
+        "min(peak, coolest)" if unlost is None else "max(min(peak, coolest), min(peak, ambient, unlost))",
+        inputs if unlost is None else inputs | {"ambient": (ambient, "°C"), "unlost": (unlost, "°C")},
         (runs.peak_low, "°C"),
-        "with a duration: however long it takes, it does not get colder than the room",
+        "however long it takes, losing heat makes nothing colder than the room",
     )

@@ -163,14 +163,15 @@ def _dry_purity(line: AlkaliMass, notes: Notes, at: str) -> tuple[float | None, 
     if line.mass_as_supplied is None:
         return purity_of(line.alkali, line.purity, notes, f"{at}/purity")
     purity = line.mass.value / line.mass_as_supplied.value
-    if not Purity.limits()[0] <= purity <= 1 + ROUNDING:
+    least = Purity.limits()[0]
+    if not least - ROUNDING <= purity <= 1 + ROUNDING:
         notes.fault(
             f"{at}/mass_as_supplied",
             "contradiction",
             f"the purity would be {percent(purity)}, mass over mass_as_supplied",
             "mass is of pure hydroxide, mass_as_supplied is what the scale shows: the larger of the two",
         )
-    return min(purity, 1.0), EXACT
+    return min(max(purity, least), 1.0), EXACT
 
 
 def read_lines(given: Sequence[LiquidLine] | None, total: TotalLiquid | None, notes: Notes) -> list[Line]:

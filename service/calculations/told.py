@@ -4,7 +4,7 @@ One class per kind; the class on an answer's member decides the unit and how the
 """
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context
-from math import isfinite
+from math import inf, isfinite
 from typing import ClassVar, Self
 
 from msgspec import UNSET, Struct, UnsetType
@@ -18,6 +18,9 @@ class Told:
 
     __slots__ = ("high", "kept", "low", "value")
     kind: ClassVar[Kind]
+    least: ClassVar[float] = 0.0
+    """Where its interval ends at the latest [SI]: of a mass, a density or a share there is nothing less."""
+    most: ClassVar[float] = inf
 
     def __init__(self, value: float, low: float | None = None, high: float | None = None) -> None:
         self.value = value
@@ -36,8 +39,15 @@ class Told:
 
     @classmethod
     def around(cls, value: float, half_width: float) -> Self:
-        """A value with a symmetric interval; none where the half-width is nothing."""
-        return cls(value, value - half_width, value + half_width) if half_width > 0 else cls(value)
+        """A value with a symmetric interval, cut to what there can be; none where the half-width is nothing."""
+        if not half_width > 0:
+            return cls(value)
+        low, high = value - half_width, value + half_width
+        if low < cls.least:
+            low = min(value, cls.least)
+        if high > cls.most:
+            high = max(value, cls.most)
+        return cls(value, low, high)
 
 
 class MassFigure(Told):
@@ -59,6 +69,7 @@ class TemperatureFigure(Told):
 
     __slots__ = ()
     kind = units.TEMPERATURE
+    least = -273.15
 
 
 class TemperatureDifferenceFigure(Told):
@@ -66,6 +77,7 @@ class TemperatureDifferenceFigure(Told):
 
     __slots__ = ()
     kind = units.TEMPERATURE_DIFFERENCE
+    least = -inf
 
 
 class EnergyFigure(Told):
@@ -73,6 +85,7 @@ class EnergyFigure(Told):
 
     __slots__ = ()
     kind = units.ENERGY
+    least = -inf
 
 
 class DensityFigure(Told):
@@ -122,6 +135,7 @@ class FractionFigure(Told):
 
     __slots__ = ()
     kind = units.FRACTION
+    most = 1.0
 
 
 class RatioFigure(Told):

@@ -18,8 +18,9 @@ from service.calculations.catalogue_figures import OtherFigure
 DecimalSign = Literal["point", "comma"]
 
 _NUMBERS: Final = frozenset({"value", "low", "high"})
-_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
-"""Beginnings of a text that spreadsheets take for a formula."""
+_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""Beginnings of a text that spreadsheets take for a formula, the full-width forms of East Asian keyboards among them
+(common practice, no source)."""
 
 
 class Column(NamedTuple):

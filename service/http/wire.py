@@ -41,7 +41,8 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT) 
         Trouble: 413, as soon as the body is known to be too large.
         Gone: the caller left.
     """
-    if len(declared) > len(str(limit)) or (declared.isdigit() and int(declared) > limit):
+    digits = declared.lstrip(b"0")
+    if len(digits) > len(str(limit)) or (digits.isdigit() and int(digits) > limit):
         raise _too_large(limit)
     chunks: list[bytes] = []
     size = 0

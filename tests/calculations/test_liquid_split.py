@@ -81,6 +81,19 @@ def test_dry_koh_of_unsaid_purity_is_not_told_as_a_weight() -> None:
     assert "purity-missing" in cautions(answer)
 
 
+@pytest.mark.parametrize("mass", ["101 g", "105 g", "109 g", "110 g"])
+def test_the_least_purity_can_be_sent_on_as_saponification_answers_it(mass: str) -> None:
+    """Mass over mass_as_supplied is then a half, or less by a rounding."""
+    shares = [
+        {"alkali": "NaOH", "mole_share": 0.3, "purity": "50 %"},
+        {"alkali": "KOH", "mole_share": 0.7, "purity": "85 %"},
+    ]
+    recipe = {"fats": [{"fat": "castor-oil", "mass": mass}], "superfat": 0, "alkalis": shares}
+    alkalis = ask("saponification", recipe)["alkalis"]
+    dry = ask("liquid-split", {"alkalis": alkalis})["weigh_dry"]
+    assert [one["mass"]["value"] for one in dry] == [one["mass"]["value"] for one in alkalis]
+
+
 def test_two_to_one_from_half_strength_takes_as_much_other_liquid_as_alkali() -> None:
     """Common practice, no source; 2 x 100 g less the 100 g of the stock."""
     answer = split(total_liquid=TWO_TO_ONE)

@@ -307,6 +307,25 @@ def test_own_fats_of_one_name_keep_their_own_fatty_acids() -> None:
     assert shares == {"C16:0": pytest.approx(0.5, abs=0.01), "C18:1": pytest.approx(0.5, abs=0.01)}
 
 
+def test_the_order_of_the_members_of_fatty_acids_changes_nothing() -> None:
+    """An object of JSON has no order, and a fat told in two orders on two lines is one lot, whose errors add up."""
+    value = {"low": 185, "high": 195, "unit": "mg/g"}
+    acids = {"C18:1": 0.7, "C16:0": 0.2, "C18:2": 0.1}
+    one = {"name": "x", "mass": "100 g", "saponification_value": value, "fatty_acids": acids}
+    turned = dict(one, fatty_acids=dict(reversed(acids.items())))
+    assert saponify(one) == saponify(turned)
+    assert saponify(one, one) == saponify(one, turned)
+
+
+def test_own_fats_of_one_name_keep_the_spread_of_their_own_iodine_value() -> None:
+    """Half of each: half of the 5 g/100g of the one, and nothing of the other, whichever comes first."""
+    own = {"name": "x", "mass": "100 g", "saponification_value": "190 mg/g"}
+    exact = dict(own, iodine_value="82 g/100g")
+    spread = dict(own, iodine_value={"value": 82, "uncertainty": 5, "unit": "g/100g"})
+    for fats in ((exact, spread), (spread, exact)):
+        assert saponify(*fats)["iodine_value"]["high"] == pytest.approx(82 + NORMAL_95 * 2.5)
+
+
 @pytest.mark.parametrize("superfat", ["5 %", "3 %", 0])
 def test_an_interval_holds_its_value_even_where_all_is_exact(superfat: object) -> None:
     figure = saponify(superfat=superfat)["superfat"]

@@ -1,4 +1,4 @@
-"""Spreads that a calculation must carry on: the scale's step on every line, and a strength's on its first solid."""
+"""Spreads that a calculation must carry on, from scale, strength and certificate, and where they must end."""
 
 import math
 from typing import Any
@@ -7,6 +7,7 @@ import pytest
 
 from tests.calculations.asking import ask
 from tests.calculations.figures import CITRIC_ACID, KOH, NAOH
+from tests.contract.balances import within_bounds
 
 OIL: dict[str, Any] = {"name": "own oil", "mass": "100 g", "saponification_value": "190 mg/g"}
 NET: float = 1 / math.sqrt(6)
@@ -50,3 +51,52 @@ def test_the_first_solid_has_the_limits_of_every_strength_within_its_interval() 
     assert uncertain["low"] == pytest.approx(min(one["low"] for one in ends))
     assert uncertain["high"] == pytest.approx(max(one["high"] for one in ends))
     assert uncertain["high"] - uncertain["low"] > 5
+
+
+HARDLY_KNOWN: list[tuple[str, dict[str, Any]]] = [
+    ("concentration", {"alkali": "NaOH", "strength": {"mass_fraction": "50 %", "uncertainty": "60 %"}}),
+    ("concentration", {"alkali": "KOH", "strength": {"oxide_fraction": "40 %", "uncertainty": "40 %"}}),
+    (
+        "concentration",
+        {"alkali": "NaOH", "strength": {"density": {"value": 1.5, "uncertainty": 0.9, "unit": "kg/L"}}},
+    ),
+    (
+        "liquid-split",
+        {
+            "alkalis": [{"alkali": "NaOH", "mass": "100 g"}],
+            "stocks": [{"alkali": "NaOH", "strength": {"mass_fraction": "50 %", "uncertainty": "30 %"}}],
+        },
+    ),
+    ("liquid-split", {"alkalis": [{"alkali": "NaOH", "mass": {"value": 100, "uncertainty": 80, "unit": "g"}}]}),
+    (
+        "saponification",
+        {
+            "fats": [
+                {"fat": "olive-oil", "mass": "1 kg"},
+                {
+                    "name": "own",
+                    "mass": "10 g",
+                    "saponification_value": {"value": 190, "uncertainty": 150, "unit": "mg/g"},
+                },
+            ]
+        },
+    ),
+    (
+        "stock-mixing",
+        {
+            "solid": {"alkali": "NaOH", "mass_as_supplied": "1 g"},
+            "existing_stock": {
+                "alkali": "NaOH",
+                "mass": "1 kg",
+                "strength": {"mass_fraction": "10 %", "uncertainty": "20 %"},
+            },
+        },
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "request_"), HARDLY_KNOWN)
+def test_the_interval_of_what_is_hardly_known_ends_at_nothing_and_at_the_whole(
+    name: str, request_: dict[str, Any]
+) -> None:
+    within_bounds(ask(name, request_))

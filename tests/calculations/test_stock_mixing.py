@@ -383,6 +383,13 @@ def test_the_spread_of_an_existing_stock_is_in_strength_and_peak() -> None:
     assert spread["peak_temperature"]["high"] > exact["peak_temperature"]["high"]
 
 
+@pytest.mark.parametrize("nought", ["0 °C", "-0 °C", "32 °F", "32.0000001 °F"])
+def test_a_default_of_nought_degrees_is_told_without_sign_and_what_rounding_leaves(nought: str) -> None:
+    request = {"solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"}, "water": {"mass": "3 kg"}, "ambient": nought}
+    told = {one["pointer"]: one["value"] for one in ask("stock-mixing", request)["assumed"]}
+    assert told["/solid/temperature"] == told["/water/temperature"] == "0 °C"
+
+
 def test_defaults_of_a_mixing_are_all_told() -> None:
     request = {
         "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg"},

@@ -40,6 +40,12 @@ def test_ice_of_two_kinds_counts_by_what_of_it_is_frozen() -> None:
     assert two["peak_temperature"]["value"] == pytest.approx(one["peak_temperature"]["value"], abs=0.1)
 
 
+@pytest.mark.parametrize("melted", ["22 %", "60.09808419324356 %"])
+def test_rounding_does_not_take_the_coldest_ice_beyond_the_data(melted: str) -> None:
+    ice = {"mass": "1621.30022083 g", "temperature": "-30 °C", "melted_share": melted}
+    assert mixed(ice=ice, water={"mass": "5 kg"})["mass"]["value"] == pytest.approx(7621.30022083)
+
+
 def test_ice_that_has_all_melted_is_water_of_nought_degrees() -> None:
     melted = mixed(ice={"mass": "1 kg", "melted_share": 1})
     water = mixed(water={"mass": "1 kg", "temperature": "0 °C"})

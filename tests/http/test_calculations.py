@@ -221,6 +221,11 @@ def test_chunked_body_over_the_limit_is_refused(call: Caller) -> None:
     problem(call("POST", "/v1/part", [b" " * BODY_LIMIT, b" "], JSON), 413, "body-too-large")
 
 
+def test_a_declared_length_with_leading_zeros_is_the_number_it_says(call: Caller) -> None:
+    body = b'{"mass": "1 kg", "share": "50 %"}'
+    assert call("POST", "/v1/part", [body], [*JSON, ("content-length", f"{len(body):012}")]).status == 200
+
+
 def test_declared_length_over_the_limit_is_refused_before_reading(call: Caller) -> None:
     headers = [*JSON, ("content-length", str(BODY_LIMIT + 1))]
     problem(call("POST", "/v1/part", [b"{}"], headers), 413, "body-too-large")

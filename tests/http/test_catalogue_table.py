@@ -107,7 +107,9 @@ def test_us_units_stand_in_the_header(call: Caller) -> None:
 
 
 @pytest.mark.parametrize("decimal", ["point", "comma"])
-@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@A1", "\tx", "\rx", "=HYPERLINK(\"x\";'y')"])
+@pytest.mark.parametrize(
+    "text", ["=1+1", "+1", "-1", "@A1", "\tx", "\rx", "\nx", "＝1+1", "＠A1", "=HYPERLINK(\"x\";'y')"]
+)
 def test_text_that_looks_like_a_formula_is_none(call: Caller, text: str, decimal: str) -> None:
     written = text.encode().hex(" ").upper().replace(" ", "%")
     reply = call("GET", f"/v1/acids?format=csv&decimal={decimal}&reference=%{written}")

@@ -89,7 +89,7 @@ class Calculation(Generic[Asked, Told]):
         answer = self.calculate(request, notes)
         if request.reference is not None:
             answer.reference = request.reference
-        notes.cautions.sort(key=_gravity)
+        notes.cautions.sort(key=gravity)
         answer.cautions = notes.cautions
         answer.assumed = notes.assumed
         answer.data_version = self._data_version
@@ -101,7 +101,7 @@ class Calculation(Generic[Asked, Told]):
 _GRAVITY: Final = {"danger": 0, "caution": 2, "note": 4}
 
 
-def _gravity(one: Caution) -> int:
+def gravity(one: Caution) -> int:
     """Order of the cautions: the gravest first; then what this request calls for.
 
     Who reads the same sentences first each day stops before the one that is new.

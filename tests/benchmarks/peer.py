@@ -14,15 +14,13 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidat
 
 from service.calculations.notes import Notes
 from service.calculations.reading import Given
-from service.calculations.registry import Calculation, calculations
+from service.calculations.registry import Calculation, calculations, gravity
 from service.calculations.rules import Ruled
 from service.calculations.told import Told, figure
 from service.http.wire import App
 from service.reference import reference_data
 from tests.benchmarks.bodies import NAMES
 from tests.benchmarks.shapes import constraints, outline
-
-_SEVERITIES = ("danger", "caution", "note")
 
 
 class Asked(BaseModel):
@@ -112,7 +110,7 @@ def _add(app: FastAPI, calculation: Calculation[Any, Any]) -> None:
         answer = calculation.calculate(request, notes)
         if request.reference is not None:
             answer.reference = request.reference
-        answer.cautions = sorted(notes.cautions, key=lambda one: _SEVERITIES.index(one.severity))
+        answer.cautions = sorted(notes.cautions, key=gravity)
         answer.assumed = notes.assumed
         answer.data_version = version
         return answer

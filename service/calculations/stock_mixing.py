@@ -26,8 +26,8 @@ from service.calculations.standing_cautions import HANDLING
 from service.calculations.told import (
     EnergyFigure,
     FractionFigure,
+    MarginFigure,
     MassFigure,
-    TemperatureDifferenceFigure,
     TemperatureFigure,
     VolumeFigure,
 )
@@ -95,7 +95,7 @@ class StockMixingAnswer(Answer):
     peak_at: Annotated[FractionFigure, Meta(description="Share of the solid that is in at the peak.")]
     boils: Annotated[bool, Meta(description="Whether it can boil: whether the boiling margin is not positive.")]
     boiling_margin: Annotated[
-        TemperatureDifferenceFigure,
+        MarginFigure,
         Meta(
             description="Least distance to boiling along the path, from the upper end of the temperature to the lower "
             "end of the boiling point; positive is safe."
@@ -118,7 +118,7 @@ class StockMixingAnswer(Answer):
     vessel_limit: Annotated[TemperatureFigure, Meta(description="Of the vessel, where known.")] | UnsetType = UNSET
     vessel_margin: (
         Annotated[
-            TemperatureDifferenceFigure,
+            MarginFigure,
             Meta(description="Distance of the peak's upper end to the limit of the vessel; positive is safe."),
         ]
         | UnsetType
@@ -165,7 +165,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
         peak_at=FractionFigure(runs.peak_at),
         adiabatic_temperature=runs.adiabatic_figure,
         boils=runs.boiling_margin <= 0,
-        boiling_margin=TemperatureDifferenceFigure(runs.boiling_margin),
+        boiling_margin=MarginFigure(runs.boiling_margin),
         water_boiled_off=MassFigure(plain.water_boiled_off),
         heat_released=EnergyFigure.around(plain.heat_released, runs.heat_half_width),
         path=[_point(point) for point in plain.path],
@@ -173,7 +173,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
         hot_volume=UNSET if plain.ice_left != 0 else _volume(solid.alkali, plain, plain.temperature),
         ice_left=UNSET if plain.ice_left is None else MassFigure(plain.ice_left),
         vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
-        vessel_margin=UNSET if margin is None else TemperatureDifferenceFigure(margin),
+        vessel_margin=UNSET if margin is None else MarginFigure(margin),
     )
 
 

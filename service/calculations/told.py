@@ -21,6 +21,8 @@ class Told:
     least: ClassVar[float] = 0.0
     """Where its interval ends at the latest [SI]: of a mass, a density or a share there is nothing less."""
     most: ClassVar[float] = inf
+    rounds_down: ClassVar[bool] = False
+    """Whether `digits` rounds it down, not to the nearest."""
 
     def __init__(self, value: float, low: float | None = None, high: float | None = None) -> None:
         self.value = value
@@ -72,12 +74,13 @@ class TemperatureFigure(Told):
     least = -273.15
 
 
-class TemperatureDifferenceFigure(Told):
-    """A difference of temperatures."""
+class MarginFigure(Told):
+    """How far a temperature stays below its limit; `digits` rounds it down, so that it never looks wider."""
 
     __slots__ = ()
     kind = units.TEMPERATURE_DIFFERENCE
     least = -inf
+    rounds_down = True
 
 
 class EnergyFigure(Told):
@@ -199,14 +202,17 @@ def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
     if low is None or high is None:
         if not isfinite(value):
             raise NotFinite(repr(told))
-        return Shown(value if digits is None else significant(value, digits), symbol)
+        if digits is not None:
+            value = _directed(value, digits, ROUND_FLOOR) if told.rounds_down else significant(value, digits)
+        return Shown(value, symbol)
     low = (low * per_si if divides else low / scale) + zero
     high = (high * per_si if divides else high / scale) + zero
     if not (isfinite(value) and isfinite(low) and isfinite(high)):
         raise NotFinite(repr(told))
     if digits is not None:
         value = significant(value, digits)
-        low, high = _outwards(low, digits, ROUND_FLOOR), _outwards(high, digits, ROUND_CEILING)
+        # An interval is rounded outwards, so that it never shrinks.
+        low, high = _directed(low, digits, ROUND_FLOOR), _directed(high, digits, ROUND_CEILING)
     return Shown(value, symbol, low, high)
 
 
@@ -215,6 +221,6 @@ def significant(number: float, digits: int) -> float:
     return float(f"{number:.{digits}g}")
 
 
-def _outwards(end: float, digits: int, rounding: str) -> float:
-    """An end of an interval rounded away from the value, so that the interval never shrinks."""
-    return float(Context(prec=digits, rounding=rounding).create_decimal(repr(end)))
+def _directed(number: float, digits: int, rounding: str) -> float:
+    """A number rounded to significant digits in one direction."""
+    return float(Context(prec=digits, rounding=rounding).create_decimal(repr(number)))

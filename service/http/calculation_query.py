@@ -19,7 +19,7 @@ PARAMETERS: Final = (
     ),
     Parameter(
         "digits",
-        "Significant digits of every figure; without it, all there are. Ends of an interval are rounded outwards. "
+        "Significant digits of every figure; without it, all there are. Ends of an interval are rounded outwards, margins down. "
         "Steps keep their digits.",
         EXAMPLE_DIGITS,
         whole=(1, MOST_DIGITS),

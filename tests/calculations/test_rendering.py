@@ -12,9 +12,9 @@ from service.calculations.registry import calculations
 from service.calculations.rendering import UnitSystem, bare_numbers, renderer
 from service.calculations.told import (
     FractionFigure,
+    MarginFigure,
     MassFigure,
     NotFinite,
-    TemperatureDifferenceFigure,
     TemperatureFigure,
 )
 from tests.calculations.asking import Answer, ask
@@ -127,8 +127,13 @@ def test_us_units_are_those_of_their_definitions() -> None:
 def test_a_difference_of_temperatures_has_no_zero_point() -> None:
     """10 K are 18 degrees Fahrenheit of difference; 10 °C are 50 °F."""
     render = renderer("us")
-    assert render(TemperatureDifferenceFigure(10.0)) == b'{"value":18.0,"unit":"delta_degF"}'
+    assert render(MarginFigure(10.0)) == b'{"value":18.0,"unit":"delta_degF"}'
     assert render(TemperatureFigure(10.0)) == b'{"value":50.0,"unit":"\xc2\xb0F"}'
+
+
+@pytest.mark.parametrize(("margin", "digits", "told"), [(8.6998, 2, 8.6), (-0.4301, 2, -0.44), (12.0, 2, 12.0)])
+def test_digits_round_a_margin_down(margin: float, digits: int, told: float) -> None:
+    assert json.loads(renderer("metric", digits)(MarginFigure(margin)))["value"] == told
 
 
 def test_nothing_is_rounded_unless_asked_for() -> None:
@@ -149,6 +154,8 @@ def test_digits_are_significant_digits_of_every_figure_outside_the_steps(digits:
                 near = float(f"{number:.{digits}g}")
                 if at.startswith("/steps/"):  # a person redoes them, so they keep their digits
                     assert rounded[at] == number, at
+                elif at.endswith("_margin/value"):  # a margin never looks wider than it is
+                    assert near - abs(near) * 10.0 ** (1 - digits) * 1.001 <= rounded[at] <= number, at
                 elif at.endswith("/value"):
                     assert rounded[at] == near, at
                 else:  # what is nearest, or the next step outwards

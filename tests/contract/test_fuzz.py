@@ -39,16 +39,13 @@ def test_every_law_was_held(outcome: Outcome) -> None:
     assert all(outcome.tally.held[law] > 20 for law in LAWS), outcome.tally.held
 
 
-def test_every_link_leads_from_one_computed_answer_to_the_next(outcome: Outcome) -> None:
+def test_links_lead_from_one_computed_answer_to_the_next(outcome: Outcome) -> None:
+    """Which of them a short run takes is left to chance; `test_contract.py` follows each, and so does the long run."""
     between = [link for link in outcome.links if link.startswith("POST")]
     assert len(between) == sum(len(one.links) for one in calculations().values())
-    assert [link for link in between if link in outcome.links_not_followed] == []
-
-
-def test_links_of_the_catalogue_lead_on(outcome: Outcome) -> None:
-    """Which of them a short run takes is left to chance; the long run takes them all, and fails where it does not."""
     followed = set(outcome.links) - set(outcome.links_not_followed)
-    assert any(link.startswith("GET") for link in followed)
+    assert len(followed & set(between)) >= 3
+    assert followed - set(between)
 
 
 def test_links_lead_on_through_several_computed_answers(outcome: Outcome) -> None:

@@ -2,6 +2,7 @@
 
 from copy import copy
 from functools import lru_cache
+from math import hypot
 from typing import Annotated, Any, Final, NamedTuple, Self
 
 from msgspec import UNSET, Meta, UnsetType
@@ -57,7 +58,7 @@ from service.calculations.told import (
 from service.chemistry import freezing, viscosity
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width
+from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width
 
 MEASURED: Final = frozenset({"molarity", "mass_concentration", "density"})
 """Forms of strength that hold at one temperature and may carry a spread of their own."""
@@ -240,7 +241,8 @@ def _together(slope: float, strength: Combined, own: float) -> float:
         strength: spread of the mass fraction.
         own: 95 % half-width that the model leaves.
     """
-    return coverage_half_width(combine(((slope, strength), (1 / NORMAL_95, Part(own)))))
+    reach = abs(slope) * strength.widest_rectangular
+    return coverage_half_width(Combined(hypot(slope * strength.standard_uncertainty, own / NORMAL_95), reach))
 
 
 def _first_solid(alkali: AlkaliName, found: Found) -> FirstSolid:

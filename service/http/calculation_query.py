@@ -19,8 +19,8 @@ PARAMETERS: Final = (
     ),
     Parameter(
         "digits",
-        "Significant digits of every figure; without it, all there are. Ends of an interval are rounded outwards, margins down. "
-        "Steps keep their digits.",
+        "Significant digits of every figure; without it, all there are. Ends of an interval are rounded outwards, "
+        "margins down. Steps keep their digits.",
         EXAMPLE_DIGITS,
         whole=(1, MOST_DIGITS),
     ),

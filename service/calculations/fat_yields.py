@@ -6,7 +6,7 @@ from typing import NamedTuple
 from service.calculations.fats import WeighedFat
 from service.chemistry.errors import OutOfRange
 from service.chemistry.saponification import glycerol_mass
-from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
+from service.chemistry.saponification_budget import FatLine, Reagent, SaponificationBudget, saponification_budget
 
 
 class Risk(NamedTuple):
@@ -20,6 +20,7 @@ def risk(
     fats: Sequence[WeighedFat],
     reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
     budget: SaponificationBudget,
+    beside: Sequence[FatLine] = (),
 ) -> Risk:
     """The risk of a batch; where wax is among the fats, with the wax taking no alkali, if that is the worse.
 
@@ -27,11 +28,13 @@ def risk(
         fats: the fats.
         reagents: alkalis, acids and the scale's division, as the budget was made with.
         budget: of the batch with every fat taking alkali.
+        beside: lines of fats that come from elsewhere, as those of liquids.
     """
     told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
-    others = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
-    if len(others) == len(fats):
+    taking = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
+    if len(taking) == len(fats):
         return told
+    others = [*taking, *beside]
     if not others:
         return told._replace(free_alkali_probability=1.0)
     try:

@@ -7,6 +7,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.acids import AcidLine, caution_acids, weighed_acids
 from service.calculations.fat_notes import caution_fats, caution_idle_alkali
+from service.calculations.fat_yields import Risk, risk
 from service.calculations.fats import WeighedFat, weighed_fats
 from service.calculations.given import Superfat
 from service.calculations.messages import (
@@ -172,9 +173,11 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
     notes.tell(*HANDLING)
     caution_split(split, budget, notes)
     caution_acids(acids, notes)
+    worst = None
     if fats is not None and budget is not None:
+        worst = risk(fats, (split.reagents, acids + split.acids, 0.0), budget, split.fat_lines)
         caution_fats(fats, notes)
-        caution_idle_alkali(fats, budget, notes)
+        caution_idle_alkali(fats, budget, notes, worst.free_alkali_probability)
     if notes.explain:
         explain_split(split, budget, notes)
     return LiquidSplitAnswer(
@@ -188,7 +191,7 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
             split.acid_amount * split.mean_molar_mass,
             coverage_half_width(split.acid_combined) * split.mean_molar_mass,
         ),
-        superfat=_superfat_figure(budget, spread_known=_spread_known(needed, fats)),
+        superfat=_superfat_figure(budget, worst, spread_known=_spread_known(needed, fats)),
     )
 
 
@@ -223,9 +226,8 @@ def _budget(
         lines = [FatLine("the fats", need * molar_masses.KOH / REFERENCE_VALUE, REFERENCE_VALUE, part)]
     else:
         return None
-    lines.extend(one.fat_line for one in split.added if one.fat_line is not None)
-    all_acids = acids + [one.acid for one in split.added if one.liquid.acid_per_mass]
-    reagents = [one.reagent for one in split.sources]
+    lines += split.fat_lines
+    reagents, all_acids = split.reagents, acids + split.acids
     try:
         budget = saponification_budget(lines, reagents, all_acids)
     except OutOfRange:
@@ -236,7 +238,13 @@ def _budget(
             "compare their masses and their limits",
         ) from None
     if notes.explain and _spread_known(split.sources, fats):
-        explain_spread(lines, (reagents, all_acids, 0.0), (budget.need, budget.alkali - budget.acid), "", notes)
+        left = budget.alkali - budget.acid
+        explain_spread(lines, (reagents, all_acids, 0.0), (budget.need, left), "", notes)
+        if fats is not None and any(one.fat.hardly_saponified for one in fats):
+            others = [one.line for one in fats if not one.fat.hardly_saponified] + split.fat_lines
+            need = sum([hydroxide_amount(one.mass, one.saponification_value) for one in others])
+            if need:
+                explain_spread(others, (reagents, all_acids, 0.0), (need, left), ", wax taking none", notes)
     return budget
 
 
@@ -272,12 +280,15 @@ def _compare(given: float, due: float, notes: Notes) -> None:
         )
 
 
-def _superfat_figure(budget: SaponificationBudget | None, *, spread_known: bool) -> FractionFigure | UnsetType:
+def _superfat_figure(
+    budget: SaponificationBudget | None, worst: Risk | None, *, spread_known: bool
+) -> FractionFigure | UnsetType:
     if budget is None:
         return UNSET
     if not spread_known:
         return FractionFigure(budget.superfat)
-    return FractionFigure(budget.superfat, *budget.superfat_interval)
+    low, high = budget.superfat_interval
+    return FractionFigure(budget.superfat, low if worst is None else worst.lowest_superfat, high)
 
 
 def _draw(source: Source) -> StockDraw:

@@ -179,6 +179,21 @@ class Split:
         self.acid_amount, self.acid_combined = reagent_amount(acids) if acids else NO_ACID
 
     @property
+    def reagents(self) -> list[Reagent]:
+        """The alkalis as they are weighed."""
+        return [one.reagent for one in self.sources]
+
+    @property
+    def acids(self) -> list[Reagent]:
+        """The acids that the liquids bring."""
+        return [one.acid for one in self.added if one.liquid.acid_per_mass]
+
+    @property
+    def fat_lines(self) -> list[FatLine]:
+        """The fats that the liquids bring, as far as their saponification value is known."""
+        return [line for one in self.added if (line := one.fat_line) is not None]
+
+    @property
     def counted_ratio(self) -> float:
         """Liquid per pure hydroxide, as it is counted."""
         return (self.own_water + self.counted) / self.alkali_mass

@@ -204,3 +204,19 @@ def test_the_limits_of_a_purity_go_into_the_draw_of_a_stock_as_mixed() -> None:
     mass = ask("liquid-split", request)["stock_draws"][0]["mass"]
     assert mass["value"] == pytest.approx(200)
     assert mass["high"] - mass["value"] == pytest.approx(200 * 0.95 * 0.5 / 49, rel=1e-3)
+
+
+@pytest.mark.parametrize(("jojoba", "severity"), [("20 g", None), ("100 g", "danger")])
+def test_wax_that_may_leave_free_alkali_is_told_in_a_split_as_in_the_saponification(
+    jojoba: str, severity: str | None
+) -> None:
+    fats = [{"fat": "olive-oil", "mass": "1000 g"}, {"fat": "jojoba-oil", "mass": jojoba}]
+    whole = ask("saponification", {"fats": fats, "superfat": "5 %"})
+    alkali = {"alkali": "NaOH", "mass": {"value": whole["alkalis"][0]["mass"]["value"], "unit": "g"}}
+    stock = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
+    answer = ask("liquid-split", {"alkalis": [alkali], "stocks": [stock], "fats": fats, "superfat": "5 %"})
+    assert answer["superfat"]["low"] == pytest.approx(whole["superfat"]["low"], abs=1e-9)
+    probability = f"{whole['free_alkali_probability']['value']:.0%}".replace("%", " %")
+    grave = [one for one in answer["cautions"] if "If the wax takes no alkali" in one["message"]]
+    assert [one["severity"] for one in grave] == [severity or "caution"]
+    assert (probability in grave[0]["message"]) == (severity == "danger")

@@ -1,6 +1,6 @@
 """Liquids of a request: looked up in the catalogue, where they go and why."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
@@ -34,8 +34,10 @@ class KnownLiquid(NamedTuple):
     acid_evidence: str | None
     reason: str
     """Why it goes where it goes."""
+    sugar: Caution | None
+    """What to know of its sugars or dextrins, most of which reduce; None where there are none."""
     cautions: tuple[Caution, ...]
-    """What to know of it, however much is taken."""
+    """What else to know of it, however much is taken."""
 
     def counted(self, *, whole: bool) -> float:
         """What one mass of it counts as liquid."""
@@ -85,24 +87,28 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
         is_water,
         None if liquid.acidity is None else liquid.acidity.mass_fraction.evidence,
         reason,
-        tuple(_cautions(liquid, alcohol, holds_sugar=max(sugars, liquid.carbohydrate.middle) >= TRACE)),
+        carbon_monoxide([identifier]) if max(sugars, liquid.carbohydrate.middle) >= TRACE else None,
+        tuple(_cautions(liquid, alcohol)),
     )
 
 
-def _cautions(liquid: Liquid, alcohol: float, *, holds_sugar: bool) -> Iterator[Caution]:
+def carbon_monoxide(identifiers: Sequence[str]) -> Caution:
+    """What to know of liquids that hold sugar, all of them in one sentence."""
+    *most, last = [identifier.replace("-", " ") for identifier in identifiers]
+    names = f"{', '.join(most)} or {last}" if most else last
+    return caution(
+        "carbon-monoxide",
+        f"Never put {names} into a closed container of caustic: reducing sugars and caustic give carbon monoxide.",
+    )
+
+
+def _cautions(liquid: Liquid, alcohol: float) -> Iterator[Caution]:
     """What to know of a liquid.
 
     Args:
         liquid: the liquid.
         alcohol: mass fraction of alcohol in it.
-        holds_sugar: whether sugars or dextrins are in it, most of which reduce.
     """
-    if holds_sugar:
-        yield caution(
-            "carbon-monoxide",
-            f"Never put {liquid.id.replace('-', ' ')} into a closed container of caustic: reducing sugars and "
-            "caustic give carbon monoxide.",
-        )
     if alcohol:
         yield caution(
             "alcohol-in-batch",

@@ -4,6 +4,7 @@ from typing import Final
 
 from service.calculations.cautions import degrees
 from service.calculations.fat_notes import caution_free_alkali
+from service.calculations.liquids import carbon_monoxide
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
 from service.calculations.split import Source, Split
@@ -94,8 +95,15 @@ def _stock(split: Split, notes: Notes) -> None:
 
 
 def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
+    sugary = {}
     for one in split.added:
         notes.tell(*one.liquid.cautions)
+        if one.liquid.sugar is not None:
+            sugary[one.liquid.id] = one.liquid.sugar
+    if len(sugary) == 1:
+        notes.tell(*sugary.values())
+    elif sugary:
+        notes.tell(carbon_monoxide(list(sugary)))
     _acids(split, notes)
     _fats(split, budget, notes)
 

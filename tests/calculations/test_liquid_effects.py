@@ -220,3 +220,16 @@ def test_wax_that_may_leave_free_alkali_is_told_in_a_split_as_in_the_saponificat
     grave = [one for one in answer["cautions"] if "If the wax takes no alkali" in one["message"]]
     assert [one["severity"] for one in grave] == [severity or "caution"]
     assert (probability in grave[0]["message"]) == (severity == "danger")
+
+
+def test_liquids_with_sugar_are_warned_of_in_one_sentence() -> None:
+    liquids = [
+        {"liquid": "goat-milk", "share": "50 %"},
+        {"liquid": "carrot-juice", "share": "30 %"},
+        {"liquid": "distilled-water", "share": "20 %"},
+    ]
+    told = [
+        one for one in split(total_liquid=TWO_TO_ONE, liquids=liquids)["cautions"] if one["code"] == "carbon-monoxide"
+    ]
+    assert len(told) == 1
+    assert "goat milk or carrot juice" in told[0]["message"]

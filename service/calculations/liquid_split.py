@@ -20,7 +20,7 @@ from service.calculations.messages import (
 )
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
-from service.calculations.saponification_steps import explain_spread
+from service.calculations.saponification_steps import explain_idle_wax, explain_spread
 from service.calculations.split import Added, Source, Split
 from service.calculations.split_apportioning import split_liquid
 from service.calculations.split_notes import caution_split, explain_split
@@ -30,7 +30,6 @@ from service.calculations.told import FractionFigure, MassFigure, RatioFigure, V
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.liquid_split import draw_mass
-from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.saponification_budget import FatLine, Reagent, SaponificationBudget, saponification_budget
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
@@ -211,7 +210,7 @@ def _budget(
     if fats is not None:
         lines = [one.line for one in fats]
         if wanted is not None:
-            need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in lines)
+            need = sum([one.need for one in fats])
             _compare(split.needed_amount, (1 - wanted.value) * need + split.needed_amount - for_fats, notes)
     elif wanted is not None:
         if for_fats <= 0:
@@ -238,13 +237,10 @@ def _budget(
             "compare their masses and their limits",
         ) from None
     if notes.explain and _spread_known(split.sources, fats):
-        left = budget.alkali - budget.acid
-        explain_spread(lines, (reagents, all_acids, 0.0), (budget.need, left), "", notes)
-        if fats is not None and any(one.fat.hardly_saponified for one in fats):
-            others = [one.line for one in fats if not one.fat.hardly_saponified] + split.fat_lines
-            need = sum([hydroxide_amount(one.mass, one.saponification_value) for one in others])
-            if need:
-                explain_spread(others, (reagents, all_acids, 0.0), (need, left), ", wax taking none", notes)
+        weighed, left = (reagents, all_acids, 0.0), budget.alkali - budget.acid
+        explain_spread(lines, weighed, (budget.need, left), "", notes)
+        if fats is not None:
+            explain_idle_wax(fats, split.fat_lines, weighed, left, notes)
     return budget
 
 

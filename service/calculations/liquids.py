@@ -1,7 +1,7 @@
 """Liquids of a request: looked up in the catalogue, where they go and why."""
 
-from collections.abc import Iterator, Sequence
-from functools import cache
+from collections.abc import Iterator
+from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
 from service.calculations.cautions import Caution, caution
@@ -34,8 +34,8 @@ class KnownLiquid(NamedTuple):
     acid_evidence: str | None
     reason: str
     """Why it goes where it goes."""
-    sugar: Caution | None
-    """What to know of its sugars or dextrins, most of which reduce; None where there are none."""
+    holds_sugar: bool
+    """Sugars or dextrins, most of which reduce."""
     cautions: tuple[Caution, ...]
     """What else to know of it, however much is taken."""
 
@@ -87,13 +87,14 @@ def catalogue_liquid(identifier: str) -> KnownLiquid:
         is_water,
         None if liquid.acidity is None else liquid.acidity.mass_fraction.evidence,
         reason,
-        carbon_monoxide([identifier]) if max(sugars, liquid.carbohydrate.middle) >= TRACE else None,
+        max(sugars, liquid.carbohydrate.middle) >= TRACE,
         tuple(_cautions(liquid, alcohol)),
     )
 
 
-def carbon_monoxide(identifiers: Sequence[str]) -> Caution:
-    """What to know of liquids that hold sugar, all of them in one sentence."""
+@lru_cache(maxsize=128)
+def carbon_monoxide(*identifiers: str) -> Caution:
+    """What to know of liquids that hold sugar, all of them in one sentence; recipes come back with the same ones."""
     *most, last = [identifier.replace("-", " ") for identifier in identifiers]
     names = f"{', '.join(most)} or {last}" if most else last
     return caution(

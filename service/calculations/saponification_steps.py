@@ -17,7 +17,7 @@ from service.chemistry.saponification_budget import (
     need_contributions,
     reagent_amount,
 )
-from service.chemistry.uncertainty import Combined, coverage_factor, coverage_half_width, probability_below
+from service.chemistry.uncertainty import Combined, combine, coverage_factor, coverage_half_width, probability_below
 
 Weighed = tuple[Sequence[Reagent], Sequence[Reagent], float]
 """Alkalis, acids, and the step of the scale."""
@@ -46,8 +46,24 @@ def explain_saponification(
     lines = [one.line for one in fats]
     left = budget.alkali - budget.acid
     explain_spread(lines, weighed, (budget.need, left), "", notes)
-    others = [one.line for one in fats if not one.fat.hardly_saponified]
-    if others and len(others) < len(lines):
+    explain_idle_wax(fats, (), weighed, left, notes)
+
+
+def explain_idle_wax(
+    fats: Sequence[WeighedFat], beside: Sequence[FatLine], weighed: Weighed, left: float, notes: Notes
+) -> None:
+    """The spread once more with wax taking no alkali, where there is wax and something beside it.
+
+    Args:
+        fats: the fats.
+        beside: lines of fats that come from elsewhere, as those of liquids.
+        weighed: alkalis, acids and the scale's division.
+        left: alkali that acids leave for the fats [mol].
+        notes: where the steps go.
+    """
+    taking = [one.line for one in fats if not one.fat.hardly_saponified]
+    others = [*taking, *beside]
+    if others and len(taking) < len(fats):
         need = sum(hydroxide_amount(one.mass, one.saponification_value) for one in others)
         explain_spread(others, weighed, (need, left), ", wax taking none", notes)
 
@@ -162,7 +178,7 @@ def explain_spread(
     _, by_fat = need_contributions(lines, division)
     need = _explain_by_fat(lines, by_fat, when, notes)
     alkali, acid = reagent_amount(alkalis, division)[1], reagent_amount(acids, division)[1]
-    for_fats = _together(alkali, acid)
+    for_fats = combine(((1.0, alkali), (1.0, acid)))
     notes.step(
         f"standard uncertainty of the alkali for the fats{when}",
         "sqrt(alkali**2 + acid**2)",
@@ -171,7 +187,7 @@ def explain_spread(
         "spread of purity, strength and acidity, and the steps of the scale",
     )
     met = left / needed
-    wanted = Combined(hypot(met * need[0], acid[0]), max(met * need[1], acid[1]))
+    wanted = combine(((met, need), (1.0, acid)))
     notes.step(
         f"half-width of the alkali{when}",
         "coverage_factor * sqrt((met * need)**2 + acid**2)",
@@ -189,11 +205,7 @@ def explain_spread(
     short = needed - left
     if abs(short) <= 1e-12 * needed:
         short = 0.0
-    _explain_probability(short, _together(need, for_fats), when, notes)
-
-
-def _together(one: Combined, other: Combined) -> Combined:
-    return Combined(hypot(one[0], other[0]), max(one[1], other[1]))
+    _explain_probability(short, combine(((1.0, need), (1.0, for_fats))), when, notes)
 
 
 def _explain_by_fat(lines: Sequence[FatLine], by_fat: dict[Hashable, Combined], when: str, notes: Notes) -> Combined:
@@ -218,7 +230,7 @@ def _explain_by_fat(lines: Sequence[FatLine], by_fat: dict[Hashable, Combined], 
             "JCGM 100:2008, 4.3.7 (limits: half-width over the root of 3) and 5.1.2",
         )
         parts[f"fat{place}"] = (combined[0], "mol")
-    total = Combined(hypot(*(one[0] for one in by_fat.values())), max(one[1] for one in by_fat.values()))
+    total = combine([(1.0, one) for one in by_fat.values()])
     notes.step(
         f"standard uncertainty of the need{when}",
         f"sqrt({' + '.join(f'{name}**2' for name in parts)})",

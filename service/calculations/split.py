@@ -151,6 +151,7 @@ class Split:
         added_mass: all added liquid.
         counted: the same, as it is counted.
         actual_water_ratio: water that is really there, per pure hydroxide.
+        acids: the acids that the liquids bring.
         acid_amount: hydroxide that the liquids' acids take.
         acid_combined: its uncertainty.
     """
@@ -167,26 +168,21 @@ class Split:
         self.mean_molar_mass = self.alkali_mass / self.amount
         self.own_water = sum([one.own_water for one in sources])
         self.added_mass = self.counted = water = 0.0
-        acids = []
+        self.acids: list[Reagent] = []
         for one in added:
             liquid, mass = one.liquid, one.mass
             self.added_mass += mass
             self.counted += mass * liquid.counted(whole=counts_whole)
             water += mass * liquid.water
             if liquid.acid_per_mass:
-                acids.append(one.acid)
+                self.acids.append(one.acid)
         self.actual_water_ratio = (self.own_water + water) / self.alkali_mass
-        self.acid_amount, self.acid_combined = reagent_amount(acids) if acids else NO_ACID
+        self.acid_amount, self.acid_combined = reagent_amount(self.acids) if self.acids else NO_ACID
 
     @property
     def reagents(self) -> list[Reagent]:
         """The alkalis as they are weighed."""
         return [one.reagent for one in self.sources]
-
-    @property
-    def acids(self) -> list[Reagent]:
-        """The acids that the liquids bring."""
-        return [one.acid for one in self.added if one.liquid.acid_per_mass]
 
     @property
     def fat_lines(self) -> list[FatLine]:

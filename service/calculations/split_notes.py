@@ -82,12 +82,8 @@ def _ratio(split: Split, notes: Notes) -> None:
 
 def _stock(split: Split, notes: Notes) -> None:
     known = [one.stock for one in split.sources if one.stock is not None]
-    if len(known) == 1:
-        notes.tell(known[0].weigh_it)
-    elif known:
-        notes.tell(weigh_it([one.overdose for one in known]))
     if known:  # a stock that has dried out carries more alkali than is reckoned with
-        notes.tell(STORE)
+        notes.tell(weigh_it(*[one.overdose for one in known]), STORE)
     for stock in known:
         if stock.crystals is not None:
             notes.tell(stock.crystals)
@@ -95,15 +91,11 @@ def _stock(split: Split, notes: Notes) -> None:
 
 
 def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:
-    sugary = {}
     for one in split.added:
         notes.tell(*one.liquid.cautions)
-        if one.liquid.sugar is not None:
-            sugary[one.liquid.id] = one.liquid.sugar
-    if len(sugary) == 1:
-        notes.tell(*sugary.values())
-    elif sugary:
-        notes.tell(carbon_monoxide(list(sugary)))
+    sugary = dict.fromkeys([one.liquid.id for one in split.added if one.liquid.holds_sugar])
+    if sugary:
+        notes.tell(carbon_monoxide(*sugary))
     _acids(split, notes)
     _fats(split, budget, notes)
 

@@ -4,7 +4,6 @@ A workshop draws from the same stock all day, so the last ones are kept. What is
 and an answer is the same with it or without.
 """
 
-from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -31,8 +30,6 @@ class KnownStock(NamedTuple):
     """kg/m3; None where no data reach."""
     overdose: str
     """How much too heavy a US fluid ounce of it is for an ounce, as a person says it."""
-    weigh_it: Caution
-    """What to say of pouring it."""
     crystals: Caution | None
     """What to say of solids in it; None where there are none."""
 
@@ -50,12 +47,11 @@ def known_stock(alkali: AlkaliName, w: float, t: float) -> KnownStock:
         rho: float | None = density.density(alkali, w, t)
     except OutOfRange:
         rho = None
-    overdose = _overdose(alkali, w, t)
-    boiling_point = vapour_pressure.boiling_point(alkali, w)
-    return KnownStock(boiling_point, rho, overdose, weigh_it([overdose]), _crystals(alkali, w, t))
+    return KnownStock(vapour_pressure.boiling_point(alkali, w), rho, _overdose(alkali, w, t), _crystals(alkali, w, t))
 
 
-def weigh_it(overdoses: Sequence[str]) -> Caution:
+@lru_cache(maxsize=KEPT)
+def weigh_it(*overdoses: str) -> Caution:
     """What to say of pouring stocks, by how much too heavy a fluid ounce of each is for an ounce."""
     return caution(
         "stock-by-weight-only",

@@ -16,6 +16,7 @@ References:
 
 import math
 from collections.abc import Hashable, Iterable, Sequence
+from functools import cached_property
 from typing import Final, NamedTuple
 
 from service.chemistry import molar_masses
@@ -79,7 +80,7 @@ class Reagent(NamedTuple):
 class SaponificationBudget:
     """What a batch needs and what it leaves; made by `saponification_budget`.
 
-    Intervals hold 95 % and are reckoned when they are asked for.
+    Intervals hold 95 %. They and the probability are reckoned when they are first asked for.
 
     Attributes:
         need: hydroxide that the fats can take [mol].
@@ -88,17 +89,6 @@ class SaponificationBudget:
         alkali: hydroxide delivered [mol].
         superfat: share of the fats' need left unmet, best estimate.
     """
-
-    __slots__ = (
-        "_acid_combined",
-        "_for_fats",
-        "_for_fats_combined",
-        "acid",
-        "alkali",
-        "need",
-        "need_combined",
-        "superfat",
-    )
 
     def __init__(
         self, need: tuple[float, Combined], alkali: tuple[float, Combined], acid: tuple[float, Combined]
@@ -121,12 +111,12 @@ class SaponificationBudget:
         met = 1.0 - self.superfat
         return interval(self.alkali, combine(((met, self.need_combined), (1.0, self._acid_combined))))
 
-    @property
+    @cached_property
     def superfat_interval(self) -> tuple[float, float]:
         """Ends of the interval of the superfat."""
         return 1.0 - self._met_limit(-1.0), 1.0 - self._met_limit(1.0)
 
-    @property
+    @cached_property
     def free_alkali_probability(self) -> float:
         """Probability that the alkali exceeds what fats and acids can take."""
         short = self.need - self._for_fats

@@ -13,7 +13,7 @@ from service.calculations.registry import calculations
 
 ROOT: Final = Path(__file__).parents[1]
 START: Final = ("service/http/app.py", "service/calculations/registry.py")
-ROW: Final = re.compile(r"^\| `([a-z-]+)` \| (`[^|]+`) \| `(\w+)` in `(service/chemistry/\w+\.py)` \|$", re.MULTILINE)
+ROW: Final = re.compile(r"^\| `([a-z/-]+)` \| (`[^|]+`) \| `(\w+)` in `(service/chemistry/\w+\.py)` \|$", re.MULTILINE)
 TEXT: Final = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 PATHS: Final = ROW.findall(TEXT)
 MOST_FILES: Final = 5
@@ -46,8 +46,7 @@ def dotted(file: str) -> str:
 
 
 def test_every_calculation_has_its_path() -> None:
-    assert [name for name, *_ in PATHS] == ["saponification", "liquid-split", "concentration", "stock-mixing"]
-    assert {name for name, *_ in PATHS} == set(calculations())
+    assert sorted(name for name, *_ in PATHS) == sorted(calculations())
     assert all(f"`{file}`" in TEXT for file in START)
 
 

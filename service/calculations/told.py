@@ -91,6 +91,28 @@ class EnergyFigure(Told):
     least = -inf
 
 
+class DurationFigure(Told):
+    """A length of time."""
+
+    __slots__ = ()
+    kind = units.TIME
+
+
+class PowerFigure(Told):
+    """A power."""
+
+    __slots__ = ()
+    kind = units.POWER
+    least = -inf
+
+
+class HeatLossFigure(Told):
+    """Heat lost in a time for each kelvin above the surroundings."""
+
+    __slots__ = ()
+    kind = units.HEAT_LOSS
+
+
 class DensityFigure(Told):
     """A density."""
 

@@ -84,6 +84,7 @@ _DELTA_F = Unit("delta_degF", 5 / 9, 1.8, divides=True)
 _H = _unit("h", "hour", "second")
 _KJ = _unit("kJ", "kilojoule", "joule")
 _KWH = _unit("kWh", "kilowatt_hour", "joule")
+_W = _unit("W", "watt", "watt")
 _M = _unit("m", "meter", "meter")
 _KG_L = _unit("kg/L", "kilogram/liter", "kilogram/meter**3")
 _LB_GAL = _unit("lb/gal", "pound/gallon", "kilogram/meter**3")
@@ -170,6 +171,15 @@ TIME: Final = Kind(
 ENERGY: Final = Kind(
     "energy", _spellings((_KJ, "kilojoule|kilojoules"), (_KWH, "kwh")), -1e15, 1e15, "500 kJ", _KJ, _KWH
 )
+POWER: Final = Kind(
+    "power",
+    _spellings((_W, "watt|watts|WTT"), (_unit("kW", "kilowatt", "watt"), "kilowatt|kilowatts|KWT")),
+    1e-3,
+    1e9,
+    "1500 W",
+    _W,
+    _W,
+)
 LENGTH: Final = Kind(
     "length",
     _spellings(
@@ -223,10 +233,12 @@ _KJ_KG_K: Final = _unit("kJ/(kg K)", "kilojoule/kilogram/kelvin", "joule/kilogra
 _MPA_S: Final = _unit("mPa s", "millipascal*second", "pascal*second")
 _PA: Final = _unit("Pa", "pascal", "pascal")
 _W_M_K: Final = _unit("W/(m K)", "watt/meter/kelvin", "watt/meter/kelvin")
+_W_K: Final = _unit("W/K", "watt/kelvin", "watt/kelvin")
 _G_MOL: Final = _unit("g/mol", "gram/mole", "kilogram/mole")
 HEAT_CAPACITY: Final = Kind("heat capacity", _spellings((_KJ_KG_K, "")), 0.0, 1e6, "3.3 kJ/(kg K)", _KJ_KG_K, _KJ_KG_K)
 VISCOSITY: Final = Kind("viscosity", _spellings((_MPA_S, "")), 0.0, 1e6, "78 mPa s", _MPA_S, _MPA_S)
 PRESSURE: Final = Kind("pressure", _spellings((_PA, "")), 0.0, 1e9, "163 Pa", _PA, _PA)
+HEAT_LOSS: Final = Kind("heat-loss coefficient", _spellings((_W_K, "")), 0.0, 1e9, "1.5 W/K", _W_K, _W_K)
 CONDUCTIVITY: Final = Kind("thermal conductivity", _spellings((_W_M_K, "")), 0.0, 1e4, "0.5 W/(m K)", _W_M_K, _W_M_K)
 MOLAR_MASS: Final = Kind("molar mass", _spellings((_G_MOL, "")), 0.0, 10.0, "40 g/mol", _G_MOL, _G_MOL)
 

@@ -1,13 +1,11 @@
 """POST /v1/concentration: every form of a solution's strength, and its properties."""
 
-from copy import copy
-from functools import lru_cache
 from math import hypot
 from typing import Annotated, Any, Final, NamedTuple, Self
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.calculations.cautions import Caution, degrees
+from service.calculations.cautions import degrees
 from service.calculations.concentration_notes import caution_concentration, explain_concentration
 from service.calculations.messages import (
     Alkali,
@@ -87,8 +85,6 @@ FIGURES: Final[dict[str, type[Told]]] = dict(
     )
 )
 """Kind of figure of each property."""
-KEPT: Final = 128
-"""Answers kept, by all they follow from."""
 SAME_TEMPERATURE: Final = 1e-6
 """Distance [K] within which two temperatures are one: that between 20 °C and the same in another unit, rounded."""
 
@@ -149,12 +145,29 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
-    given = _Given.of(request.strength)
-    answer, cautions = _known(alkali, found, given, at)
-    notes.tell(*cautions)
+    w = found.mass_fraction
+    first = _first_solid(alkali, found)
+    best = properties(alkali, w, at)
+    figures = _figures(alkali, found, _Given.of(request.strength), best, at)
+    if w <= DILUTE:
+        del figures["water_ratio"]
+    viscous = _viscosity(alkali, w, t, notes)
+    if viscous is not None:
+        figures["viscosity"] = viscous
+    notes.tell(*of_solution(alkali, w))
+    caution_concentration(alkali, w, t, notes, first=first, boiling=best.boiling_point)
     if notes.explain:
-        explain_concentration(alkali, found.mass_fraction, at, notes)
-    return copy(answer)
+        explain_concentration(alkali, w, at, notes)
+    members: dict[str, Any] = figures  # FIGURES holds each member's own kind
+    return ConcentrationAnswer(
+        **members,
+        baume_modulus=at.modulus,
+        reference_temperature=TemperatureFigure(at.reference),
+        temperature=TemperatureFigure(t),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
+        first_solid=first.name,
+        fully_liquid=t > first.high,
+    )
 
 
 class _Given(NamedTuple):
@@ -174,38 +187,6 @@ class _Given(NamedTuple):
         form = strength.form
         part = part_of(getattr(strength, form)) if form in MEASURED else EXACT
         return cls(form, part, ROOM if strength.temperature is None else strength.temperature.value)
-
-
-@lru_cache(maxsize=KEPT)
-def _known(
-    alkali: AlkaliName, found: Found, given: _Given, at: Conditions
-) -> tuple[ConcentrationAnswer, tuple[Caution, ...]]:
-    """The answer and its cautions, which follow from these alone; the answer must be copied before it is changed.
-
-    A workshop and its spreadsheets ask for the same few solutions again and again.
-    """
-    w, t = found.mass_fraction, at.temperature
-    notes = Notes()
-    first = _first_solid(alkali, found)
-    best = properties(alkali, w, at)
-    figures = _figures(alkali, found, given, best, at)
-    if w <= DILUTE:
-        del figures["water_ratio"]
-    viscous = _viscosity(alkali, w, t, notes)
-    if viscous is not None:
-        figures["viscosity"] = viscous
-    figures["reference_temperature"] = TemperatureFigure(at.reference)
-    figures["temperature"] = TemperatureFigure(t)
-    figures["first_solid_temperature"] = TemperatureFigure(first.temperature, first.low, first.high)
-    for figure in figures.values():
-        figure.share()
-    members: dict[str, Any] = figures  # FIGURES holds each member's own kind
-    answer = ConcentrationAnswer(
-        **members, baume_modulus=at.modulus, first_solid=first.name, fully_liquid=t > first.high
-    )
-    notes.tell(*of_solution(alkali, w))
-    caution_concentration(alkali, w, t, notes, first=first, boiling=best.boiling_point)
-    return answer, tuple(notes.cautions)
 
 
 def _figures(alkali: AlkaliName, found: Found, given: _Given, best: Properties, at: Conditions) -> dict[str, Told]:

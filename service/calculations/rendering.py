@@ -33,12 +33,7 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     def show(told: object) -> object:
         unit = table.get(told.__class__)
         if unit is not None:
-            number = cast("Told", told)
-            if number.kept is None:
-                return figure(number, unit, digits)
-            if not number.kept or number.kept[0] is not table:
-                number.kept = (table, figure(number, unit, digits))
-            return number.kept[1]
+            return figure(cast("Told", told), unit, digits)
         if isinstance(told, Worked):
             if not isfinite(told.value):
                 raise NotFinite(repr(told))

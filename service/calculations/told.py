@@ -16,7 +16,7 @@ from service.calculations.units import Kind, Unit
 class Told:
     """A quantity of an answer, in SI, with the ends of its 95 % interval where it is uncertain."""
 
-    __slots__ = ("high", "kept", "low", "value")
+    __slots__ = ("high", "low", "value")
     kind: ClassVar[Kind]
     least: ClassVar[float] = 0.0
     """Where its interval ends at the latest [SI]: of a mass, a density or a share there is nothing less."""
@@ -28,16 +28,10 @@ class Told:
         self.value = value
         self.low = low
         self.high = high
-        self.kept: tuple[object, Shown] | tuple[()] | None = None
-        """How it was shown last and by what; None where that is not to be kept."""
 
     def __repr__(self) -> str:
         interval = "" if self.low is None else f", {self.low!r}, {self.high!r}"
         return f"{type(self).__name__}({self.value!r}{interval})"
-
-    def share(self) -> None:
-        """Keep how it is shown: it stands in many answers, and is not changed any more."""
-        self.kept = ()
 
     @classmethod
     def around(cls, value: float, half_width: float) -> Self:

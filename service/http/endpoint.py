@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Sequence
+from functools import lru_cache
 from time import perf_counter
 from typing import Any, Final
 
@@ -39,6 +40,11 @@ LOG: Final = logging.getLogger("lyestock")
 
 JSON_BYTES: Final = JSON.encode()
 ALLOW: Final = ((b"allow", b"POST, OPTIONS"),)
+KEPT: Final = 512
+"""Answers kept: those of a sheet that is recalculated, and of callers who ask again for want of an answer. With what
+is kept of each, 16 MB at most."""
+LARGEST_KEPT: Final = 2048
+"""Bytes of the largest request whose answer is kept."""
 ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
 ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
@@ -66,7 +72,12 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
             declared = _check_headers(scope["headers"], wishes, faults)
             body = await read_body(receive, declared)
             began = perf_counter()
-            document = renderer(wishes.units, wishes.digits)(_run(calculation, body, wishes, faults))
+            if faults:
+                raise _refused_with(faults, calculation, body)
+            if wishes.explain or len(body) > LARGEST_KEPT:
+                document = _document(calculation, body, wishes)
+            else:
+                document = kept_document(calculation, body, wishes)
             meter.worked(perf_counter() - began)
             await answer(send, 200, document, JSON_BYTES, versioned)
         except Refusal as refusal:
@@ -130,16 +141,23 @@ def _shown(header: bytes) -> str:
     return "".join(letter if " " <= letter <= "~" else "?" for letter in text[:60])
 
 
-def _run(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults: list[Fault]) -> Any:
-    """Calculate; faults of the query are told together with those of the body.
+def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -> bytes:
+    """The answer, written.
 
     Raises:
         Refusal: with every fault found.
     """
-    if not faults:
-        return calculation.run(body, explain=wishes.explain)
+    return renderer(wishes.units, wishes.digits)(calculation.run(body, explain=wishes.explain))
+
+
+kept_document: Final = lru_cache(maxsize=KEPT)(_document)
+"""An answer follows from these alone: the same request gets the same bytes, reckoned or kept."""
+
+
+def _refused_with(faults: list[Fault], calculation: Calculation[Any, Any], body: bytes) -> Refusal:
+    """Refusal for faults of the query, which tells those of the body with them."""
     try:
         calculation.run(body)
     except Refusal as refusal:
-        raise Refusal(400, (*faults, *refusal.faults), refusal.count - len(refusal.faults)) from None
-    raise Refusal(400, faults)
+        return Refusal(400, (*faults, *refusal.faults), refusal.count - len(refusal.faults))
+    return Refusal(400, faults)

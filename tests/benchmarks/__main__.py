@@ -36,7 +36,10 @@ def main() -> int:
     parser.add_argument("--own-load", action="store_true", help="load by the benchmark's own generator, not by wrk")
     parser.add_argument("--no-peer", action="store_true", help="leave the peer out, and need no environment for it")
     parser.add_argument("--inside", action="store_true", help="only the microseconds in process, no server")
+    parser.add_argument("--every", action="store_true", help="every calculation in process, by realistic requests")
     said = parser.parse_args()
+    if said.every:
+        return _every()
     if said.milk:
         os.environ[MILK] = "yes"
     if not said.no_peer and not said.inside and find_spec("fastapi") is None:
@@ -46,6 +49,14 @@ def main() -> int:
         print("The peer is left out: FastAPI could not be installed.", flush=True)
         said.no_peer = True
     return _measure(parser, said)
+
+
+def _every() -> int:
+    from service.calculations.registry import calculations  # noqa: PLC0415 - only this way of measuring needs them
+    from tests.benchmarks.every import cost, realistic, table  # noqa: PLC0415
+
+    print(table({name: cost(name, realistic(name)) for name in calculations()}))
+    return 0
 
 
 def _prepare() -> bool:

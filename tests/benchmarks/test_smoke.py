@@ -11,6 +11,8 @@ import pytest
 from service.calculations.registry import calculations
 from service.calculations.rendering import renderer
 from tests.benchmarks.bodies import NAMES, RING, ring
+from tests.benchmarks.every import cost, realistic
+from tests.benchmarks.every import table as table_of_costs
 from tests.benchmarks.inside import inside
 from tests.benchmarks.load import Load, load
 from tests.benchmarks.report import table
@@ -70,3 +72,12 @@ def test_tables_hold_ratios_and_microseconds() -> None:
     one, two = Load(100, 1.0, 0, 2.0, 4.0, 30.0), Load(400, 2.0, 0, 1.0, 1.0, 15.0)
     told = table({NAMES[0]: {"ours": [one, one], "floor": [two, one]}}, {NAMES[0]: inside(NAMES[0], 1)})
     assert "| 0.75 (0.50 to 1.00) | 0.75 (0.50 to 1.00) | 1.50, 2.50 | not measured |" in told
+
+
+def test_every_calculation_is_measured_by_requests_that_it_computes() -> None:
+    bodies = realistic("concentration", 30)
+    assert len(set(bodies)) > 10
+    found = cost("concentration", bodies, 1)
+    assert found.requests == len(bodies)
+    assert 0 < found.median <= found.most
+    assert "| `concentration` | " in table_of_costs({"concentration": found})

@@ -1,0 +1,76 @@
+"""What a request costs in process, for every calculation there is, over requests as workshops send them.
+
+The requests are those of the fuzzing's realistic strategies, so that no calculation is measured by its best case.
+"""
+
+import time
+from collections.abc import Sequence
+from statistics import median, quantiles
+from typing import Any, Final, NamedTuple
+
+import msgspec
+from hypothesis import HealthCheck, Phase, given, settings
+
+from service.calculations.faults import Refusal
+from service.calculations.registry import calculations
+from service.calculations.rendering import renderer
+from tests.contract.realistic import REALISTIC
+
+REQUESTS: Final = 200
+REPEATS: Final = 3
+"""Times each request is asked; the least counts, since a disturbance only ever adds."""
+
+
+class Cost(NamedTuple):
+    """Microseconds a request, without server and network."""
+
+    median: float
+    p95: float
+    most: float
+    requests: int
+
+
+def realistic(name: str, count: int = REQUESTS) -> list[bytes]:
+    """Requests to one calculation that it computes; the same on every run."""
+    bodies: list[bytes] = []
+
+    @settings(
+        max_examples=count,
+        phases=(Phase.generate,),
+        database=None,
+        deadline=None,
+        derandomize=True,
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(REALISTIC[name])
+    def collect(request: dict[str, Any]) -> None:
+        body = msgspec.json.encode(request)
+        try:
+            calculations()[name].run(body)
+        except Refusal:
+            return
+        bodies.append(body)
+
+    collect()
+    return bodies
+
+
+def cost(name: str, bodies: Sequence[bytes], repeats: int = REPEATS) -> Cost:
+    """Measure one calculation: decoding, calculating and encoding together."""
+    run, encode, clock = calculations()[name].run, renderer(), time.perf_counter
+    found = []
+    for body in bodies:
+        least = float("inf")
+        for _ in range(repeats):
+            began = clock()
+            encode(run(body))
+            least = min(least, clock() - began)
+        found.append(1e6 * least)
+    return Cost(median(found), quantiles(found, n=20)[-1], max(found), len(found))
+
+
+def table(costs: dict[str, Cost]) -> str:
+    """The table, ready to be put into DEVELOPERS.md."""
+    lines = ["| calculation, microseconds in process | median | 95th of 100 | most |", "|---|---|---|---|"]
+    lines += [f"| `{name}` | {one.median:.0f} | {one.p95:.0f} | {one.most:.0f} |" for name, one in costs.items()]
+    return "\n".join(lines)

@@ -14,6 +14,7 @@ must not be used beyond the strengths given. For w fixed h is a polynomial in t,
 """
 
 import math
+from functools import lru_cache
 from typing import Final
 
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
@@ -160,6 +161,7 @@ class Strength:
         return math.hypot(self.fixed_spread, self.capacity_spread * (self.enthalpy(t) - self.at_25))
 
 
+@lru_cache(maxsize=256)
 def at_strength(alkali: Alkali, w: float) -> Strength:
     """Enthalpy as a function of temperature at one strength; the quick way for many temperatures.
 

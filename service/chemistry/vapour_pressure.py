@@ -142,6 +142,7 @@ def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> floa
     return p * max(relative, 0.01 + 0.1 * w)
 
 
+@lru_cache(maxsize=256)
 def boiling_point(alkali: Alkali, w: float, pressure: float = ATMOSPHERE) -> float:
     """Temperature at which the solution boils [°C].
 
@@ -172,6 +173,7 @@ def boiling_point(alkali: Alkali, w: float, pressure: float = ATMOSPHERE) -> flo
     return t
 
 
+@lru_cache(maxsize=256)
 def boiling_point_half_width(alkali: Alkali, w: float, pressure: float = ATMOSPHERE) -> float:
     """Half the width of the 95 % interval of `boiling_point` [K].
 

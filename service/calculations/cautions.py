@@ -8,16 +8,21 @@ Severity = Literal["note", "caution", "danger"]
 
 CautionCode = Literal[
     "acid-heats-caustic",
+    "acid-splits-soap",
     "acid-takes-alkali",
     "acid-unknown",
     "alcohol-in-batch",
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
+    "below-detection",
     "beyond-source-range",
     "boiling-margin-small",
     "boils",
+    "budget-incomplete",
     "cake-under-ice",
     "carbon-monoxide",
+    "carbonate-settles",
+    "carbonate-taken-up",
     "caustic-mist",
     "caustic-waste",
     "close-when-cool",
@@ -28,6 +33,9 @@ CautionCode = Literal[
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
+    "first-end-point-indistinct",
+    "free-alkali-in-soap",
+    "free-alkali-limits",
     "free-alkali-possible",
     "glass-may-crack",
     "heat-lost-unknown",
@@ -44,15 +52,19 @@ CautionCode = Literal[
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
+    "rebatch-with-care",
     "rinse-with-water",
+    "sample-clear-and-mixed",
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
+    "soap-still-reacts",
     "solid-into-water",
     "stock-by-weight-only",
     "stock-hot",
     "store-closed",
     "superfat-contradicts",
     "superfat-high",
+    "tongue-is-no-assay",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -85,6 +97,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "chemistry; about 56 kJ/mol of protons, from memory",
         "Acid and caustic react at once, with heat.",
     ),
+    "acid-splits-soap": Ground("note", _CHEMISTRY, "Acid beyond the free alkali splits soap into fatty acids."),
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
     "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
@@ -99,6 +112,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "British Pharmaceutical Codex 1911, Adeps Lanae; Ph. Eur., White Beeswax",
         "Alkali in water leaves most of this material as it is.",
     ),
+    "below-detection": Ground("note", "JCGM 100:2008", "So little cannot be told from none by this titration."),
     "beyond-source-range": Ground(
         "note",
         _DATA,
@@ -106,11 +120,22 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "boiling-margin-small": Ground("danger", _CHEMISTRY, "The mixing comes close to boiling."),
     "boils": Ground("danger", _CHEMISTRY, "The mixing can boil and throw caustic out of the vessel."),
+    "budget-incomplete": Ground(
+        "caution", "JCGM 100:2008", "An input came without a spread, so that the interval is too narrow."
+    ),
     "cake-under-ice": Ground("danger", _PRACTICE, "Solid that cakes under ice erupts when the ice has gone."),
     "carbon-monoxide": Ground(
         "danger",
         "storage guidance of caustic soda makers (Dow Chemical)",
         "A reducing sugar in a closed caustic container gives carbon monoxide.",
+    ),
+    "carbonate-settles": Ground(
+        "caution", "laboratory practice, from memory", "Strong caustic hardly dissolves sodium carbonate: it settles."
+    ),
+    "carbonate-taken-up": Ground(
+        "caution",
+        "JECFA and USP, Sodium Hydroxide (3 %); USP-NF, Potassium Hydroxide (3.5 %)",
+        "A stock holds more carbonate than fresh solid brings: it has taken up carbon dioxide.",
     ),
     "caustic-mist": Ground(
         "caution",
@@ -129,7 +154,20 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
+    "first-end-point-indistinct": Ground(
+        "note", "chemistry; from memory", "The first of two end points is seen less sharply, and easily too late."
+    ),
     "dissolving-heats": Ground("danger", _CHEMISTRY, "Dissolving dry alkali in little water comes close to boiling."),
+    "free-alkali-in-soap": Ground(
+        "caution",
+        "IS 2888, EAS 186 (0.05 %) and GB/T 2485 (0.10 %), from memory; Regulation (EC) 1272/2008, Annex VI (0.5 %)",
+        "A soap holds more free alkali than standards of toilet soap allow; a danger where it irritates.",
+    ),
+    "free-alkali-limits": Ground(
+        "note",
+        "IS 2888, EAS 186 and GB/T 2485, all from memory",
+        "What standards of toilet soap allow of free alkali, and what a titration does not show.",
+    ),
     "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
     "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
@@ -154,11 +192,15 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
+    "rebatch-with-care": Ground("danger", _PRACTICE, "Reworking a caustic batch is for trained persons, with goggles."),
     "rinse-with-water": Ground(
         "caution",
         "ANSI/ISEA Z358.1 (15 min); New Jersey Hazardous Substance Fact Sheet 1706, 2015 (30 min); from memory: no "
         "acid, and swallowing (P301+P330+P331 of Regulation (EC) 1272/2008)",
         "First aid is much water, and no vinegar.",
+    ),
+    "sample-clear-and-mixed": Ground(
+        "note", _PRACTICE, "A sample tells of a stock that is clear, mixed and kept closed."
     ),
     "saponification-value-taken-as-exact": Ground(
         "note", _DATA, "A certified saponification value carries no spread in the intervals."
@@ -166,6 +208,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "saponification-value-unusual": Ground(
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
     ),
+    "soap-still-reacts": Ground("note", _PRACTICE, "The free alkali of young soap goes on falling."),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
     "stock-hot": Ground(
@@ -178,6 +221,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
+    "tongue-is-no-assay": Ground("caution", _PRACTICE, "Tasting soap is dangerous, and proves nothing."),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
     "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),

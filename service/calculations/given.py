@@ -34,6 +34,13 @@ class Volume(Given):
     spread_counts = False
 
 
+class MeasuredVolume(Given):
+    """A volume that was read off, as of a burette or a pipette."""
+
+    __slots__ = ()
+    kind = units.VOLUME
+
+
 class Temperature(Given):
     """A temperature."""
 
@@ -70,6 +77,15 @@ class Molarity(Given):
 
     __slots__ = ()
     kind = units.MOLARITY
+
+
+class TitrantMolarity(Given):
+    """Amount of acid or alkali per volume of the solution that a burette delivers, at 20 °C."""
+
+    __slots__ = ()
+    kind = units.MOLARITY
+    low = 1.0
+    high = 2e4
 
 
 class Molality(Given):
@@ -219,11 +235,13 @@ class LiquidRatio(Ratio):
 GIVEN: Final[tuple[type[Given], ...]] = (
     Mass,
     Volume,
+    MeasuredVolume,
     Temperature,
     Duration,
     Length,
     Density,
     Molarity,
+    TitrantMolarity,
     Molality,
     MassConcentration,
     SaponificationValue,

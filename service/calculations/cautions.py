@@ -30,10 +30,10 @@ CautionCode = Literal[
     "composition-incomplete",
     "crystals-in-solution",
     "dissolving-heats",
+    "end-points-indistinct",
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
-    "first-end-point-indistinct",
     "free-alkali-in-soap",
     "free-alkali-limits",
     "free-alkali-possible",
@@ -151,12 +151,12 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "composition-from-memory": Ground("note", _DATA, "Fatty acids were written down from memory and not verified."),
     "composition-incomplete": Ground("note", _DATA, "The fatty acids of a part of the fats are not known."),
     "crystals-in-solution": Ground("caution", _DATA, "The solution is not fully liquid at this temperature."),
+    "end-points-indistinct": Ground(
+        "note", "chemistry; computed", "Where the two end points of a titration mislead, and what makes them surer."
+    ),
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
-    "first-end-point-indistinct": Ground(
-        "note", "chemistry; from memory", "The first of two end points is seen less sharply, and easily too late."
-    ),
     "dissolving-heats": Ground("danger", _CHEMISTRY, "Dissolving dry alkali in little water comes close to boiling."),
     "free-alkali-in-soap": Ground(
         "caution",

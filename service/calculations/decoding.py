@@ -144,8 +144,9 @@ class _Walk:
             if name in fields:
                 before = len(self.faults)
                 self.look(value, fields[name].type, pointer(at, name))
-                if name == "mass" and "volume" in fields:
-                    self._by_volume(before)
+                volume = name.replace("mass", "volume")
+                if name != volume and volume in fields:
+                    self._by_volume(before, name, volume)
             elif len(self.faults) >= MOST_FAULTS:
                 self.untold += 1
             else:
@@ -162,11 +163,11 @@ class _Walk:
                 self.fault(pointer(at, name), "missing-member", f"{name} is missing", f"give {name}{_as(field.type)}")
         self._rules(said, shape, at, suspects)
 
-    def _by_volume(self, start: int) -> None:
+    def _by_volume(self, start: int, name: str, volume: str) -> None:
         """Where a volume may be given, a volume under mass is a slip of the member's name."""
         for place, fault in enumerate(self.faults[start:], start):
             if fault.code == "volume-for-mass":
-                self.faults[place] = msgspec.structs.replace(fault, mend="give it under volume in place of mass")
+                self.faults[place] = msgspec.structs.replace(fault, mend=f"give it under {volume} in place of {name}")
 
     def _rules(self, said: dict[str, Any], shape: inspect.StructType, at: str, suspects: set[str]) -> None:
         """Members that are right one by one may still contradict each other.

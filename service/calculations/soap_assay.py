@@ -214,10 +214,11 @@ def _check_share(request: SoapAssayRequest, titration: SoapTitration, share: flo
     need = MOST_SAPONIFIABLE * ALKALI[alkali] / KOH
     most = need / (1 + need)
     if share > most:
+        told = f"{percent(share)} free {alkali}" if share <= 1 else f"more free {alkali} than there is soap"
         raise notes.refuse(
             "/sample_mass",
             "contradiction",
-            f"that would be {percent(share)} free {alkali}, and a batter of coconut oil without water holds "
+            f"that would be {told}, and a batter of coconut oil without water holds "
             f"{percent(most)} before any of it has reacted",
             "check the mass of the sample, its unit, and molarity and protons of the acid",
         )
@@ -258,8 +259,9 @@ def _batch(request: SoapAssayRequest, takes: float, notes: Notes) -> Batch | Non
     """The batch to neutralise, where one is given."""
     if request.batch_mass is None:
         return None
-    name = reference_data().acids[request.acid or USUAL_ACID].name
-    return Batch(request.batch_mass.value, name, takes, 1 / (ALKALI[request.alkali] * takes))
+    acid = reference_data().acids[request.acid or USUAL_ACID]
+    per_alkali = 1 / (ALKALI[request.alkali] * takes)
+    return Batch(request.batch_mass.value, acid.name, takes, per_alkali, poisonous="poison" in acid.note)
 
 
 CALCULATION: Final = Calculation(
@@ -325,8 +327,8 @@ CALCULATION: Final = Calculation(
                 "method": "free-caustic",
             },
             "Published: each millilitre of normal acid takes 40.00 mg of NaOH (JECFA, specification of sodium "
-            "hydroxide, INS 524), which is 0.4 % of 10 g. No published titration of a soap with all its figures was found; "
-            "the readings are invented.",
+            "hydroxide, INS 524), which is 0.4 % of 10 g. No published titration of a soap with all its figures was "
+            "found; the readings are invented.",
         ),
     ),
 )

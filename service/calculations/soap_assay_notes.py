@@ -53,6 +53,7 @@ class Batch(NamedTuple):
     """Hydroxide that one mass of the acid takes [mol/kg]."""
     acid_per_alkali: float
     """Mass of the acid for each mass of free alkali."""
+    poisonous: bool
 
 
 def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], batch: Batch | None, notes: Notes) -> None:
@@ -128,6 +129,13 @@ def _caution_batch(amount: float, batch: Batch, notes: Notes) -> None:
         f"Dissolve the {batch.acid} in cold water, and begin with the lower end of its mass, in portions, stirring: "
         "beyond the free alkali it splits soap into fatty acids, and carbonate foams. Then assay again.",
     )
+    if batch.poisonous:
+        notes.caution(
+            "acid-splits-soap",
+            f"{batch.acid[0].upper()}{batch.acid[1:]} is poisonous, and soap goes onto skin: neutralise it with "
+            "another acid.",
+            "danger",
+        )
     heat = amount * HEAT_OF_NEUTRALISATION / 1000
     if heat:
         told = f"{heat:.0f}" if heat >= 10 else f"{heat:.2g}"

@@ -171,7 +171,14 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         limits,
         notes,
     )
-    caution_assay(alkali, found, carbonate_half, notes, by_volume=bool(sample.volume) and request.density is None)
+    caution_assay(
+        alkali,
+        found,
+        carbonate_half,
+        notes,
+        by_volume=bool(sample.volume) and request.density is None,
+        normality=acid.normality,
+    )
     if notes.explain:
         explain_assay(alkali, acid, titration, (sample, temperature if request.density is None else None), notes)
         explain_spread("the strength", entries, combined, notes)
@@ -200,11 +207,12 @@ def _check_end_points(request: StockTitrationRequest, notes: Notes) -> None:
             "give both volumes from the start of the titration, phenolphthalein first",
         )
     elif 2 * first <= second:
+        only = "all of it is carbonate" if 2 * first == second else "there is bicarbonate beside the carbonate"
         notes.fault(
             "/first_end_point",
             "contradiction",
-            f"the first end point ({millilitres(first)}) is not past half of the second ({millilitres(second)}): that "
-            "is carbonate, with bicarbonate beside it where it is less, and no hydroxide",
+            f"the first end point ({millilitres(first)}) is not past half of the second ({millilitres(second)}), so "
+            f"{only}, and no hydroxide",
             "check which indicator each reading is of, and that both are counted from the start",
         )
 
@@ -341,7 +349,9 @@ CALCULATION: Final = Calculation(
         "better.\n\n"
         "The interval covers the spreads of the readings, of the acid and of the sample; that carbon dioxide escapes "
         "before the first end point, which makes the hydroxide look more, it does not. Readings without a spread get "
-        "the limits of a class B burette; both end points are taken as independent, which is the wide side.\n\n"
+        "the limits of a class B burette; both end points are taken as independent, which is the wide side. Seen at pH "
+        "8.3 and 4.3, with normal acid, the end points are off by 0.06 % of the hydroxide at most, in stocks of 30 % "
+        "and more with up to 5 % of carbonate (computed from the balance of charges, pKa 6.35 and 10.33).\n\n"
         "Sources: ASTM E291 (scope read in a reprint); the equivalents of JECFA, Sodium Hydroxide; budget by JCGM "
         "100:2008 and EURACHEM/CITAC CG 4 (2012), examples A2 and A3; atomic weights of IUPAC/CIAAW 2021; density as "
         "in `concentration`."

@@ -27,6 +27,9 @@ FRESH_CARBONATE: Final[dict[AlkaliName, float]] = {"NaOH": 0.03, "KOH": 0.035}
 Potassium Hydroxide."""
 CARBONATE_SETTLES_FROM: Final = 0.4
 """Mass fraction of NaOH from which sodium carbonate hardly dissolves (laboratory practice for 50 %, from memory)."""
+WEAK_ACID: Final = 300.0
+"""Protons per volume [mol/m3] below which the second end point, seen at pH 4.3, comes late by more than 0.1 % of the
+alkali of a 50 % stock in 100 mL of water (computed from the balance of charges)."""
 HARDLY: Final = 0.005
 """Mass fraction of Na2CO3 that such a stock may hold without word of it (a choice of this service)."""
 
@@ -40,7 +43,9 @@ def millilitres(volume: float) -> str:
     return f"{volume * 1e6:.6g} mL"
 
 
-def caution_assay(alkali: AlkaliName, found: Assay, carbonate_half: float, notes: Notes, *, by_volume: bool) -> None:
+def caution_assay(
+    alkali: AlkaliName, found: Assay, carbonate_half: float, notes: Notes, *, by_volume: bool, normality: float
+) -> None:
     """Everything that whoever titrates a stock, or draws by what was found, should know.
 
     Args:
@@ -49,6 +54,7 @@ def caution_assay(alkali: AlkaliName, found: Assay, carbonate_half: float, notes
         carbonate_half: 95 % half-width of the carbonate.
         notes: where the cautions go.
         by_volume: whether the density of the sample was found from its strength.
+        normality: protons for each volume of the acid [mol/m3].
     """
     w, carbonate, name = found.hydroxide, found.carbonate, CARBONATE_NAME[alkali]
     notes.tell(*of_solution(alkali, w), LOCAL_CODES)
@@ -60,11 +66,18 @@ def caution_assay(alkali: AlkaliName, found: Assay, carbonate_half: float, notes
         "stock.",
     )
     notes.caution(
-        "first-end-point-indistinct",
+        "end-points-indistinct",
         "The first end point fades slowly. Add the acid cold, slowly and swirling: where it is in excess carbon "
         "dioxide escapes, and the hydroxide comes out too high. With little carbonate, barium chloride before the acid "
         "tells the hydroxide better.",
     )
+    if normality < WEAK_ACID:
+        notes.caution(
+            "end-points-indistinct",
+            "With acid so weak the second end point comes late: with 0.1 mol/L in 100 mL of water, hydroxide comes out "
+            "0.3 % of itself too low and the carbonate 0.3 points too high. Take acid of about 1 mol/L, or take off "
+            "what the same water alone needs.",
+        )
     notes.caution(
         "sample-clear-and-mixed",
         "Sample a stock that is clear and colourless, liquid throughout and mixed, stirred before each draw, and close "
@@ -88,8 +101,8 @@ def _caution_carbonate(alkali: AlkaliName, found: Assay, carbonate_half: float, 
         notes.caution(
             "carbonate-taken-up",
             f"{percent(carbonate, 2)} {name} is more than fresh solid may bring ({percent(fresh)} of its total "
-            f"alkali). Carbon dioxide from the air, or of old solid, has taken {percent(lost, 2)} {alkali}. Keep it closed, "
-            "and draw by the strength found here, not by the label.",
+            f"alkali). Carbon dioxide from the air, or of old solid, has taken {percent(lost, 2)} {alkali}. Keep it "
+            "closed, and draw by the strength found here, not by the label.",
         )
     if alkali == "NaOH" and w >= CARBONATE_SETTLES_FROM and carbonate > HARDLY:
         notes.caution(

@@ -13,6 +13,8 @@ _ALKALI: Final = ("alkali", "alkalis", "stocks")
 _STRENGTH: Final = ("mass_fraction", "strength", "final_strength")
 
 SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
+    # The molarity of an acid of one proton, which is the default.
+    "acid_normality": ("acid_molarity",),
     "amount": _MASS,
     "batch": ("reference",),
     "baume": ("degrees_baume",),
@@ -24,10 +26,12 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "lye": _ALKALI,
     # One hydroxide in each NaOH and KOH: a normal solution has one mole in the litre.
     "normality": ("molarity",),
+    "methyl_orange": ("second_end_point",),
     "oil": ("fat",),
     "oils": ("fats",),
     "percent": (*_STRENGTH, "mass_share", "mole_share", "share"),
     "percentage": (*_STRENGTH, "mass_share", "mole_share", "share"),
+    "phenolphthalein": ("first_end_point",),
     "pot": ("vessel",),
     "quantity": _MASS,
     "ratio": ("water_ratio",),

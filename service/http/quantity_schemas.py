@@ -12,7 +12,7 @@ from service.calculations.told import Told
 from service.calculations.units import Kind
 from service.http.references import Schema, reference
 
-EXAMPLES: Final = {"Purity": "98.5 %"}
+EXAMPLES: Final = {"MeasuredVolume": "25.3 mL", "Purity": "98.5 %", "TitrantMolarity": "1 mol/L"}
 """Examples of what takes less than its kind, by name."""
 
 _NUMBER: Final = units.NUMBER.replace(r"\d", "[0-9]")

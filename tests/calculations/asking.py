@@ -21,7 +21,7 @@ Answer = dict[str, Any]
 
 def calculation(name: str) -> Calculation[Any, Any]:
     """A calculation by its name, found without the others."""
-    module = import_module(f"service.calculations.{name.replace('-', '_')}")
+    module = import_module(f"service.calculations.{name.replace('-', '_').replace('/', '_')}")
     found = module.CALCULATION
     assert isinstance(found, Calculation)
     return found

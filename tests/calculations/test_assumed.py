@@ -27,6 +27,21 @@ HALF: Final = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
 MIXED: Final = {"mass_as_supplied": "1 kg", "water_mass": "1 kg"}
 MIXING: Final = {"solid": BEADS, "water": {"mass": "1 kg"}, "ice": {"mass": "1 kg"}}
 TIMED: Final = MIXING | {"vessel": {"material": "hdpe"}, "duration": "20 min"}
+TITRATION: Final = {
+    "alkali": "NaOH",
+    "sample_mass": "2.05 g",
+    "acid_molarity": "1 mol/L",
+    "first_end_point": "25 mL",
+    "second_end_point": "25.2 mL",
+}
+SOAP: Final = {
+    "alkali": "NaOH",
+    "sample_mass": "10 g",
+    "acid_molarity": "0.1 mol/L",
+    "acid_volume": "2 mL",
+    "method": "free-caustic",
+    "batch_mass": "5 kg",
+}
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -91,6 +106,24 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing", "/vessel/lid", TIMED, "no lid", False),
     ("stock-mixing", "/vessel/mass", TIMED, "a vessel that takes up 5 % of the heat", None),
     ("stock-mixing", "/vessel/volume", TIMED, "a vessel just filled", None),
+    ("stock-assay/titration", "/acid_protons", TITRATION, "1", 1),
+    ("stock-assay/titration", "/burette_tolerance", TITRATION, "0.1 mL", "0.1 mL"),
+    ("stock-assay/titration", "/end_point_uncertainty", TITRATION, "0.03 mL", "0.03 mL"),
+    ("stock-assay/titration", "/acid_temperature", TITRATION, "20 °C, give or take 4 K", None),
+    ("stock-assay/titration", "/scale_division", TITRATION, "a scale without steps", None),
+    (
+        "stock-assay/titration",
+        "/temperature",
+        changed(TITRATION, sample_mass=None, sample_volume="2 mL"),
+        "20 °C",
+        "20 °C",
+    ),
+    ("soap-assay", "/acid_protons", SOAP, "1", 1),
+    ("soap-assay", "/burette_tolerance", SOAP, "0.1 mL", "0.1 mL"),
+    ("soap-assay", "/end_point_uncertainty", SOAP, "0.03 mL", "0.03 mL"),
+    ("soap-assay", "/acid_temperature", SOAP, "20 °C, give or take 4 K", None),
+    ("soap-assay", "/scale_division", SOAP, "a scale without steps", None),
+    ("soap-assay", "/acid", SOAP, "citric-acid-anhydrous", "citric-acid-anhydrous"),
     ("stock-mixing", "/vessel/diameter", TIMED, "a vessel twice as wide as high", None),
 ]
 
@@ -117,6 +150,11 @@ NO_DEFAULT: Final = {
     "existing_stock": "what is not there is not there",
     "uncertainty": "a figure without a spread is taken as it is given, as every quantity",
     "as_mixed/moisture": "the strength is that of the hydroxide, whatever the rest of the solid is",
+    "sample_mass of stock-assay/titration": "one of sample_mass and sample_volume is due",
+    "sample_volume": "one of sample_mass and sample_volume is due",
+    "density of stock-assay/titration": "without it the density follows from the strength, and is answered",
+    "back_titration": "due with the method total-free, and refused with the other",
+    "batch_mass": "without it no acid is reckoned",
     "superfat of liquid-split": "without it no superfat is wanted or told",
 }
 ONE_OF: Final = {

@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_of_titrations import soap_assay, stock_titration
 from tests.contract.figures import Figure, figures
 
 ROUNDING: Final = 1e-9
@@ -117,6 +118,8 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "concentration": _concentration,
     "liquid-split": _liquid_split,
     "saponification": _saponification,
+    "soap-assay": soap_assay,
+    "stock-assay/titration": stock_titration,
     "stock-mixing": _stock_mixing,
 }
 """What must add up, by calculation."""

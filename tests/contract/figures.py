@@ -11,6 +11,8 @@ NOISE_OF_ENDS: Final = 1e-6
 """The same for the ends of intervals: they come from differences over steps of a millionth, which blow rounding up."""
 EXTENSIVE: Final = ("g", "mL", "kJ")
 """Units of what there is twice as much of in twice the batch."""
+PER_EXTENSIVE: Final = ("1/g", "1/mL")
+"""Units of what there is half as much of in twice the batch: what a result changes by for each gram or millilitre."""
 WORDS: Final = ("assumed", "cautions", "steps", "reference", "data_version")
 """Members that speak of the request; cautions are compared by their codes."""
 
@@ -69,6 +71,7 @@ def differences(first: Any, second: Any, *, factor: float = 1.0, left_out: tuple
         one, other = here[path], there[path]
         if isinstance(one, Figure) and isinstance(other, Figure) and one.unit == other.unit:
             due = one.value * factor if one.unit in EXTENSIVE else one.value
+            due = due / factor if one.unit in PER_EXTENSIVE else due
             noise = NOISE_OF_ENDS if path[-1] in {"low", "high"} else NOISE
             room = noise * largest.get(one.unit, max(1.0, abs(due)))
             if not math.isclose(other.value, due, rel_tol=0, abs_tol=room):

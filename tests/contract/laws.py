@@ -59,6 +59,10 @@ def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:
     """
     if holds(request, "diameter", "height"):
         return "a vessel by its diameter and height: no factor for both makes twice its volume and its surface"
+    if holds(request, "acid_molarity") and not (
+        holds(request, "burette_tolerance") and holds(request, "end_point_uncertainty")
+    ):
+        return "a titration with the usual limits of burette and eye: they are the same for twice the volume"
     timeless = {member: one for member, one in request.items() if member != "duration"}
     return _hold(ask, name, timeless, doubled(timeless), {"out-of-range"}, factor=2.0)
 

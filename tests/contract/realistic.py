@@ -28,6 +28,7 @@ from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_strengths import STRONGEST, strengths
+from tests.contract.realistic_titrations import soap_assays, stock_titrations
 
 DATA: Final = reference_data()
 LIQUIDS: Final = sorted(DATA.liquids)
@@ -239,6 +240,8 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "concentration": concentrations(),
     "liquid-split": liquid_splits(),
     "saponification": saponifications(),
+    "soap-assay": soap_assays(),
+    "stock-assay/titration": stock_titrations(),
     "stock-mixing": stock_mixings(),
 }
 """Realistic requests of each calculation."""

@@ -38,6 +38,13 @@ PUBLISHED: Final = (
     Published("liquid-split", "handbook-hundred-twaddell", "stock_draws/0/mass", 214.846, "g", 2.5e-3, -0.0091),
     # Simmons and Appleton 1908, ch. X: 6.65 mL of normal alkali (56.105 g of KOH a litre), printed to 0.01 mL
     Published("saponification", "published-titration", "alkalis/0/mass", 0.37310, "g", 2.8e-4, -0.0001),
+    # JECFA, INS 524: 40.00 mg of NaOH and 106.0 mg of Na2CO3 for each millilitre of normal acid; 1980 and 53 mg in 4 g
+    Published("stock-assay/titration", "published-equivalents", "total_alkali_fraction", 0.4950, "1", 1.3e-4, -0.0001),
+    Published(
+        "stock-assay/titration", "published-equivalents", "carbonate_mass_fraction", 0.01325, "1", 1.3e-5, -0.0001
+    ),
+    # The same for soap: 40.00 mg of NaOH in 10 g
+    Published("soap-assay", "published-equivalent", "free_alkali", 0.004000, "1", 1e-6, -0.0001),
     # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol
     Published("stock-mixing", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
 )

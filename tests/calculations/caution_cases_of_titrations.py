@@ -1,0 +1,80 @@
+"""Requests that draw out each caution of titrating stock and soap, and requests close by that do not."""
+
+from typing import Any, Final
+
+from tests.calculations.caution_cases import PRACTICE, Case
+
+T: Final = "stock-assay/titration"
+A: Final = "soap-assay"
+NORMAL: Final = {"value": 1.0, "uncertainty": 0.001, "unit": "mol/L"}
+
+
+def stock(first: str = "25 mL", second: str = "25.08 mL", **more: Any) -> dict[str, Any]:
+    """About 2 g of NaOH stock and normal acid, all with spreads."""
+    mass = {"value": 2.05, "uncertainty": 0.001, "unit": "g"}
+    whole = {"alkali": "NaOH", "acid_molarity": NORMAL, "sample_mass": mass}
+    return {**whole, "first_end_point": first, "second_end_point": second, **more}
+
+
+def pipetted(**more: Any) -> dict[str, Any]:
+    """The same by its volume."""
+    volume = {"value": 1.35, "uncertainty": 0.001, "unit": "mL"}
+    request = stock(**{"sample_volume": volume, **more})
+    return {name: one for name, one in request.items() if name != "sample_mass"}
+
+
+def soap(taken: str = "0.5 mL", **more: Any) -> dict[str, Any]:
+    """10 g of soap and tenth-normal acid, all with spreads: 1 mL is 0.04 % of NaOH."""
+    tenth = {"value": 0.1, "uncertainty": 0.0001, "unit": "mol/L"}
+    whole = {"alkali": "NaOH", "acid_molarity": tenth, "sample_mass": {"value": 10, "uncertainty": 0.01, "unit": "g"}}
+    return {**whole, "acid_volume": taken, "method": "free-caustic", **more}
+
+
+CASES: Final[list[tuple[str, Case]]] = [
+    ("acid-splits-soap", Case(A, soap(batch_mass="1 kg"), soap(), "note", "chemistry", "lower end")),
+    (
+        "acid-splits-soap",
+        Case(A, soap(batch_mass="1 kg", acid="oxalic-acid-dihydrate"), None, "danger", "chemistry", "poisonous"),
+    ),
+    ("acid-heats-caustic", Case(A, soap(batch_mass="1 kg"), soap(), "caution", "chemistry", "kJ")),
+    ("acid-heats-caustic", Case(T, stock(), soap(), "caution", "chemistry", "boiled", elsewhere=A)),
+    ("below-detection", Case(T, stock(second="25.02 mL"), stock(second="26 mL"), "note", "JCGM 100", "from none")),
+    ("below-detection", Case(A, soap("0.05 mL"), soap("2 mL"), "note", "JCGM 100", "from none")),
+    (
+        "budget-incomplete",
+        Case(T, stock(sample_mass="2.05 g"), stock(), "caution", "JCGM 100", "sample mass"),
+    ),
+    (
+        "budget-incomplete",
+        Case(T, pipetted(density="1.52 kg/L"), pipetted(), "caution", "JCGM 100", "density"),
+    ),
+    (
+        "budget-incomplete",
+        Case(
+            A,
+            soap(acid_molarity="0.1 mol/L"),
+            soap(sample_mass="10 g", scale_division="0.01 g"),
+            "caution",
+            "JCGM 100",
+            "acid molarity",
+        ),
+    ),
+    ("carbonate-settles", Case(T, stock(second="25.3 mL"), stock(), "caution", "memory", "sediment")),
+    (
+        "carbonate-settles",
+        Case(T, stock(second="25.3 mL"), stock(second="25.3 mL", sample_mass="4 g"), "caution", "memory", "clear part"),
+    ),
+    ("carbonate-taken-up", Case(T, stock(second="26 mL"), stock(second="25.2 mL"), "caution", "JECFA", "fresh solid")),
+    ("end-points-indistinct", Case(T, stock(), soap(), "note", "computed", "fades", elsewhere=A)),
+    (
+        "free-alkali-in-soap",
+        Case(A, soap("1.3 mL"), soap("0.5 mL"), "caution", "from memory", "more free alkali".capitalize()),
+    ),
+    ("free-alkali-in-soap", Case(A, soap("14 mL"), soap("0.5 mL"), "danger", "1272/2008", "do not sell")),
+    ("free-alkali-limits", Case(A, soap(), stock(), "note", "from memory", "0.05", elsewhere=T)),
+    ("rebatch-with-care", Case(A, soap(batch_mass="1 kg"), soap(), "danger", PRACTICE, "trained persons")),
+    ("sample-clear-and-mixed", Case(T, stock(), soap(), "note", PRACTICE, "clear and colourless", elsewhere=A)),
+    ("soap-still-reacts", Case(A, soap(), stock(), "note", PRACTICE, "cured", elsewhere=T)),
+    ("stock-by-weight-only", Case(T, pipetted(), stock(), "note", PRACTICE, "counted as hydroxide")),
+    ("tongue-is-no-assay", Case(A, soap(), stock(), "caution", PRACTICE, "tongue", elsewhere=T)),
+]

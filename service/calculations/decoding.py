@@ -290,7 +290,9 @@ class _Walk:
         if below or above:
             detail = f"{short(said)} is outside {low:g} to {high:g}"
             self.fault(at, "out-of-range", detail, f"give a number from {low:g} to {high:g}")
-        elif isinstance(shape, inspect.IntType) and type(said) is float:
+        elif (
+            type(said) is float and not said.is_integer() and (isinstance(shape, inspect.IntType) or shape.multiple_of)
+        ):
             self.fault(at, "wrong-type", "a whole number is due here", "write it without decimals")
 
 

@@ -7,7 +7,6 @@ from msgspec import UNSET, Meta, UnsetType
 from service.calculations.given import Density, Mass, MeasuredVolume, Temperature
 from service.calculations.messages import Answer
 from service.calculations.notes import Notes, percent
-from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, NeverWith, OnlyWith, Rule
 from service.calculations.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, SOLUBILITY_REASON
@@ -19,46 +18,20 @@ from service.calculations.stock_assay_titration_notes import (
     millilitres,
 )
 from service.calculations.stock_mixing import StrengthFigure
-from service.calculations.titration_budget import (
-    G_MOL,
-    KG_L,
-    ML,
-    MOL_L,
-    Budget,
-    Entry,
-    G,
-    budget_of,
-    explain_spread,
+from service.calculations.stock_titration_entries import (
+    MeasuredStock,
+    density_of,
+    half_width_of,
+    molarity_of,
+    stock_entries,
 )
-from service.calculations.titration_readings import (
-    Acid,
-    Limits,
-    TitrationRequest,
-    acid_of,
-    caution_exact,
-    detection_part,
-    limits_of,
-    reading_part,
-    scale_entry,
-    temperature_entry,
-)
+from service.calculations.titration_budget import Budget, budget_of, explain_spread
+from service.calculations.titration_readings import TitrationRequest, acid_of, caution_exact, limits_of
 from service.calculations.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
 from service.chemistry.errors import OutOfRange
-from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
-from service.chemistry.titration import (
-    Assay,
-    Sample,
-    Sensitivity,
-    Titration,
-    assay,
-    hydroxide_amount,
-    measured,
-    measured_at,
-    molar_mass_part,
-    sensitivities,
-    weighed,
-)
-from service.chemistry.uncertainty import EXACT, Part, combine, coverage_half_width, normal
+from service.chemistry.molar_masses import ALKALI, OXIDE
+from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
+from service.chemistry.uncertainty import coverage_half_width
 
 
 class StockTitrationRequest(TitrationRequest, kw_only=True):
@@ -150,17 +123,17 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     sample = _sample(request, titration, temperature, notes)
     found = assay(alkali, titration, sample)
     _check_contents(request, found, notes)
-    hydroxide, carbonate, total = sensitivities(alkali, titration, sample)
-    entries = _entries(request, acid, limits, sample, hydroxide)
+    measured_in = MeasuredStock(
+        alkali, acid, limits, *readings, request.sample_mass, request.sample_volume, request.density, sample
+    )
+    by_hydroxide, by_carbonate, by_total = sensitivities(alkali, titration, sample)
+    entries = stock_entries(measured_in, by_hydroxide)
     combined, budget = budget_of(entries)
     half_width = coverage_half_width(combined)
-
-    def half(sensitivity: Sensitivity) -> float:
-        parts = [(one.sensitivity, one.part) for one in _entries(request, acid, limits, sample, sensitivity)]
-        return coverage_half_width(combine(parts))
-
-    w = found.hydroxide
-    carbonate_half, total_half = half(carbonate), half(total)
+    carbonate_half = half_width_of(measured_in, by_carbonate)
+    total_half = half_width_of(measured_in, by_total)
+    w, by_volume = found.hydroxide, sample.volume > 0
+    density_found = by_volume and request.density is None
     caution_exact(
         [
             ("acid_molarity", request.acid_molarity),
@@ -171,28 +144,19 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         limits,
         notes,
     )
-    caution_assay(
-        alkali,
-        found,
-        carbonate_half,
-        notes,
-        by_volume=bool(sample.volume) and request.density is None,
-        normality=acid.normality,
-    )
+    caution_assay(alkali, found, carbonate_half, notes, by_volume=density_found, normality=acid.normality)
     if notes.explain:
-        explain_assay(alkali, acid, titration, (sample, temperature if request.density is None else None), notes)
+        explain_assay(alkali, acid, titration, (sample, temperature if density_found else None), notes)
         explain_spread("the strength", entries, combined, notes)
-    by_volume = sample.volume > 0
-    oxide_half = total_half * OXIDE[alkali] / (2 * ALKALI[alkali])
     return StockTitrationAnswer(
         strength=StrengthFigure(mass_fraction=FractionFigure.around(w, half_width)),
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
-        oxide_fraction=FractionFigure.around(found.oxide, oxide_half),
+        oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
         draw_factor=RatioFigure.around(1 / w, half_width / w**2),
         budget=budget,
-        density=_density(request, sample) if by_volume else UNSET,
-        molarity=_molarity(request, acid, limits, titration, sample) if by_volume else UNSET,
+        density=density_of(measured_in) if by_volume else UNSET,
+        molarity=molarity_of(measured_in, titration) if by_volume else UNSET,
     )
 
 
@@ -273,66 +237,6 @@ def _check_contents(request: StockTitrationRequest, found: Assay, notes: Notes) 
             "check the two readings, and sample the clear solution above what has settled",
         )
     notes.stop_at_faults()
-
-
-def _entries(
-    request: StockTitrationRequest, acid: Acid, limits: Limits, sample: Sample, by: Sensitivity
-) -> list[Entry]:
-    """Every input with its spread, for one of the mass fractions."""
-    alkali, first, second = request.alkali, request.first_end_point, request.second_end_point
-    seen = detection_part(limits)
-    to_molarity = by.normality * acid.normality / acid.molarity
-    found = [
-        Entry("acid_molarity", acid.molarity, acid.part, to_molarity, MOL_L),
-        temperature_entry(acid, by.normality),
-        Entry("first_end_point", first.value, reading_part(first, limits), by.first, ML),
-        Entry("first_end_point_detection", 0.0, seen, by.first, ML),
-        Entry("second_end_point", second.value, reading_part(second, limits), by.second, ML),
-        Entry("second_end_point_detection", 0.0, seen, by.second, ML),
-    ]
-    if sample.volume:
-        volume, density = sample.volume, sample.density
-        damped = by.mass * sample.damping
-        found += (
-            Entry("sample_volume", volume, part_of(request.sample_volume), damped * density, ML),
-            Entry("density", density, _density_part(request, sample), damped * volume, KG_L),
-        )
-    else:
-        found.append(Entry("sample_mass", sample.mass, part_of(request.sample_mass), by.mass, G))
-        found += scale_entry(limits, by.mass)
-    by_hydroxide, by_carbonate = by.hydroxide_molar_mass, by.carbonate_molar_mass
-    if by_hydroxide:
-        found.append(Entry("hydroxide_molar_mass", ALKALI[alkali], molar_mass_part(alkali), by_hydroxide, G_MOL))
-    if by_carbonate:
-        part = molar_mass_part(alkali, carbonate=True)
-        found.append(Entry("carbonate_molar_mass", CARBONATE[alkali], part, by_carbonate, G_MOL))
-    return found
-
-
-def _density_part(request: StockTitrationRequest, sample: Sample) -> Part:
-    """Spread of a density: its own, else that of the model."""
-    if request.density is not None:
-        return part_of(request.density)
-    return normal(sample.density_half_width / NORMAL_95)
-
-
-def _density(request: StockTitrationRequest, sample: Sample) -> DensityFigure:
-    part = _density_part(request, sample)
-    return DensityFigure.around(sample.density, coverage_half_width(combine([(1.0, part)])))
-
-
-def _molarity(
-    request: StockTitrationRequest, acid: Acid, limits: Limits, titration: Titration, sample: Sample
-) -> MolarityFigure:
-    """Hydroxide per volume, in which the density has no part."""
-    value = hydroxide_amount(titration) / sample.volume
-    per = acid.normality / sample.volume
-    # As of a sample of which each volume weighs one, and of which one mole weighs one.
-    by = Sensitivity(value / acid.normality, 2 * per, -per, -value / sample.volume, 0.0, 0.0)
-    plain = Sample(sample.volume, volume=sample.volume, density=1.0)
-    entries = _entries(request, acid, limits, plain, by)
-    parts = [(one.sensitivity, EXACT if one.input == "density" else one.part) for one in entries]
-    return MolarityFigure.around(value, coverage_half_width(combine(parts)))
 
 
 CALCULATION: Final = Calculation(

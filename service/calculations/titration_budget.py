@@ -54,8 +54,8 @@ class BudgetLine(Struct, frozen=True, kw_only=True):
 Budget = Annotated[
     list[BudgetLine],
     Meta(
-        description="Every input by JCGM 100:2008, with its share of the variance. Numbers are in metric units and in "
-        "full, whatever `units` and `digits` say."
+        description="Every input of `strength` or `free_alkali` by JCGM 100:2008, with its share of the variance. "
+        "Numbers are in metric units and in full, whatever `units` and `digits` say."
     ),
 ]
 

@@ -31,10 +31,11 @@ class TitrationRequest(Request, kw_only=True):
     ]
     acid_protons: (
         Annotated[
-            int,
+            float,  # JSON has no whole numbers of their own: 1.0 is one
             Meta(
                 ge=1,
                 le=3,
+                multiple_of=1,
                 description="Protons that each molecule of the acid gives: 1 (hydrochloric acid, the default), 2 "
                 "(sulfuric acid).",
                 examples=[1, 2],
@@ -132,7 +133,8 @@ def acid_of(request: TitrationRequest, notes: Notes) -> Acid | None:
             )
             return None
     molarity = request.acid_molarity
-    return Acid(molarity.value, part_of(molarity), protons, t, part, normality(molarity.value, protons, t))
+    whole = int(protons)
+    return Acid(molarity.value, part_of(molarity), whole, t, part, normality(molarity.value, whole, t))
 
 
 def limits_of(request: TitrationRequest, readings: tuple[Given, ...], notes: Notes, *, weighed: bool = True) -> Limits:

@@ -29,6 +29,7 @@ CautionCode = Literal[
     "composition-from-memory",
     "composition-incomplete",
     "crystals-in-solution",
+    "density-contradicts",
     "dissolving-heats",
     "end-points-indistinct",
     "fat-note",
@@ -157,6 +158,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
+    "density-contradicts": Ground(
+        "caution", "densities as in concentration", "A density that was given is not that of the strength found by it."
+    ),
     "dissolving-heats": Ground("danger", _CHEMISTRY, "Dissolving dry alkali in little water comes close to boiling."),
     "free-alkali-in-soap": Ground(
         "caution",

@@ -14,6 +14,7 @@ from service.calculations.stock_assay_titration_notes import (
     CARBONATE_NAME,
     HIGHEST_CARBONATE,
     caution_assay,
+    caution_density,
     explain_assay,
     millilitres,
 )
@@ -145,6 +146,8 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         notes,
     )
     caution_assay(alkali, found, carbonate_half, notes, by_volume=density_found, normality=acid.normality)
+    if request.density is not None:
+        caution_density(alkali, found, request.density.value, notes)
     if notes.explain:
         explain_assay(alkali, acid, titration, (sample, temperature if density_found else None), notes)
         explain_spread("the strength", entries, combined, notes)

@@ -5,9 +5,10 @@ from typing import Final
 from service.calculations.messages import AlkaliName
 from service.calculations.notes import Notes, percent
 from service.calculations.solution_steps import explain_density
+from service.calculations.solutions import ROOM, SOLUBILITY
 from service.calculations.standing_cautions import LOCAL_CODES, of_solution
 from service.calculations.titration_readings import Acid
-from service.chemistry import molar_masses, water
+from service.chemistry import density, molar_masses, water
 from service.chemistry.titration import (
     LABELLED_AT,
     Assay,
@@ -28,8 +29,11 @@ Potassium Hydroxide."""
 CARBONATE_SETTLES_FROM: Final = 0.4
 """Mass fraction of NaOH from which sodium carbonate hardly dissolves (laboratory practice for 50 %, from memory)."""
 WEAK_ACID: Final = 300.0
-"""Protons per volume [mol/m3] below which the second end point, seen at pH 4.3, comes late by more than 0.1 % of the
-alkali of a 50 % stock in 100 mL of water (computed from the balance of charges)."""
+"""Protons per volume [mol/m3] below which the second end point, seen at pH 4.3, comes late by about 0.1 % of the alkali
+of a 50 % stock, or more, in 100 mL of water (computed from the balance of charges)."""
+DENSITY_ROOM: Final = 0.03
+"""Relative room of a density that is given: 50 % NaOH grows by 0.047 % for each kelvin (International Critical Tables,
+in Perry; from memory), which is 2 % up to 60 °C, and hydrometers of workshops are off by some thousandths."""
 HARDLY: Final = 0.005
 """Mass fraction of Na2CO3 that such a stock may hold without word of it (a choice of this service)."""
 
@@ -89,6 +93,25 @@ def caution_assay(
             f"A weighed sample is surer: of a volume the density must be known, and here it rests on a model, with the "
             f"carbonate ({percent(carbonate, 2)} {name}) counted as hydroxide.",
             "note",
+        )
+
+
+def caution_density(alkali: AlkaliName, found: Assay, given: float, notes: Notes) -> None:
+    """Say so where a density that was given is not that of the strength found with it.
+
+    Args:
+        alkali: the hydroxide.
+        found: what the titration found.
+        given: density that was given [kg/m3].
+        notes: where the caution goes.
+    """
+    due = density.density(alkali, min(found.hydroxide + found.carbonate, SOLUBILITY[alkali]), ROOM)
+    if abs(given / due - 1) > DENSITY_ROOM:
+        notes.caution(
+            "density-contradicts",
+            f"A stock of {percent(found.hydroxide)} {alkali} weighs about {due / 1000:.3f} kg/L at 20 °C (68 °F), and "
+            f"{given / 1000:.4g} kg/L was given. Check density, volumes and molarity, or weigh the sample: one of them "
+            "is off, or the stock holds something else.",
         )
 
 
@@ -187,7 +210,7 @@ def _explain_volume(
     alkali: AlkaliName, amounts: tuple[float, float], sample: Sample, temperature: float | None, notes: Notes
 ) -> None:
     """The mass of a sample by volume; a density that was found fits the strength that it gives."""
-    density = sample.density / 1000
+    rho = sample.density / 1000
     if temperature is not None:
         oh, co3 = amounts
         solute = oh * molar_masses.ALKALI[alkali] + co3 * molar_masses.CARBONATE[alkali]
@@ -200,7 +223,7 @@ def _explain_volume(
                 "carbonate": (co3, "mol"),
                 "carbonate_molar_mass": (molar_masses.CARBONATE[alkali] * 1000, "g/mol"),
                 "volume": (sample.volume * 1e6, "mL"),
-                "density": (density, "kg/L"),
+                "density": (rho, "kg/L"),
             },
             (solute / sample.mass, "1"),
             "found by trying: the density of the next step is that of this strength, carbonate counted as hydroxide",
@@ -209,7 +232,7 @@ def _explain_volume(
     notes.step(
         "mass of the sample",
         "volume * density",
-        {"volume": (sample.volume * 1e6, "mL"), "density": (density, "kg/L")},
+        {"volume": (sample.volume * 1e6, "mL"), "density": (rho, "kg/L")},
         (sample.mass * 1000, "g"),
         "definition",
     )

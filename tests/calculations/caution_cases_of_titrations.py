@@ -65,6 +65,10 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(T, stock(second="25.3 mL"), stock(second="25.3 mL", sample_mass="4 g"), "caution", "memory", "clear part"),
     ),
     ("carbonate-taken-up", Case(T, stock(second="26 mL"), stock(second="25.2 mL"), "caution", "JECFA", "fresh solid")),
+    (
+        "density-contradicts",
+        Case(T, pipetted(density="1.6 kg/L"), pipetted(density="1.49 kg/L"), "caution", "densities", "1.6 kg/L"),
+    ),
     ("end-points-indistinct", Case(T, stock(), soap(), "note", "computed", "fades", elsewhere=A)),
     (
         "free-alkali-in-soap",

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 import pytest
 
+from service.calculations.stock_assay_titration_notes import WEAK_ACID
 from service.chemistry.molar_masses import NAOH, SODIUM_CARBONATE
 from service.chemistry.titration import Assay, Titration, assay, weighed
 from tests.reference_cases import charge_balance as balance
@@ -77,6 +78,17 @@ def test_a_stock_with_normal_acid_is_found_as_near_as_its_description_says() -> 
             args = (*mixture.amounts, mixture.water, mixture.acid)
             found = mixture.titrated(balance.acid_for(8.3, *args), balance.acid_for(4.3, *args))
             assert abs(found.hydroxide / strength - 1) < 6e-4
+
+
+@pytest.mark.parametrize(("acid", "low", "high"), [(1.0, 1.5e-4, 3e-4), (WEAK_ACID / 1000, 7e-4, 1.2e-3)])
+def test_acid_counts_as_weak_where_the_second_end_point_is_late_by_a_thousandth(
+    acid: float, low: float, high: float
+) -> None:
+    mixture = Mixture(0.49, 0.005, 2e-3 * acid, acid)
+    args = (*mixture.amounts, mixture.water, mixture.acid)
+    late = balance.acid_for(balance.BROMOCRESOL_GREEN, *args)
+    due = sum(mixture.amounts) + mixture.amounts[1]
+    assert low < late * acid / due - 1 < high
 
 
 def test_the_simulated_curve_has_the_published_ph_at_the_half_way_points() -> None:

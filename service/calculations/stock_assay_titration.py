@@ -145,7 +145,8 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         limits,
         notes,
     )
-    caution_assay(alkali, found, carbonate_half, notes, by_volume=density_found, normality=acid.normality)
+    halves = half_width, carbonate_half
+    caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
     if request.density is not None:
         caution_density(alkali, found, request.density.value, notes)
     if notes.explain:

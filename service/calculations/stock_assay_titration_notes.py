@@ -34,6 +34,8 @@ of a 50 % stock, or more, in 100 mL of water (computed from the balance of charg
 DENSITY_ROOM: Final = 0.03
 """Relative room of a density that is given: 50 % NaOH grows by 0.047 % for each kelvin (International Critical Tables,
 in Perry; from memory), which is 2 % up to 60 °C, and hydrometers of workshops are off by some thousandths."""
+HARDLY_KNOWN: Final = 0.02
+"""Half-width of the strength, over the strength, that moves a superfat by two points (a choice of this service)."""
 HARDLY: Final = 0.005
 """Mass fraction of Na2CO3 that such a stock may hold without word of it (a choice of this service)."""
 
@@ -48,21 +50,28 @@ def millilitres(volume: float) -> str:
 
 
 def caution_assay(
-    alkali: AlkaliName, found: Assay, carbonate_half: float, notes: Notes, *, by_volume: bool, normality: float
+    alkali: AlkaliName, found: Assay, halves: tuple[float, float], notes: Notes, *, by_volume: bool, normality: float
 ) -> None:
     """Everything that whoever titrates a stock, or draws by what was found, should know.
 
     Args:
         alkali: its hydroxide.
         found: what the titration found.
-        carbonate_half: 95 % half-width of the carbonate.
+        halves: 95 % half-widths of the hydroxide and of the carbonate.
         notes: where the cautions go.
         by_volume: whether the density of the sample was found from its strength.
         normality: protons for each volume of the acid [mol/m3].
     """
     w, carbonate, name = found.hydroxide, found.carbonate, CARBONATE_NAME[alkali]
     notes.tell(*of_solution(alkali, w), LOCAL_CODES)
-    _caution_carbonate(alkali, found, carbonate_half, notes)
+    _caution_carbonate(alkali, found, halves[1], notes)
+    if halves[0] > HARDLY_KNOWN * w:
+        known = percent(halves[0] / w) if halves[0] < w else "100 % and more"
+        notes.caution(
+            "strength-hardly-known",
+            f"The strength is known to {known} of itself only, and a superfat "
+            "moves by as many points. Take a sample for 20 to 40 mL of acid, a finer burette, or the mean of several.",
+        )
     notes.caution(
         "acid-heats-caustic",
         "Put the sample into much cold water, boiled to drive carbon dioxide off, before acid comes to it: strong "

@@ -80,5 +80,9 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("sample-clear-and-mixed", Case(T, stock(), soap(), "note", PRACTICE, "clear and colourless", elsewhere=A)),
     ("soap-still-reacts", Case(A, soap(), stock(), "note", PRACTICE, "cured", elsewhere=T)),
     ("stock-by-weight-only", Case(T, pipetted(), stock(), "note", PRACTICE, "counted as hydroxide")),
+    (
+        "strength-hardly-known",
+        Case(T, stock(burette_tolerance="0.5 mL"), stock(), "caution", "JCGM 100", "20 to 40 mL"),
+    ),
     ("tongue-is-no-assay", Case(A, soap(), stock(), "caution", PRACTICE, "tongue", elsewhere=T)),
 ]

@@ -275,4 +275,4 @@ def test_any_readings_are_answered_with_finite_figures_or_refused(
         "sample_mass" if weighed else "sample_volume": f"{sample!r} {'g' if weighed else 'mL'}",
     }
     told = answered(request)
-    assert told is None or 0 <= told["low"] < told["value"] < told["high"] < 1
+    assert told is None or 0 <= told["low"] < told["value"] < told["high"] <= 1

@@ -11,6 +11,7 @@ CautionCode = Literal[
     "acid-takes-alkali",
     "acid-unknown",
     "alcohol-in-batch",
+    "alkali-added-late",
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
     "beyond-source-range",
@@ -28,6 +29,7 @@ CautionCode = Literal[
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
+    "free-alkali-left",
     "free-alkali-possible",
     "glass-may-crack",
     "heat-lost-unknown",
@@ -53,6 +55,7 @@ CautionCode = Literal[
     "store-closed",
     "superfat-contradicts",
     "superfat-high",
+    "superfat-within-spread",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -88,6 +91,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
     "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
+    "alkali-added-late": Ground(
+        "caution", _PRACTICE, "More alkali for a batch that is made: too much cannot be taken out again."
+    ),
     "alkali-burns": Ground(
         "danger",
         "Regulation (EC) 1272/2008, Annex VI (H314); 29 CFR 1910.133, 1910.138(a) and 1910.151(c); ANSI/ISEA "
@@ -130,6 +136,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
     "dissolving-heats": Ground("danger", _CHEMISTRY, "Dissolving dry alkali in little water comes close to boiling."),
+    "free-alkali-left": Ground(
+        "danger", _CHEMISTRY, "More alkali went in than fats and acids can take: the soap burns."
+    ),
     "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
     "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
@@ -178,6 +187,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
+    "superfat-within-spread": Ground(
+        "note", "JCGM 100:2008", "What is known of the batch does not tell whether anything is to be mended."
+    ),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
     "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),

@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.figures import Figure, figures
 
 ROUNDING: Final = 1e-9
@@ -118,6 +119,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "liquid-split": _liquid_split,
     "saponification": _saponification,
     "stock-mixing": _stock_mixing,
+    "superfat-check": superfat_check,
 }
 """What must add up, by calculation."""
 

@@ -28,6 +28,7 @@ from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_strengths import STRONGEST, strengths
+from tests.contract.realistic_superfat import superfat_checks
 
 DATA: Final = reference_data()
 LIQUIDS: Final = sorted(DATA.liquids)
@@ -240,5 +241,6 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "liquid-split": liquid_splits(),
     "saponification": saponifications(),
     "stock-mixing": stock_mixings(),
+    "superfat-check": superfat_checks(),
 }
 """Realistic requests of each calculation."""

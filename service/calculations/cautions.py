@@ -12,6 +12,7 @@ CautionCode = Literal[
     "acid-takes-alkali",
     "acid-unknown",
     "alcohol-in-batch",
+    "alkali-added-late",
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
     "below-detection",
@@ -37,6 +38,7 @@ CautionCode = Literal[
     "figure-limits-assumed",
     "free-alkali-in-soap",
     "free-alkali-limits",
+    "free-alkali-left",
     "free-alkali-possible",
     "glass-may-crack",
     "heat-lost-unknown",
@@ -67,6 +69,7 @@ CautionCode = Literal[
     "superfat-contradicts",
     "superfat-high",
     "tongue-is-no-assay",
+    "superfat-within-spread",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -103,6 +106,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
     "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
+    "alkali-added-late": Ground(
+        "caution", _PRACTICE, "More alkali for a batch that is made: too much cannot be taken out again."
+    ),
     "alkali-burns": Ground(
         "danger",
         "Regulation (EC) 1272/2008, Annex VI (H314); 29 CFR 1910.133, 1910.138(a) and 1910.151(c); ANSI/ISEA "
@@ -173,6 +179,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "IS 2888, EAS 186 and GB/T 2485, all from memory",
         "What standards of toilet soap allow of free alkali, and what a titration does not show.",
     ),
+    "free-alkali-left": Ground(
+        "danger", _CHEMISTRY, "More alkali went in than fats and acids can take: the soap burns."
+    ),
     "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
     "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
@@ -232,6 +241,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),
     "tongue-is-no-assay": Ground("caution", _PRACTICE, "Tasting soap is dangerous, and proves nothing."),
+    "superfat-within-spread": Ground(
+        "note", "JCGM 100:2008", "What is known of the batch does not tell whether anything is to be mended."
+    ),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
     "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),

@@ -31,20 +31,58 @@ def risk(
         beside: lines of fats that come from elsewhere, as those of liquids.
     """
     told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
-    taking = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
-    if len(taking) == len(fats):
+    if not any(weighed.fat.hardly_saponified for weighed in fats):
         return told
-    others = [*taking, *beside]
-    if not others:
+    if _all_idle(fats, beside):
         return told._replace(free_alkali_probability=1.0)
-    try:
-        idle = saponification_budget(others, *reagents)
-    except OutOfRange:
+    idle = _with_idle_wax(fats, reagents, beside)
+    if idle is None:
         return told
     return Risk(
         min(told.lowest_superfat, idle.superfat_interval[0]),
         max(told.free_alkali_probability, idle.free_alkali_probability),
     )
+
+
+def free_alkali(
+    fats: Sequence[WeighedFat],
+    reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
+    budget: SaponificationBudget,
+    beside: Sequence[FatLine] = (),
+) -> tuple[float, float, float]:
+    """Alkali that nothing takes, and the ends of its interval [mol]; the upper one with wax taking none.
+
+    Args:
+        fats: the fats.
+        reagents: alkalis, acids and the scale's division, as the budget was made with.
+        budget: of the batch with every fat taking alkali.
+        beside: lines of fats that come from elsewhere, as those of liquids.
+    """
+    low, high = budget.excess_interval
+    if any(weighed.fat.hardly_saponified for weighed in fats):
+        if _all_idle(fats, beside):
+            high = budget.alkali - budget.acid
+        else:
+            idle = _with_idle_wax(fats, reagents, beside)
+            high = high if idle is None else max(high, idle.excess_interval[1])
+    return max(0.0, budget.excess), max(0.0, low), max(0.0, high)
+
+
+def _all_idle(fats: Sequence[WeighedFat], beside: Sequence[FatLine]) -> bool:
+    return not beside and all(weighed.fat.hardly_saponified for weighed in fats)
+
+
+def _with_idle_wax(
+    fats: Sequence[WeighedFat],
+    reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
+    beside: Sequence[FatLine],
+) -> SaponificationBudget | None:
+    """The batch with wax taking no alkali; None where nothing can be said of it."""
+    taking = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
+    try:
+        return saponification_budget([*taking, *beside], *reagents)
+    except OutOfRange:
+        return None
 
 
 def glycerol(fats: Sequence[WeighedFat], alkali_for_fats: float) -> float:

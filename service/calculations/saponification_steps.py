@@ -71,6 +71,18 @@ def explain_idle_wax(
 def _explain_need(
     fats: Sequence[WeighedFat], acids: Sequence[Reagent], budget: SaponificationBudget, notes: Notes
 ) -> None:
+    explain_takers(fats, acids, notes)
+    notes.step(
+        "hydroxide in all",
+        "(1 - superfat) * need + acids",
+        {"need": (budget.need, "mol"), "superfat": (budget.superfat, "1"), "acids": (budget.acid, "mol")},
+        (budget.alkali, "mol"),
+        "superfat by alkali discount; acids are neutralised in full",
+    )
+
+
+def explain_takers(fats: Sequence[WeighedFat], acids: Sequence[Reagent], notes: Notes) -> None:
+    """What each fat and each acid takes."""
     for weighed in fats:
         fat = weighed.fat
         notes.step(
@@ -92,13 +104,6 @@ def _explain_need(
             (acid.mass * acid.content, "mol"),
             "protons over molar mass, times the content of what is weighed",
         )
-    notes.step(
-        "hydroxide in all",
-        "(1 - superfat) * need + acids",
-        {"need": (budget.need, "mol"), "superfat": (budget.superfat, "1"), "acids": (budget.acid, "mol")},
-        (budget.alkali, "mol"),
-        "superfat by alkali discount; acids are neutralised in full",
-    )
 
 
 def _explain_alkalis(alkalis: Sequence[UsedAlkali], budget: SaponificationBudget, notes: Notes) -> None:

@@ -111,6 +111,17 @@ class SaponificationBudget:
         met = 1.0 - self.superfat
         return interval(self.alkali, combine(((met, self.need_combined), (1.0, self._acid_combined))))
 
+    @property
+    def excess(self) -> float:
+        """Alkali beyond what fats and acids can take [mol]; below 0 there is none, and they could take that much."""
+        excess = self._for_fats - self.need
+        return 0.0 if abs(excess) <= _ROUNDING * self.need else excess
+
+    @property
+    def excess_interval(self) -> tuple[float, float]:
+        """Ends of the interval of the excess [mol]."""
+        return interval(self.excess, _together((self.need_combined, self._for_fats_combined)))
+
     @cached_property
     def superfat_interval(self) -> tuple[float, float]:
         """Ends of the interval of the superfat."""
@@ -119,10 +130,7 @@ class SaponificationBudget:
     @cached_property
     def free_alkali_probability(self) -> float:
         """Probability that the alkali exceeds what fats and acids can take."""
-        short = self.need - self._for_fats
-        if abs(short) <= _ROUNDING * self.need:
-            short = 0.0
-        return probability_below(0.0, short, _together((self.need_combined, self._for_fats_combined)))
+        return probability_below(0.0, -self.excess, _together((self.need_combined, self._for_fats_combined)))
 
     def check(self) -> None:
         """Refuse figures so uncertain that nothing can be said of the superfat.
@@ -135,12 +143,18 @@ class SaponificationBudget:
         if coverage_half_width(self._for_fats_combined) > _WORST_KNOWN_ALKALI * self._for_fats:
             why = "what is left for the fats is known to no better than half"
             raise OutOfRange("alkali", self.alkali, self.acid, math.inf, why)
-        least = self.need - self._width(1.0 - self.superfat)  # of all rounds of _met_limit the first is the widest
+        least = self.need - self.balance_half_width(
+            1.0 - self.superfat
+        )  # of all rounds of _met_limit the first is the widest
         if not least > 0.0:
             raise OutOfRange("need", least, 0.0, math.inf, "so uncertain that it could be nought")
 
-    def _width(self, met: float) -> float:
-        """Half-width of need - for_fats / met [mol]."""
+    def balance_half_width(self, met: float) -> float:
+        """95 % half-width of the need less the alkali for the fats over a share that is to be met [mol].
+
+        Args:
+            met: the share, above 0: 1 less the superfat that is wanted [-].
+        """
         need, for_fats = self.need_combined, self._for_fats_combined
         spread = math.hypot(need[0], for_fats[0] / met)
         return coverage_half_width(Combined(spread, max(need[1], for_fats[1] / met)))
@@ -154,7 +168,7 @@ class SaponificationBudget:
         """
         met = 1.0 - self.superfat
         for _ in range(100):
-            previous, met = met, self._for_fats / (self.need + side * self._width(met))
+            previous, met = met, self._for_fats / (self.need + side * self.balance_half_width(met))
             if abs(met - previous) <= 1e-12 * met or not self._for_fats_combined[0]:
                 break
         return met

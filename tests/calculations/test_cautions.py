@@ -11,12 +11,22 @@ from service.calculations.notes import Notes
 from service.calculations.standing_cautions import HANDLING, of_solution
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
-from tests.calculations import caution_cases, caution_cases_of_mixing, caution_cases_of_titrations
+from tests.calculations import (
+    caution_cases,
+    caution_cases_of_mixing,
+    caution_cases_of_superfat,
+    caution_cases_of_titrations,
+)
 from tests.calculations.asking import ask, cautions
 from tests.calculations.caution_cases import BEADS, FLAKES, C, Case, L, S, batch, recipe, solution
 from tests.calculations.caution_cases_of_mixing import M, held, mixing
 
-CASES = caution_cases.CASES + caution_cases_of_mixing.CASES + caution_cases_of_titrations.CASES
+CASES = [
+    *caution_cases.CASES,
+    *caution_cases_of_mixing.CASES,
+    *caution_cases_of_superfat.CASES,
+    *caution_cases_of_titrations.CASES,
+]
 
 
 @pytest.mark.parametrize(("code", "case"), CASES, ids=[f"{code}-{case.name}-{case.severity}" for code, case in CASES])

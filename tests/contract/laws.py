@@ -27,7 +27,7 @@ Ask = Callable[[str, Request], Told]
 Law = Callable[[Ask, str, Request], str | None]
 """Holds a law for a request that computes, or gives the reason why it says nothing."""
 
-LISTS: Final = ("alkalis", "contributions", "stock_draws", "weigh_dry", "additions")
+LISTS: Final = ("alkalis", "contributions", "stock_draws", "weigh_dry", "additions", "stock_to_add", "solid_to_add")
 """Lists of an answer whose order is that of the request; the path of a mixing has one of its own."""
 AT_A_LIMIT: Final = {"out-of-range", "beyond-solubility", "beyond-data", "does-not-add-up", "impossible-temperature"}
 """Codes of what rounding may put beyond a limit that a request stands on."""

@@ -44,8 +44,10 @@ CautionCode = Literal[
     "heat-lost-unknown",
     "hydrogen",
     "ice-left",
+    "ice-too-little",
     "ice-path-beyond-data",
     "keep-from-children",
+    "limit-above-boiling",
     "liquid-brings-fat",
     "liquid-counted-whole",
     "local-boiling",
@@ -187,11 +189,15 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
     "hydrogen": Ground("danger", "Dow Chemical, caustic soda", "This metal gives off hydrogen, which can ignite."),
     "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
+    "ice-too-little": Ground("danger", _CHEMISTRY, "Even with all of the water as ice the mixing passes its limit."),
     "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),
     "keep-from-children": Ground(
         "caution",
         "16 CFR 1700.14(a)(5) (from 2 %); common practice",
         "Caustic is labelled, locked away, and never in a food container.",
+    ),
+    "limit-above-boiling": Ground(
+        "caution", _CHEMISTRY, "The limit lies above boiling, which therefore is what the ice is reckoned for."
     ),
     "liquid-brings-fat": Ground("note", _CHEMISTRY, "A liquid brings fat, which raises the superfat."),
     "liquid-counted-whole": Ground("note", _PRACTICE, "Liquids are counted whole, though part of them is not water."),

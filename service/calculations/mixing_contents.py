@@ -87,7 +87,7 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     t = ambient if given.temperature is None else given.temperature.value
     at = "/solid/temperature" if given.temperature is not None else "/ambient"
     if given.temperature is None:
-        notes.assume("/solid/temperature", _plain(ambient), "the ambient temperature")
+        notes.assume("/solid/temperature", plain_degrees(ambient), "the ambient temperature")
     if not enthalpy.COLDEST_SOLID <= t <= HOTTEST_SOLID:
         notes.fault(
             at,
@@ -138,7 +138,7 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
     return GivenSolid(made(purity, moisture), half_width, made(high, driest), made(low, wettest))
 
 
-def _plain(t: float) -> str:
+def plain_degrees(t: float) -> str:
     """A temperature as a person writes it: what 32 °F leaves of 0 °C after rounding is nothing, and has no sign."""
     return f"{round(t, 4) + 0.0:.4g} °C"
 
@@ -166,15 +166,15 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
         at = "/water/temperature"
         t = ambient if given.water.temperature is None else given.water.temperature.value
         if given.water.temperature is None:
-            notes.assume(at, _plain(ambient), "the ambient temperature")
-        _check_water(t, notes, at)
+            notes.assume(at, plain_degrees(ambient), "the ambient temperature")
+        check_water(t, notes, at)
         water.append(records.Water(given.water.mass.value, t))
     if given.ice is not None:
         at = "/ice/temperature"
         t = 0.0 if given.ice.temperature is None else given.ice.temperature.value
         if given.ice.temperature is None:
             notes.assume(at, "0 °C", "the cautious side: colder ice takes up more heat")
-        _check_ice(t, notes, at)
+        check_ice(t, notes, at)
         melted = 0.0 if given.ice.melted_share is None else given.ice.melted_share.value
         if given.ice.melted_share is None:
             notes.assume("/ice/melted_share", "0 %", "ice as it comes from the freezer")
@@ -189,7 +189,7 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
             stock, spread = found
     if notes.faults:
         return None
-    charge = Charge(_all_water(water), _all_ice(ice), stock)
+    charge = Charge(all_water(water), all_ice(ice), stock)
     if stock is None or not spread:
         return GivenCharge(charge, charge, charge)
     weak, strong = max(0.0, stock.mass_fraction - spread), min(SOLUBILITY[alkali], stock.mass_fraction + spread)
@@ -210,7 +210,7 @@ def _existing(
     frozen = given.state == "ice"
     t = (0.0 if frozen else ambient) if given.temperature is None else given.temperature.value
     if given.temperature is None:
-        notes.assume(f"{at}/temperature", _plain(t), "ice at 0 °C" if frozen else "the ambient temperature")
+        notes.assume(f"{at}/temperature", plain_degrees(t), "ice at 0 °C" if frozen else "the ambient temperature")
     if found is None:
         return None
     w = found.mass_fraction
@@ -251,9 +251,9 @@ def _check_existing(given: Solution, w: float, t: float, alkali: AlkaliName, not
             "check the number and its unit",
         )
     if w == 0 and frozen:
-        _check_ice(t, notes, f"{at}/temperature")
+        check_ice(t, notes, f"{at}/temperature")
     elif w == 0:
-        _check_water(t, notes, f"{at}/temperature")
+        check_water(t, notes, f"{at}/temperature")
 
 
 def _mass(given: Solution, w: float, t: float) -> float:
@@ -264,21 +264,23 @@ def _mass(given: Solution, w: float, t: float) -> float:
     return volume * (ICE_DENSITY if given.state == "ice" else density.density(given.alkali, w, t))
 
 
-def _check_water(t: float, notes: Notes, at: str) -> None:
+def check_water(t: float, notes: Notes, at: str) -> None:
+    """Refuse water that is ice or steam."""
     if t < 0:
         notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is ice", "put it under ice, or mend the number")
     elif t > 100:
         notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is steam", "give at most 100 °C")
 
 
-def _check_ice(t: float, notes: Notes, at: str) -> None:
+def check_ice(t: float, notes: Notes, at: str) -> None:
+    """Refuse ice that has melted, or is colder than the data."""
     if t > 0:
         notes.fault(at, "impossible-temperature", f"ice of {t:.4g} °C has melted", "give 0 °C or less, or melted_share")
     elif t < COLDEST_ICE:
         notes.fault(at, "beyond-data", f"ice of {t:.4g} °C is colder than the data", f"give {COLDEST_ICE:g} °C or more")
 
 
-def _all_water(parts: list[records.Water]) -> records.Water | None:
+def all_water(parts: list[records.Water]) -> records.Water | None:
     """Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
     if not parts:
         return None
@@ -293,7 +295,7 @@ def _mean_temperature(parts: list[tuple[float, float]]) -> float:
     return min(max(mean, min(temperatures)), max(temperatures))
 
 
-def _all_ice(parts: list[records.Ice]) -> records.Ice | None:
+def all_ice(parts: list[records.Ice]) -> records.Ice | None:
     """Ice of two kinds as one: its temperature is that of what is still frozen."""
     if not parts:
         return None

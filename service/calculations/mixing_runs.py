@@ -95,7 +95,7 @@ class Runs:
         self.given = given
         self.contents = contents = given.charge
         self.plain = plain
-        hot_solid = _within_data(solid.hottest, given)
+        hot_solid = within_data(solid.hottest, given)
         if hot_solid is not solid.hottest:
             notes.caution(
                 "beyond-source-range",
@@ -152,7 +152,7 @@ class Runs:
         if self.beyond_data:  # how hot it gets from there on is not known; at least as hot as the strongest boils
             strongest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
             self.peak_high = max(self.peak_high, vapour_pressure.boiling_point(solid.alkali, strongest))
-        cool_solid = _within_data(solid.coolest, given)
+        cool_solid = within_data(solid.coolest, given)
         self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
         self.boiling_margin = margin - gain
         self.strength_half_width = (
@@ -264,7 +264,7 @@ class Runs:
         return hypot(of_data, self.heat_from_contents)
 
 
-def _within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
+def within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
     """As much of a solid as the data reach, into the strongest contents that may be meant."""
     highest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
 

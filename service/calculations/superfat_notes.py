@@ -104,7 +104,7 @@ def caution_mending(
 def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes: Notes) -> None:
     share = (budget.alkali - budget.acid) / budget.need
     if share >= SLIP_FROM:
-        slip = f"There is {share:.3g} times the alkali that the fats can take: a unit or a scale slipped."
+        slip = f"There is {share:.3g} times the alkali that the fats can take: most likely a unit or a scale slipped."
         mend = (
             "If it was really weighed so, do not touch or heat it, and have it disposed of as caustic waste; else mend "
             "the figures."

@@ -164,6 +164,13 @@ class RatioFigure(Told):
     kind = units.RATIO
 
 
+class CountFigure(Told):
+    """How many of something."""
+
+    __slots__ = ()
+    kind = units.COUNT
+
+
 class DegreesFigure(Told):
     """Degrees of a hydrometer's scale."""
 

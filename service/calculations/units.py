@@ -227,6 +227,7 @@ IODINE_VALUE: Final = Kind(
 )
 FRACTION: Final = Kind("fraction", _spellings((_ONE, ""), (_PERCENT, "pct|percent")), 0.0, 1.0, "5 %", _ONE, _ONE)
 RATIO: Final = Kind("ratio", _spellings((_ONE, "")), 1e-6, 1e6, "2:1", _ONE, _ONE)
+COUNT: Final = Kind("count", _spellings((_ONE, "")), 0.0, 1e9, "3", _ONE, _ONE)
 DEGREES: Final = Kind("hydrometer degrees", _spellings((_ONE, "")), 0.0, 1e4, "50", _ONE, _ONE)
 
 _KJ_KG_K: Final = _unit("kJ/(kg K)", "kilojoule/kilogram/kelvin", "joule/kilogram/kelvin")

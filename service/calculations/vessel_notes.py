@@ -44,7 +44,7 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
             "never close caustic in it.",
         )
     holds = vessel.volume
-    needs = _hot_volume(runs)
+    needs = volume_at(runs, runs.peak)
     if holds is not None and needs > ROOM_FOR_FOAM * holds:
         notes.caution(
             "vessel-too-small",
@@ -124,8 +124,13 @@ def _harm(material: str) -> str:
     return "hot caustic attacks it" if material == "nickel" else "it may soften or warp"
 
 
-def _hot_volume(runs: Runs) -> float:
-    """At the peak, or as near to it as the densities reach [m3]."""
+def volume_at(runs: Runs, t: float) -> float:
+    """What the finished stock takes at a temperature, or as near to it as the densities reach [m3].
+
+    Args:
+        runs: the mixing.
+        t: temperature [°C].
+    """
     alkali, mass = runs.solid.alkali, runs.plain.mass + runs.plain.water_boiled_off
-    t = min(max(runs.peak, 0.0), density.HIGHEST_TEMPERATURE[alkali])
-    return mass / density.density(alkali, runs.strength_unboiled, t)
+    within = min(max(t, 0.0), density.HIGHEST_TEMPERATURE[alkali])
+    return mass / density.density(alkali, runs.strength_unboiled, within)

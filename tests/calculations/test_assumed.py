@@ -41,6 +41,16 @@ SOAP: Final = {
     "method": "free-caustic",
     "batch_mass": "5 kg",
 }
+PURE: Final = {"alkali": "NaOH"}
+ICED: Final = {
+    "solid": PURE,
+    "strength": {"mass_fraction": "40 %"},
+    "peak_limit": "60 °C",
+    "solution_mass": "10 kg",
+}
+FILLED: Final = {name: value for name, value in ICED.items() if name != "solution_mass"} | {
+    "vessel": {"material": "hdpe", "volume": "18 L"}
+}
 POURED: Final = HALF | {"volume": "150 mL"}
 SOLID: Final = {"alkali": "NaOH", "mass_as_supplied": "20 g"}
 CHECK: Final = {"fats": [FAT], "stock_draws": [HALF | {"mass": "400 g"}]}
@@ -105,6 +115,16 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing", "/ice/melted_share", MIXING, "0 %", "0 %"),
     ("stock-mixing", "/existing_stock/temperature", changed(MIXING, existing_stock=HEEL), "20 °C", "20 °C"),
     ("stock-mixing", "/existing_stock/state", changed(MIXING, existing_stock=HEEL), "liquid", "liquid"),
+    ("stock-mixing/ice", "/ambient", ICED, "20 °C", "20 °C"),
+    ("stock-mixing/ice", "/solid/temperature", ICED, "20 °C", "20 °C"),
+    ("stock-mixing/ice", "/solid/purity", ICED, "100 %", "100 %"),
+    ("stock-mixing/ice", "/solid/moisture", changed(ICED, solid=PURE | {"purity": "98 %"}), "0 %", "0 %"),
+    ("stock-mixing/ice", "/water_temperature", ICED, "20 °C", "20 °C"),
+    ("stock-mixing/ice", "/ice/temperature", ICED | {"ice": {}}, "0 °C", "0 °C"),
+    ("stock-mixing/ice", "/ice/melted_share", ICED | {"ice": {}}, "0 %", "0 %"),
+    ("stock-mixing/ice", "/existing_stock/temperature", ICED | {"existing_stock": HEEL}, "20 °C", "20 °C"),
+    ("stock-mixing/ice", "/existing_stock/state", ICED | {"existing_stock": HEEL}, "liquid", "liquid"),
+    ("stock-mixing/ice", "/solution_mass", FILLED, "22.72 kg", None),
     ("superfat-check", "/wanted_superfat", CHECK, "5 %", "5 %"),
     ("superfat-check", "/mend_with", CHECK, "the batch's own fats, in their shares", None),
     ("superfat-check", "/scale_division", CHECK, "a scale without steps", {"value": 1e-6, "unit": "g"}),
@@ -162,6 +182,13 @@ NO_DEFAULT: Final = {
     "density of stock-assay/titration": "without it the density follows from the strength, and is answered",
     "back_titration": "due with the method total-free, and refused with the other",
     "batch_mass": "without it no acid is reckoned",
+    "bags": "how much is wanted is told in one way",
+    "mass_as_supplied of stock-mixing/ice": "how much is wanted is told in one way",
+    "bag_mass": "without it ice is told by its mass alone",
+    "lid of stock-mixing/ice": "it bears on no more than the caution of a closed vessel",
+    "diameter of stock-mixing/ice": "a volume, or a diameter with a height",
+    "volume of stock-mixing/ice": "a volume, or a diameter with a height",
+    "mass of stock-mixing/ice": "without a duration it bears on the lower end alone",
     "stock_draws": "one of stock_draws and solids is due",
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",

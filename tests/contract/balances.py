@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.balances_of_titrations import soap_assay, stock_titration
 from tests.contract.figures import Figure, figures
@@ -122,6 +123,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "soap-assay": soap_assay,
     "stock-assay/titration": stock_titration,
     "stock-mixing": _stock_mixing,
+    "stock-mixing/ice": ice_mixing,
     "superfat-check": superfat_check,
 }
 """What must add up, by calculation."""

@@ -27,6 +27,7 @@ from service.chemistry import molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines, weights
+from tests.contract.realistic_ice import ice_mixings
 from tests.contract.realistic_strengths import STRONGEST, strengths
 from tests.contract.realistic_superfat import superfat_checks
 from tests.contract.realistic_titrations import soap_assays, stock_titrations
@@ -244,6 +245,7 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "soap-assay": soap_assays(),
     "stock-assay/titration": stock_titrations(),
     "stock-mixing": stock_mixings(),
+    "stock-mixing/ice": ice_mixings(),
     "superfat-check": superfat_checks(),
 }
 """Realistic requests of each calculation."""

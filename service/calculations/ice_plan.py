@@ -1,0 +1,156 @@
+"""How a mixing is kept below its limit: by ice, or, where all ice is too little, by what else does it."""
+
+from typing import Final, NamedTuple
+
+from service.calculations.messages import AlkaliName
+from service.calculations.mixing_contents import GivenCharge, GivenSolid, all_ice, all_water
+from service.calculations.mixing_runs import Case, within_data
+from service.chemistry import enthalpy, freezing
+from service.chemistry import mixing_records as records
+from service.chemistry.errors import OutOfRange
+from service.chemistry.ice_needed import heat_taken_off, ice_needed, most_solid
+from service.chemistry.mixing_records import Charge
+
+ABOVE_ROOM: Final = 5.0
+"""Distance to the room [K] to which waiting takes a sensible time; the last kelvins take as long as all before."""
+ABOVE_CRYSTALS: Final = 2.0
+"""Distance [K] that a waiting stock keeps above its first solid."""
+MOST_STAGES: Final = 8
+LEAST_PORTION: Final = 0.02
+"""Share of the solid below which a portion is none."""
+
+
+class Stage(NamedTuple):
+    """A portion of the solid, and how far the vessel has to cool before it goes in."""
+
+    mass: float
+    """kg, as supplied."""
+    wait_until: float | None
+    """°C; None for the first portion."""
+
+
+class Planned(NamedTuple):
+    """What goes into a mixing, with the ice and the water that its limit calls for."""
+
+    solid: GivenSolid
+    existing: GivenCharge
+    water: float
+    """Water to add, as liquid or as ice [kg]."""
+    water_temperature: float
+    ice: records.Ice
+    """Its temperature and melted share; its mass is not used."""
+    limit: float
+
+    def charge(self, ice_mass: float, existing: Charge) -> Charge:
+        """What the solid goes into, with so much ice in the place of water."""
+        water, ice, stock = existing
+        liquid = [] if water is None else [water]
+        frozen = [] if ice is None else [ice]
+        if self.water > ice_mass:
+            liquid.append(records.Water(self.water - ice_mass, self.water_temperature))
+        if ice_mass:
+            frozen.append(self.ice._replace(mass=ice_mass))
+        return Charge(all_water(liquid), all_ice(frozen), stock)
+
+    def given_charge(self, ice_mass: float) -> GivenCharge:
+        """The same, with the ends of the strength of what is in the vessel."""
+        best, hottest, coolest, spread = self.existing
+        told = [self.charge(ice_mass, one) for one in (best, hottest, coolest)]
+        return GivenCharge(told[0], told[1], told[2], spread)
+
+    def cases(self, ice_mass: float) -> list[Case]:
+        """The mixings that bound the peak from above, as the runs of a mixing try them."""
+        given = self.given_charge(ice_mass)
+        charges = (given.hottest, given.coolest) if given.hydroxide_half_width else (given.charge,)
+        shifts = (1.0, -1.0) if given.charge.stock is not None else (1.0,)
+        return [Case(within_data(self.solid.hottest, given), one, shift) for one in charges for shift in shifts]
+
+    @property
+    def taken_off(self) -> float:
+        """Heat that a kilogram of the ice takes off in the place of water [J/kg]."""
+        return heat_taken_off(self.ice, self.water_temperature)
+
+    def needed(self, solid_temperature: float | None = None) -> tuple[float, bool]:
+        """Ice that keeps the upper end of the peak at the limit [kg], and whether boiling is what limits it."""
+        found = []
+        for solid, charge, shift in self.cases(0.0):
+            asked = solid if solid_temperature is None else solid._replace(temperature=solid_temperature)
+            found.append(ice_needed(asked, charge, self.limit, self.taken_off, enthalpy_shift=shift, boiling_shift=1.0))
+        most = max(found, key=lambda one: one.mass)
+        return most.mass, most.by_boiling
+
+    def solid_temperature_needed(self) -> float | None:
+        """How cold the solid has to be where all water is ice [°C]; None where the data end before that.
+
+        The heat is all but linear in it, so a few secants do.
+        """
+        warm, cold = self.solid.solid.temperature, enthalpy.COLDEST_SOLID
+        high, low = self.needed(warm)[0] - self.water, self.needed(cold)[0] - self.water
+        if low > 0 or warm <= cold:
+            return None
+        for _ in range(6):
+            between = cold + (warm - cold) * low / (low - high)
+            miss = self.needed(between)[0] - self.water
+            if abs(miss) <= 1e-9 * self.water:
+                return between
+            if miss > 0:
+                warm, high = between, miss
+            else:
+                cold, low = between, miss
+        return cold
+
+    def stages(self, ambient: float) -> list[Stage]:
+        """Portions of the solid, all water being ice, with waiting between them; none where that does not do either."""
+        whole = self.solid.solid.mass_as_supplied
+        cases = self.cases(self.water)
+        found: list[Stage] = []
+        charge = self.charge(self.water, self.existing.charge)
+        left, wait = whole, None
+        for _ in range(MOST_STAGES):
+            share = self._portion(cases, left)
+            if share * left < LEAST_PORTION * whole:
+                return []
+            found.append(Stage(share * left, wait))
+            charge = _with(charge, self.solid.solid._replace(mass_as_supplied=share * left))
+            left -= share * left
+            if left <= LEAST_PORTION * LEAST_PORTION * whole:
+                return found
+            stock = charge.stock
+            if stock is None:
+                return []
+            wait = _waiting(self.solid.alkali, stock.mass_fraction, ambient)
+            charge = Charge(stock=stock._replace(temperature=wait))
+            cases = [Case(self.solid.hottest, charge, shift) for shift in (1.0, -1.0)]
+        return []
+
+    def _portion(self, cases: list[Case], left: float) -> float:
+        """Share of what is left of the solid that keeps below the limit."""
+        try:
+            return min(
+                most_solid(
+                    solid._replace(mass_as_supplied=left), charge, self.limit, enthalpy_shift=shift, boiling_shift=1.0
+                )
+                for solid, charge, shift in cases
+            )
+        except OutOfRange:
+            return 0.0
+
+
+def _with(charge: Charge, solid: records.Solid) -> Charge:
+    """What a vessel holds when a portion is in and all has melted; its temperature is that of what comes next."""
+    hydroxide, water = solid.mass_as_supplied * solid.purity, solid.mass_as_supplied * solid.moisture
+    for part in (charge.water, charge.ice):
+        water += 0.0 if part is None else part.mass
+    if charge.stock is not None:
+        hydroxide += charge.stock.mass * charge.stock.mass_fraction
+        water += charge.stock.mass * (1 - charge.stock.mass_fraction)
+    total = hydroxide + water
+    return Charge(stock=records.Stock(total, hydroxide / total, 25.0))
+
+
+def _waiting(alkali: AlkaliName, w: float, ambient: float) -> float:
+    """How far to wait: near the room, and not so far that the stock begins to set."""
+    near = ambient + ABOVE_ROOM
+    if w > freezing.HIGHEST_MASS_FRACTION[alkali]:
+        return near
+    return max(near, freezing.first_solid(alkali, w).high + ABOVE_CRYSTALS)

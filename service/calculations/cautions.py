@@ -63,6 +63,8 @@ CautionCode = Literal[
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
     "soap-still-reacts",
+    "soap-stings-eyes",
+    "sodium-soap-gels",
     "solid-into-water",
     "stock-by-weight-only",
     "stock-hot",
@@ -72,6 +74,8 @@ CautionCode = Literal[
     "superfat-high",
     "tongue-is-no-assay",
     "superfat-within-spread",
+    "thin-with-hot-water",
+    "thinned-soap-spoils",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -249,6 +253,14 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "tongue-is-no-assay": Ground("caution", _PRACTICE, "Tasting soap is dangerous, and proves nothing."),
     "superfat-within-spread": Ground(
         "note", "JCGM 100:2008", "What is known of the batch does not tell whether anything is to be mended."
+    ),
+    "soap-stings-eyes": Ground("note", _CHEMISTRY, "Soap is alkaline and stings in the eyes."),
+    "sodium-soap-gels": Ground("caution", _PRACTICE, "Soap made with NaOH does not stay liquid when it is thinned."),
+    "thin-with-hot-water": Ground("note", _PRACTICE, "How paste is thinned without lumps, and that it scalds."),
+    "thinned-soap-spoils": Ground(
+        "caution",
+        "common practice; Regulation (EC) 1223/2009, Article 10 and Annex I (safety assessment)",
+        "Thinned soap may have to be preserved.",
     ),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),

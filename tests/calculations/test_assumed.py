@@ -189,6 +189,8 @@ NO_DEFAULT: Final = {
     "diameter of stock-mixing/ice": "a volume, or a diameter with a height",
     "volume of stock-mixing/ice": "a volume, or a diameter with a height",
     "mass of stock-mixing/ice": "without a duration it bears on the lower end alone",
+    "soap_share": "one of soap_share and batch is due",
+    "batch": "one of soap_share and batch is due",
     "stock_draws": "one of stock_draws and solids is due",
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",

@@ -15,6 +15,7 @@ from tests.calculations import (
     caution_cases,
     caution_cases_of_ice,
     caution_cases_of_mixing,
+    caution_cases_of_paste,
     caution_cases_of_superfat,
     caution_cases_of_titrations,
 )
@@ -26,6 +27,7 @@ CASES = [
     *caution_cases.CASES,
     *caution_cases_of_ice.CASES,
     *caution_cases_of_mixing.CASES,
+    *caution_cases_of_paste.CASES,
     *caution_cases_of_superfat.CASES,
     *caution_cases_of_titrations.CASES,
 ]

@@ -9,6 +9,7 @@ import pytest
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
 from tests.contract.balances_of_ice import ice_mixing
+from tests.contract.balances_of_paste import paste_dilution
 from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.balances_of_titrations import soap_assay, stock_titration
 from tests.contract.figures import Figure, figures
@@ -119,6 +120,7 @@ def _concentration(request: Request, answer: Answer) -> None:
 BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "concentration": _concentration,
     "liquid-split": _liquid_split,
+    "paste-dilution": paste_dilution,
     "saponification": _saponification,
     "soap-assay": soap_assay,
     "stock-assay/titration": stock_titration,

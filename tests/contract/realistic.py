@@ -28,6 +28,7 @@ from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_ice import ice_mixings
+from tests.contract.realistic_paste import paste_dilutions
 from tests.contract.realistic_strengths import STRONGEST, strengths
 from tests.contract.realistic_superfat import superfat_checks
 from tests.contract.realistic_titrations import soap_assays, stock_titrations
@@ -241,6 +242,7 @@ def concentrations(draw: st.DrawFn) -> Request:
 REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "concentration": concentrations(),
     "liquid-split": liquid_splits(),
+    "paste-dilution": paste_dilutions(),
     "saponification": saponifications(),
     "soap-assay": soap_assays(),
     "stock-assay/titration": stock_titrations(),

@@ -47,6 +47,8 @@ PUBLISHED: Final = (
     Published("soap-assay", "published-equivalent", "free_alkali", 0.004000, "1", 1e-6, -0.0001),
     # As that of stock-mixing: Parker 1965, and Felder & Rousseau, table B.11 (from memory)
     Published("stock-mixing/ice", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
+    # IUPAC/CIAAW 2021, abridged: C18H35KO2 is 322.574 g/mol; the acid's value is printed to 0.01 of 197.22 mg/g
+    Published("paste-dilution", "potassium-stearate", "paste_soap_share", 0.5, "1", 1.3e-5, 0.0),
     # Simmons and Appleton 1908, ch. X: the fat takes 6.65 of 13.30 mL of normal alkali, printed to 0.01 mL
     Published("superfat-check", "published-titration", "free_alkali", 0.37310, "g", 2.8e-4, 0.0001),
     # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol

@@ -1,0 +1,133 @@
+"""What a soap paste holds, from the batch it came from: soap, glycerol, fat, and the water it has lost."""
+
+from typing import Annotated, NamedTuple
+
+from msgspec import Meta
+
+from service.calculations.acids import AcidLine, weighed_acids
+from service.calculations.fats import WeighedFat, weighed_fats
+from service.calculations.given import Mass, PlainMass
+from service.calculations.messages import MOST_LIQUIDS, Alkali, AlkaliName, FatLines
+from service.calculations.notes import Notes, grams
+from service.calculations.reading import part_of
+from service.calculations.rules import Ruled
+from service.chemistry import molar_masses
+from service.chemistry.errors import OutOfRange
+from service.chemistry.saponification_budget import (
+    Reagent,
+    SaponificationBudget,
+    need_contributions,
+    saponification_budget,
+)
+from service.chemistry.soap_paste import Saponified, saponified
+from service.chemistry.uncertainty import combine, coverage_half_width
+
+ROUNDING = 1e-9
+"""Relative miss of a mass balance that counts as rounding."""
+
+
+class AlkaliIn(Ruled, kw_only=True):
+    """An alkali that went into a batch, as saponification answers it."""
+
+    alkali: Alkali
+    mass: Annotated[Mass, Meta(description="Pure hydroxide.", examples=["250 g"])]
+
+
+class PasteBatch(Ruled, kw_only=True):
+    """The batch a paste came from: all that went in."""
+
+    fats: FatLines
+    alkalis: Annotated[
+        list[AlkaliIn], Meta(min_length=1, max_length=2, description="The alkalis, as pure hydroxide; each once.")
+    ]
+    water_mass: Annotated[
+        PlainMass, Meta(description="All the water that went in, that of the stock and of the solid among it.")
+    ]
+    acids: (
+        Annotated[list[AcidLine], Meta(max_length=MOST_LIQUIDS, description="Acids that went in; they take alkali.")]
+        | None
+    ) = None
+
+
+class Held(NamedTuple):
+    """What a paste holds [kg]."""
+
+    parts: Saponified
+    soap_half_width: float
+    """95 % half-width that the spread of the fats leaves of the soap."""
+    evaporated: float
+    budget: SaponificationBudget | None
+    """What the batch leaves of its superfat; None where that cannot be told."""
+
+
+def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
+    """What is in a paste of a weighed mass.
+
+    Args:
+        given: the batch.
+        paste_mass: the paste [kg].
+        notes: where faults and cautions go.
+
+    Raises:
+        Refusal: with every fault found; or where masses do not add up.
+    """
+    fats = weighed_fats(given.fats, notes, "/batch/fats")
+    acids = weighed_acids(given.acids or (), notes, "/batch/acids")
+    names = [one.alkali for one in given.alkalis]
+    if len(set(names)) < len(names):
+        notes.fault("/batch/alkalis", "contradiction", f"{names[0]} is listed twice", "put it on one line")
+    notes.stop_at_faults()
+    amounts = {one.alkali: one.mass.value / molar_masses.ALKALI[one.alkali] for one in given.alkalis}
+    brought = sum(amounts.values())
+    left = 1 - sum(one.mass * one.content for one in acids) / brought
+    taking = [one for one in fats if not one.fat.hardly_saponified]
+    if left <= 0 or not taking:
+        raise notes.refuse(
+            "/batch",
+            "contradiction",
+            "nothing of this batch becomes soap: its acids take all the alkali, or no fat takes any",
+            "compare the masses of fats, alkali and acids",
+        )
+    for_fats: dict[AlkaliName, float] = {name: amount * left for name, amount in amounts.items()}
+    parts = _saponified(taking, for_fats, 1.0)
+    whole = sum(one.mass for one in fats) + sum(one.mass for one in acids) + given.water_mass.value
+    whole += sum(one.mass.value for one in given.alkalis)
+    evaporated = whole - paste_mass
+    if evaporated < -ROUNDING * whole:
+        raise notes.refuse(
+            "/paste_mass",
+            "contradiction",
+            f"the paste weighs {grams(paste_mass)}, and all that went in {grams(whole)}",
+            "add the water that went in since, or weigh the paste without its vessel",
+        )
+    if evaporated > given.water_mass.value + parts.water:
+        raise notes.refuse(
+            "/paste_mass",
+            "contradiction",
+            f"{grams(evaporated)} are gone, more than the water that there was: paste was spilled or taken out",
+            "give the share of the batch that the paste is: all its masses in that proportion",
+        )
+    need, by_fat = need_contributions([one.line for one in taking])
+    spread = coverage_half_width(combine([(1.0, one) for one in by_fat.values()])) / need
+    ends = [_saponified(taking, for_fats, 1.0 + side * spread).soap for side in (-1.0, 1.0)]
+    reagents = [
+        Reagent(one.alkali, one.mass.value, 1 / molar_masses.ALKALI[one.alkali], mass_part=part_of(one.mass))
+        for one in given.alkalis
+    ]
+    try:
+        budget: SaponificationBudget | None = saponification_budget([one.line for one in taking], reagents, acids)
+    except OutOfRange:
+        budget = None
+    return Held(parts, max(abs(end - parts.soap) for end in ends), max(evaporated, 0.0), budget)
+
+
+def _saponified(fats: list[WeighedFat], alkalis: dict[AlkaliName, float], need: float) -> Saponified:
+    """What becomes of fats whose need is a multiple of the best estimate."""
+    free = sum(one.need for one in fats if one.fat.kind in {"fatty-acid", "resin"})
+    esters = sum(one.need for one in fats) - free
+    return saponified(sum(one.mass for one in fats), esters * need, free * need, alkalis)
+
+
+def paste_part(mass: Mass) -> float:
+    """95 % half-width of a weighed paste [kg]."""
+    return coverage_half_width(combine([(1.0, part_of(mass))]))

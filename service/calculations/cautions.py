@@ -43,6 +43,7 @@ CautionCode = Literal[
     "glass-may-crack",
     "heat-lost-unknown",
     "hydrogen",
+    "hydrometer-counts-all",
     "ice-left",
     "ice-too-little",
     "ice-path-beyond-data",
@@ -192,6 +193,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
     "hydrogen": Ground("danger", "Dow Chemical, caustic soda", "This metal gives off hydrogen, which can ignite."),
+    "hydrometer-counts-all": Ground(
+        "caution", _CHEMISTRY, "A hydrometer cannot tell hydroxide from what else is dissolved."
+    ),
     "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
     "ice-too-little": Ground("danger", _CHEMISTRY, "Even with all of the water as ice the mixing passes its limit."),
     "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from service.chemistry import water
 from service.chemistry.ranges import require
 
 AMERICAN_MODULUS: Final = 145.0
@@ -75,3 +76,34 @@ def degrees_twaddell_from_specific_gravity(gravity: float) -> float:
     """
     require("specific_gravity", gravity, 1.0, 2.0, "the scale runs from water to twice its density")
     return 200.0 * (gravity - 1.0)
+
+
+GLASS_EXPANSION: Final = 25e-6
+"""Cubic expansion of the glass of hydrometers [1/K] (ISO 649-1, from memory)."""
+
+
+def density_read(gravity: float, t: float, reference: float) -> float:
+    """Density of a liquid [kg/m3] in which a hydrometer shows a specific gravity.
+
+    The float's glass grows with warmth, so that a warm float displaces more than its scale was made for:
+    rho = gravity * rho_water(reference) / (1 + expansion (t - reference)).
+
+    Args:
+        gravity: what it shows, as specific gravity against water at its reference temperature [-], 0.5 to 3.
+        t: temperature of the liquid, and of the float [°C], 0 to 100.
+        reference: temperature that the scale holds for [°C], 0 to 100.
+
+    Raises:
+        OutOfRange: an argument outside its range.
+
+    References:
+        .. [1] ISO 649-1:1981, Laboratory glassware: density hydrometers (expansion of glass; from memory).
+
+    Examples:
+        >>> round(density_read(1.5, 60.0, 15.5), 1)
+        1496.9
+    """
+    require("specific_gravity", gravity, 0.5, 3.0, "no liquid that a hydrometer floats in lies beyond")
+    require("temperature", t, 0.0, 100.0, "hydrometers are read between freezing and boiling of water")
+    require("reference", reference, 0.0, 100.0, "scales hold for a temperature of a room")
+    return gravity * water.density(reference) / (1.0 + GLASS_EXPANSION * (t - reference))

@@ -51,6 +51,7 @@ ICED: Final = {
 FILLED: Final = {name: value for name, value in ICED.items() if name != "solution_mass"} | {
     "vessel": {"material": "hdpe", "volume": "18 L"}
 }
+FLOAT: Final = {"alkali": "NaOH", "reading": {"degrees_baume": 45}, "temperature": "20 °C"}
 POURED: Final = HALF | {"volume": "150 mL"}
 SOLID: Final = {"alkali": "NaOH", "mass_as_supplied": "20 g"}
 CHECK: Final = {"fats": [FAT], "stock_draws": [HALF | {"mass": "400 g"}]}
@@ -125,6 +126,8 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing/ice", "/existing_stock/temperature", ICED | {"existing_stock": HEEL}, "20 °C", "20 °C"),
     ("stock-mixing/ice", "/existing_stock/state", ICED | {"existing_stock": HEEL}, "liquid", "liquid"),
     ("stock-mixing/ice", "/solution_mass", FILLED, "22.72 kg", None),
+    ("stock-assay/hydrometer", "/reference_temperature", FLOAT, "60 °F", "60 °F"),
+    ("stock-assay/hydrometer", "/baume_modulus", FLOAT, "145", 145),
     ("superfat-check", "/wanted_superfat", CHECK, "5 %", "5 %"),
     ("superfat-check", "/mend_with", CHECK, "the batch's own fats, in their shares", None),
     ("superfat-check", "/scale_division", CHECK, "a scale without steps", {"value": 1e-6, "unit": "g"}),
@@ -191,6 +194,11 @@ NO_DEFAULT: Final = {
     "mass of stock-mixing/ice": "without a duration it bears on the lower end alone",
     "soap_share": "one of soap_share and batch is due",
     "batch": "one of soap_share and batch is due",
+    "reading/density": "exactly one scale is due",
+    "reading/specific_gravity": "exactly one scale is due",
+    "reading/degrees_baume": "exactly one scale is due",
+    "reading/degrees_twaddell": "exactly one scale is due",
+    "division": "a figure without a spread is taken as it is given, as every quantity",
     "stock_draws": "one of stock_draws and solids is due",
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",

@@ -13,6 +13,7 @@ from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from tests.calculations import (
     caution_cases,
+    caution_cases_of_hydrometers,
     caution_cases_of_ice,
     caution_cases_of_mixing,
     caution_cases_of_paste,
@@ -25,6 +26,7 @@ from tests.calculations.caution_cases_of_mixing import M, held, mixing
 
 CASES = [
     *caution_cases.CASES,
+    *caution_cases_of_hydrometers.CASES,
     *caution_cases_of_ice.CASES,
     *caution_cases_of_mixing.CASES,
     *caution_cases_of_paste.CASES,

@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
 from tests.contract.balances_of_superfat import superfat_check
@@ -124,6 +125,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "saponification": _saponification,
     "soap-assay": soap_assay,
     "stock-assay/titration": stock_titration,
+    "stock-assay/hydrometer": hydrometer_reading,
     "stock-mixing": _stock_mixing,
     "stock-mixing/ice": ice_mixing,
     "superfat-check": superfat_check,

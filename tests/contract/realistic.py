@@ -27,6 +27,7 @@ from service.chemistry import molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines, weights
+from tests.contract.realistic_hydrometer import readings
 from tests.contract.realistic_ice import ice_mixings
 from tests.contract.realistic_paste import paste_dilutions
 from tests.contract.realistic_strengths import STRONGEST, strengths
@@ -246,6 +247,7 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "saponification": saponifications(),
     "soap-assay": soap_assays(),
     "stock-assay/titration": stock_titrations(),
+    "stock-assay/hydrometer": readings(),
     "stock-mixing": stock_mixings(),
     "stock-mixing/ice": ice_mixings(),
     "superfat-check": superfat_checks(),

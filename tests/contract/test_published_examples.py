@@ -49,6 +49,8 @@ PUBLISHED: Final = (
     Published("stock-mixing/ice", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
     # IUPAC/CIAAW 2021, abridged: C18H35KO2 is 322.574 g/mol; the acid's value is printed to 0.01 of 197.22 mg/g
     Published("paste-dilution", "potassium-stearate", "paste_soap_share", 0.5, "1", 1.3e-5, 0.0),
+    # CRC Handbook, 102nd ed. (2021), Concentrative Properties: 30 % NaOH has 1.3277 g/mL at 20 °C
+    Published("stock-assay/hydrometer", "handbook-thirty-per-cent", "strength/mass_fraction", 0.30, "1", 5e-5, 0.0074),
     # Simmons and Appleton 1908, ch. X: the fat takes 6.65 of 13.30 mL of normal alkali, printed to 0.01 mL
     Published("superfat-check", "published-titration", "free_alkali", 0.37310, "g", 2.8e-4, 0.0001),
     # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol

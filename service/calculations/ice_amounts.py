@@ -9,6 +9,7 @@ from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, Pur
 from service.calculations.mixing_contents import GivenSolid
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.rules import AtMostOne, Rule, Ruled
+from service.calculations.units import MASS
 from service.calculations.vessel_notes import ROOM_FOR_FOAM
 from service.calculations.vessels import KnownVessel
 from service.chemistry import density
@@ -91,6 +92,14 @@ def amounts(
     elif total is not None:
         mass = (total * w - hydroxide) / purity
     else:
+        return None
+    if total > MASS.high or mass > MASS.high:
+        notes.fault(
+            "/solid",
+            "out-of-range",
+            f"the stock would weigh {weight(total)}, more than anything that is mixed",
+            "check the count and the mass of the bags, and their unit",
+        )
         return None
     if mass <= 0:
         notes.fault(

@@ -1,6 +1,6 @@
 """What a soap paste holds, from the batch it came from: soap, glycerol, fat, and the water it has lost."""
 
-from typing import Annotated, NamedTuple
+from typing import Annotated, Final, NamedTuple
 
 from msgspec import Meta
 
@@ -22,8 +22,10 @@ from service.chemistry.saponification_budget import (
 from service.chemistry.soap_paste import Saponified, saponified
 from service.chemistry.uncertainty import combine, coverage_half_width
 
-ROUNDING = 1e-9
+ROUNDING: Final = 1e-9
 """Relative miss of a mass balance that counts as rounding."""
+WIDEST: Final = 0.5
+"""Half-width of the need, over the need, beyond which nothing can be said of a batch."""
 
 
 class AlkaliIn(Ruled, kw_only=True):
@@ -107,8 +109,7 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
             f"{grams(evaporated)} are gone, more than the water that there was: paste was spilled or taken out",
             "give the share of the batch that the paste is: all its masses in that proportion",
         )
-    need, by_fat = need_contributions([one.line for one in taking])
-    spread = coverage_half_width(combine([(1.0, one) for one in by_fat.values()])) / need
+    spread = _spread(taking, notes)
     ends = [_saponified(taking, for_fats, 1.0 + side * spread).soap for side in (-1.0, 1.0)]
     reagents = [
         Reagent(one.alkali, one.mass.value, 1 / molar_masses.ALKALI[one.alkali], mass_part=part_of(one.mass))
@@ -119,6 +120,27 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
     except OutOfRange:
         budget = None
     return Held(parts, max(abs(end - parts.soap) for end in ends), max(evaporated, 0.0), budget)
+
+
+def _spread(fats: list[WeighedFat], notes: Notes) -> float:
+    """95 % half-width of the fats' need, over the need.
+
+    Raises:
+        Refusal: it is so wide that nothing can be said.
+    """
+    try:
+        need, by_fat = need_contributions([one.line for one in fats])
+        spread = coverage_half_width(combine([(1.0, one) for one in by_fat.values()])) / need
+    except OutOfRange:
+        spread = 1.0
+    if spread > WIDEST:
+        raise notes.refuse(
+            "/batch/fats",
+            "contradiction",
+            "the limits of these fats are so wide that nothing can be said of the soap",
+            "narrow the limits, as certificates of analysis state them",
+        )
+    return spread
 
 
 def _saponified(fats: list[WeighedFat], alkalis: dict[AlkaliName, float], need: float) -> Saponified:

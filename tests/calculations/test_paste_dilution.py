@@ -87,6 +87,11 @@ def test_the_interval_covers_what_random_lots_hold() -> None:
             "/batch",
             "contradiction",
         ),
+        (
+            {"paste_mass": "2 kg", "batch": BATCH | {"fats": [OIL | {"mass": {"low": 0.1, "high": 3, "unit": "kg"}}]}},
+            "/batch/fats",
+            "contradiction",
+        ),
         ({"batch": BATCH | {"fats": [{"fat": "beeswax", "mass": "1 kg"}]}}, "/batch", "contradiction"),
     ],
 )

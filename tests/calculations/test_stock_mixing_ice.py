@@ -170,6 +170,7 @@ def test_a_limit_above_boiling_is_told_and_kept_clear_of() -> None:
          "/existing_stock", "contradiction"),
         (wanted(solid={"mass_as_supplied": "20 kg"}, vessel={"material": "hdpe", "volume": "20 L"}),
          "/vessel", "contradiction"),
+        (wanted("10 %", solid={"bags": {"count": 6, "mass": "90000 t"}}), "/solid", "out-of-range"),
         (wanted(vessel={"material": "hdpe"}), "", "contradiction"),
         (wanted(solution_mass="1 kg", water_temperature="-3 °C"), "/water_temperature", "impossible-temperature"),
     ],

@@ -57,6 +57,14 @@ class Duration(Given):
     spread_counts = False
 
 
+class Power(Given):
+    """A power."""
+
+    __slots__ = ()
+    kind = units.POWER
+    spread_counts = False
+
+
 class Length(Given):
     """A length."""
 
@@ -238,6 +246,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     MeasuredVolume,
     Temperature,
     Duration,
+    Power,
     Length,
     Density,
     Molarity,

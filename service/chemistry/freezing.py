@@ -88,6 +88,9 @@ def _between(one: Evidence, other: Evidence) -> Evidence:
 
 _LINES: Final[dict[Alkali, _Line]] = {"NaOH": _line("NaOH"), "KOH": _line("KOH")}
 
+KNOTS: Final[dict[Alkali, tuple[float, ...]]] = {"NaOH": _LINES["NaOH"].strengths, "KOH": _LINES["KOH"].strengths}
+"""Mass fractions between which the temperature of the first solid is a straight line."""
+
 
 def _ice_line(alkali: Alkali) -> IceLine:
     line = _LINES[alkali]

@@ -180,6 +180,13 @@ class Proportion(Share):
     high = 20.0
 
 
+class Efficiency(Share):
+    """A share of at least 1 %, so that a slip is caught."""
+
+    __slots__ = ()
+    low = 0.01
+
+
 class Purity(Fraction):
     """A fraction of at least 50 %, so that one a hundredfold off is caught."""
 
@@ -260,6 +267,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Share,
     Superfat,
     Proportion,
+    Efficiency,
     Purity,
     Ratio,
     LiquidRatio,

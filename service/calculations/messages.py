@@ -222,7 +222,7 @@ class Vessel(Ruled, kw_only=True):
         None
     )
     dead_volume: (
-        Annotated[Volume, Meta(description="What stays below the outlet; it does not bear on a mixing.")] | None
+        Annotated[Volume, Meta(description="What stays below the outlet; it bears on a warming alone.")] | None
     ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (

@@ -10,8 +10,9 @@ that one mole of crystal takes to dissolve in its liquor is
 
     R T^2 (n - N) (d ln a / dN)_T dN/dT        a = activity of water
 
-(from Gibbs and Duhem). The points of the line scatter, so the limits are wide. The same way gives -21.2 to -23.6 kJ/mol for
-the monohydrate, where -23.10 was measured. Of the other hydrates no figure is known here, and none is made up.
+(from Gibbs and Duhem). The points of the line scatter, so the limits are wide. The same way gives -21.2 to -23.6
+kJ/mol for the monohydrate, where -23.10 was measured. Of the other hydrates no figure is known here, and none is made
+up.
 
 References:
     .. [1] S. U. Pickering, J. Chem. Soc. 63 (1893) 890-909, and Wang et al. 2008: the freezing line.

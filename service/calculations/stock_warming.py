@@ -82,7 +82,7 @@ class StockWarmingAnswer(Answer):
         DurationFigure,
         Meta(
             description="Until the temperature is reached. The ends are bounds: everything in favour, and against; "
-            "they are left out where at the upper end of the loss it is not reached."
+            "they are left out where at the upper end of the loss it is not reached, or the heat to thaw not known."
         ),
     ]
     energy: Annotated[

@@ -178,7 +178,7 @@ def _heat(run: Run, notes: Notes) -> None:
 
 def _crystals(run: Run, notes: Notes) -> None:
     """What cold does to the stock, now and in the store."""
-    first, found, contents = run.first, run.frozen, run.contents
+    first, contents = run.first, run.contents
     if first.evidence in {"memory", "mixed"} and min(contents.temperature, run.ambient) < first.high:
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
@@ -198,13 +198,13 @@ def _crystals(run: Run, notes: Notes) -> None:
             "drawn has another strength. Thaw from the top, stir, vent it, and never heat a closed pipe or a heater "
             "buried in crystals.",
         )
-    if found.solids and found.heat is None:
+    if run.thawing_left_out:
         notes.caution(
             "thawing-heat-left-out",
-            f"The heat that melts these crystals ({' and '.join(found.solids)}) is not known, and is left out: the "
-            "warming takes longer and more energy than is told, perhaps several times as much.",
+            f"The heat that melts these crystals ({' and '.join(run.frozen.solids)}) is not known, and is left out: "
+            "the warming takes longer and more energy than is told, perhaps several times as much.",
         )
-    elif run.thawing_counted and found.solids != ("ice",):
+    elif run.thawing_counted and run.frozen.solids != ("ice",):
         notes.caution(
             "thawing-heat-rough",
             "The heat that melts the crystals was computed from the freezing line and is known to about a quarter: the "

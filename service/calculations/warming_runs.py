@@ -6,13 +6,15 @@ from typing import Final, NamedTuple
 from service.calculations.messages import AlkaliName
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.freezing import FirstSolid, first_solid
-from service.chemistry.thawing import ALL_LIQUID, Frozen, frozen_known
+from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 from service.chemistry.warming import Leg, steady_temperature, warm
 
 MELTING_LEGS: Final = 6
+LAST_MELTING_LEGS: Final = 2
 LEGS: Final = 8
-"""Legs of the way while crystals melt, and of liquid: the loss is taken as straight on each."""
+"""Legs of the way up to the freezing line, from there to its upper limit, and of liquid; the loss is taken as straight
+on each."""
 STRENGTH_STEP: Final = 1e-4
 
 Range = tuple[float, float, float]
@@ -88,8 +90,12 @@ class Run:
         self.boiling_half_width = boiling_point_half_width(contents.alkali, contents.w)
         self._losses = held.losses
         self._known: dict[float, Range] = {}
-        self.frozen = self._frozen()
-        self.thawing_counted = bool(self.frozen.solids) and self.frozen.heat is not None
+        # Crystals that somebody has seen above the freezing line say that the line lies higher, as it may.
+        seen = contents.crystallised is True and contents.temperature >= self.first.temperature
+        self._shift = self.first.high - self.first.temperature if seen else 0.0
+        self.frozen = self._thaw(contents.temperature - self._shift)
+        self.thawing_left_out = bool(self.frozen.solids) and self.frozen.heat is None
+        self._melting_at_start = self._melting(contents.temperature)
         self.capacity_spread = self._capacity_spread()
         self.path = self._path()
         power = heater.given
@@ -104,12 +110,30 @@ class Run:
             found = self._known[t] = self._losses(t)
         return found
 
-    def _frozen(self) -> Frozen:
-        """What of the stock is solid at the start; nothing where it is said to be liquid."""
-        c = self.contents
-        if c.crystallised is False or c.temperature >= self.first.high:
+    def _thaw(self, t: float) -> Frozen:
+        """What of the stock is solid at a temperature; nothing where it is said to be liquid."""
+        if self.contents.crystallised is False:
             return ALL_LIQUID
-        return frozen_known(c.alkali, c.w, c.temperature)
+        return frozen_known(self.contents.alkali, self.contents.w, max(t, COLDEST))
+
+    def _melting(self, t: float) -> Range:
+        """Heat that melts what is solid at a temperature [J/kg], with the freezing line at its limits for the ends.
+
+        A quiet stock may stay liquid below its first solid: where it is not said to have set, the lower end is nothing.
+        """
+        if self.contents.crystallised is False or self.thawing_left_out or t >= self.first.high:
+            return 0.0, 0.0, 0.0
+        first = self.first
+        here = self._thaw(t - self._shift)
+        colder = self._thaw(t - (first.high - first.temperature))
+        low = self._thaw(t + (first.temperature - first.low)).low if self.contents.crystallised else 0.0
+        value = here.heat or 0.0
+        return value, min(low, value), max(value, here.high, colder.high)
+
+    @property
+    def thawing_counted(self) -> bool:
+        """Whether heat that melts crystals is reckoned with, for the value or for the upper end."""
+        return self._melting_at_start[2] > 0.0
 
     @property
     def surely_solid(self) -> bool:
@@ -134,50 +158,39 @@ class Run:
         c, target = self.contents, self.target
         start = c.temperature
         nodes = [start]
-        melted = min(self.first.temperature, target)
-        if self.thawing_counted and melted > start:
-            nodes += [start + (melted - start) * (i + 1) / MELTING_LEGS for i in range(MELTING_LEGS)]
-        begin = nodes[-1]
-        if target > begin:
-            nodes += [begin + (target - begin) * (i + 1) / LEGS for i in range(LEGS - 1)]
-            nodes.append(target)
+        if self.thawing_counted:
+            line, surely = min(self.first.temperature, target), min(self.first.high, target)
+            nodes += _between(nodes[-1], line, MELTING_LEGS)
+            nodes += _between(nodes[-1], surely, LAST_MELTING_LEGS)
+        nodes += _between(nodes[-1], target, LEGS)
         liquid = [c.mass * self.liquid.enthalpy(t) for t in nodes]
-        solid = [self._solid_at(t) for t in nodes]
-        melt = [tuple(c.mass * one for one in (f.heat or 0.0, f.low, f.high)) for f in solid]
-        if not self.surely_solid:  # it may have stayed liquid so far
-            melt = [(value, 0.0, high) for value, _, high in melt]
+        melt = [self._melting_at_start, *(self._melting(t) for t in nodes[1:])]
         legs: tuple[list[Leg], list[Leg], list[Leg]] = ([], [], [])
         for i in range(1, len(nodes)):
             sensible, rise = liquid[i] - liquid[i - 1], nodes[i] - nodes[i - 1]
             for j, scale in enumerate((1.0, 1.0 - self.capacity_spread, 1.0 + self.capacity_spread)):
-                heat = sensible * scale + self.vessel_heat[j] * rise + melt[i - 1][j] - melt[i][j]
+                heat = sensible * scale + self.vessel_heat[j] * rise + c.mass * (melt[i - 1][j] - melt[i][j])
                 legs[j].append(Leg(nodes[i], max(0.0, heat)))
-        shares = tuple(f.solid_share for f in solid)
+        shares = tuple(self._thaw(t - self._shift).solid_share for t in nodes)
         return Path(tuple(nodes), shares, *(tuple(one) for one in legs))
-
-    def _solid_at(self, t: float) -> Frozen:
-        if not self.thawing_counted or t >= self.first.temperature:
-            return ALL_LIQUID
-        found = frozen_known(self.contents.alkali, self.contents.w, t)
-        return found if found.heat is not None else ALL_LIQUID
 
     @property
     def thawing_heat(self) -> Range:
         """Heat that melts the crystals [J]."""
-        f, mass = self.frozen, self.contents.mass
-        if not self.thawing_counted:
-            return 0.0, 0.0, 0.0
-        return mass * (f.heat or 0.0), mass * f.low if self.surely_solid else 0.0, mass * f.high
+        value, low, high = self._melting_at_start
+        mass = self.contents.mass
+        return mass * value, mass * low, mass * high
 
     @property
     def heat(self) -> Range:
         """Heat taken up by contents and vessel [J]."""
-        path = self.path
-        return (
-            sum(leg.heat for leg in path.value),
-            sum(leg.heat for leg in path.low),
-            sum(leg.heat for leg in path.high),
-        )
+        value, low, high = (sum(leg.heat for leg in legs) for legs in self.path[2:])
+        return (value, value, value) if self.thawing_left_out else (value, low, high)
+
+    @property
+    def bounded(self) -> bool:
+        """Whether time and energy have ends: the target is reached for sure, and all of the heat is known."""
+        return self.surely_reached and not self.thawing_left_out
 
     @property
     def surely_reached(self) -> bool:
@@ -188,16 +201,16 @@ class Run:
     def times(self) -> Range:
         """How long it takes [s]; without ends where the upper end of the loss does not let it get there."""
         value = self.value.times[-1]
-        if not self.surely_reached:
+        if not self.bounded:
             return value, value, value
         return value, min(value, self.low.times[-1]), max(value, self.high.times[-1])
 
     @property
     def heat_lost(self) -> Range:
         """Heat lost to the room on the way [J]: what the heater gave, less what was taken up."""
-        given, heat = self.heater.given, self.heat
+        given, heat = self.heater.given, [sum(leg.heat for leg in legs) for legs in self.path[2:]]
         value = given * self.value.times[-1] - heat[0]
-        if not self.surely_reached:
+        if not self.bounded:
             return value, value, value
         ends = [given * run.times[-1] - taken for run, taken in ((self.low, heat[1]), (self.high, heat[2]))]
         return value, min(value, *ends), max(value, *ends)
@@ -218,3 +231,10 @@ class Run:
         if self.loss(self.ambient)[which] >= power:
             return self.ambient
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
+
+
+def _between(start: float, end: float, legs: int) -> list[float]:
+    """Temperatures from one, which is left out, to another; none where it is not above."""
+    if end <= start:
+        return []
+    return [start + (end - start) * i / legs for i in range(1, legs)] + [end]

@@ -20,12 +20,12 @@ References:
     .. [3] V. B. Parker, NSRDS-NBS 2 (1965): the monohydrate.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry.enthalpy import EXTENDED_RANGE, HIGHEST_MASS_FRACTION, at_strength, hydrate_enthalpy
-from service.chemistry.freezing import ICE_LINES, KNOTS, SOLID_NAMES, first_solid
+from service.chemistry.freezing import ICE_LINES, KNOT_TEMPERATURES, KNOTS, SOLID_NAMES, first_solid
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
 from service.chemistry.ranges import require, require_mass_fraction
 from service.chemistry.water import ice_enthalpy
@@ -182,29 +182,39 @@ def _with_hydrates(w: float, t: float) -> Frozen:
         if phase.crystal is None:
             heat -= mass * at_strength("NaOH", phase.strength).enthalpy(t)
             continue
-        known = _crystal_enthalpy(phase.crystal, t)
+        known = _ENTHALPIES[phase.crystal.solid]
         if known is None:
             return Frozen(solid_share, solids, liquor, None, 0.0, 0.0)
-        value, less, more = known
-        heat -= mass * value
-        spread_down += mass * less
-        spread_up += mass * more
+        heat -= mass * (known.at_zero + known.slope * t)
+        spread_down += mass * known.less
+        spread_up += mass * known.more
     return Frozen(solid_share, solids, liquor, heat, max(0.0, heat - spread_down), heat + spread_up)
 
 
-def _crystal_enthalpy(crystal: Crystal, t: float) -> tuple[float, float, float] | None:
-    """Enthalpy of a hydrate [J/kg], and by how much the heat to melt it may be less and more."""
+class _Line(NamedTuple):
+    """Enthalpy of a hydrate [J/kg]: a straight line in temperature, and by how much the heat to melt it may differ."""
+
+    at_zero: float
+    slope: float
+    less: float
+    more: float
+
+
+def _line(crystal: Crystal) -> _Line | None:
     per_mole = ALKALI["NaOH"] / crystal.mass_fraction
     n = (per_mole - ALKALI["NaOH"]) / WATER
     capacity = (_SOLID_CAPACITY + n * _ICE_CAPACITY) / per_mole
     if crystal.solid == "NaOH·H2O":
         at_25 = hydrate_enthalpy("NaOH") * WATER / per_mole
-        return at_25 + capacity * (t - 25.0), _MONOHYDRATE_SPREAD, _MONOHYDRATE_SPREAD
+        return _Line(at_25 - capacity * 25.0, capacity, _MONOHYDRATE_SPREAD, _MONOHYDRATE_SPREAD)
     if crystal.fusion is None:
         return None
     value, least, most = crystal.fusion
     liquid = at_strength("NaOH", crystal.mass_fraction).enthalpy(crystal.melts)
-    return liquid - value - capacity * (crystal.melts - t), value - least, most - value
+    return _Line(liquid - value - capacity * crystal.melts, capacity, value - least, most - value)
+
+
+_ENTHALPIES: Final = {crystal.solid: _line(crystal) for crystal in _HYDRATES}
 
 
 def _neighbour(w: float, t: float, way: int) -> _Phase:
@@ -215,7 +225,7 @@ def _neighbour(w: float, t: float, way: int) -> _Phase:
     beside = [c for c in _HYDRATES if t < c.melts and (c.mass_fraction - w) * way >= 0.0]
     if not beside:
         return _Phase(_liquor(w, t, _EUTECTIC), None)
-    crystal = min(beside, key=lambda c: abs(c.mass_fraction - w))
+    crystal = beside[0 if way > 0 else -1]  # by rising strength
     end = min(crystal.mass_fraction, HIGHEST_MASS_FRACTION["NaOH"])
     liquor = _liquor(w, t, end)
     return _Phase(crystal.mass_fraction, crystal) if liquor == end else _Phase(liquor, None)
@@ -224,13 +234,21 @@ def _neighbour(w: float, t: float, way: int) -> _Phase:
 def _liquor(w: float, t: float, end: float) -> float:
     """The strength nearest to w on the way to `end` whose first solid forms at t; `end` where there is none."""
     inner, warmer = w, first_solid("NaOH", w).temperature
-    between = [knot for knot in KNOTS["NaOH"] if min(w, end) < knot < max(w, end)]
-    for outer in [*(between if end > w else between[::-1]), end]:
-        temperature = first_solid("NaOH", outer).temperature
-        if temperature <= t:  # the line is straight from the one to the other
-            return inner + (outer - inner) * (warmer - t) / (warmer - temperature)
+    knots, temperatures = KNOTS["NaOH"], KNOT_TEMPERATURES["NaOH"]
+    i = bisect_right(knots, w) if end > w else bisect_left(knots, w) - 1
+    way = 1 if end > w else -1
+    while 0 <= i < len(knots) and (knots[i] - end) * way < 0.0:
+        outer, temperature = knots[i], temperatures[i]
+        if temperature <= t:
+            break
         inner, warmer = outer, temperature
-    return end
+        i += way
+    else:
+        outer, temperature = end, first_solid("NaOH", end).temperature
+        if temperature > t:
+            return end
+    # The line is straight from the one to the other.
+    return inner + (outer - inner) * (warmer - t) / (warmer - temperature) if warmer > temperature else outer
 
 
 @lru_cache(maxsize=256)

@@ -100,9 +100,9 @@ def test_a_stock_that_has_set_takes_several_times_the_heat() -> None:
 
 
 def test_a_cold_stock_of_which_nothing_is_said_may_still_be_liquid() -> None:
-    """Within the limits of the first solid, 9.8 to 14.3 °C, it is not sure; what is said for sure is the upper end."""
-    unsure = ask(W, warming(t="10.5 °C", heater_power="2 kW"))
-    sure = ask(W, warming(t="10.5 °C", heater_power="2 kW", crystallised=True))
+    """A quiet stock may be cooled below its first solid, 9.8 to 14.3 °C, and stay liquid for a time."""
+    unsure = ask(W, warming(t="8 °C", heater_power="2 kW"))
+    sure = ask(W, warming(t="8 °C", heater_power="2 kW", crystallised=True))
     assert unsure["thawing_heat"]["low"] == 0
     assert unsure["thawing_heat"]["value"] == sure["thawing_heat"]["value"] > 0
     assert unsure["time"]["low"] < sure["time"]["low"]

@@ -126,7 +126,9 @@ class Run:
         first = self.first
         here = self._thaw(t - self._shift)
         colder = self._thaw(t - (first.high - first.temperature))
-        low = self._thaw(t + (first.temperature - first.low)).low if self.contents.crystallised else 0.0
+        low = 0.0
+        if self.contents.crystallised:
+            low = min(here.low, self._thaw(t + (first.temperature - first.low)).low)
         value = here.heat or 0.0
         return value, min(low, value), max(value, here.high, colder.high)
 

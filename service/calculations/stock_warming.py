@@ -287,5 +287,20 @@ CALCULATION: Final = Calculation(
                 "temperature": "$request.body#/target_temperature",
             },
         ),
+        Link(
+            "draw-from-the-warm-stock",
+            "liquid-split",
+            "How much of the warm stock holds 100 g of pure hydroxide.",
+            {
+                "alkalis": [{"alkali": "$request.body#/solution/alkali", "mass": "100 g"}],
+                "stocks": [
+                    {
+                        "alkali": "$request.body#/solution/alkali",
+                        "strength": "$request.body#/solution/strength",
+                        "temperature": "$request.body#/target_temperature",
+                    }
+                ],
+            },
+        ),
     ),
 )

@@ -10,9 +10,13 @@ from service.calculations.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_reading import Read
 from service.calculations.warming_runs import Range, Run
+from service.chemistry import density
+from service.chemistry.heat_loss import disc_area
 
 STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
+FULL: Final = 0.97
+"""Share of a vessel beyond which warm stock is taken to run over when it is stirred (common practice)."""
 SHALLOW: Final = 1.5
 """Stock above the dead volume, relative, below which a heater is taken to be near the surface (common practice)."""
 
@@ -45,6 +49,7 @@ def caution_warming(read: Read, steady: Range | None, notes: Notes) -> None:
     run, vessel = read.run, read.vessel
     notes.tell(CONTROL, SHEATH, SURFACE, METALS)
     _level(read, notes)
+    _room(read, notes)
     _left_on(run, vessel, steady, notes)
     _reach(run, notes)
     _vessel(run, vessel, notes)
@@ -58,7 +63,7 @@ def _level(read: Read, notes: Notes) -> None:
     if dead is None:
         notes.caution(
             "heater-uncovered",
-            f"Keep the heater, up to its cold end, under liquid at all times: {volume * 1000:.3g} L now. Out of it, it "
+            f"Keep the heater, up to its cold end, under liquid at all times: {_amount(read)} now. Out of it, it "
             "burns through, and plastic catches fire. Switch it off before any stock is drawn, or use a level switch.",
         )
     elif volume <= dead.value:
@@ -75,6 +80,34 @@ def _level(read: Read, notes: Notes) -> None:
             f"{above or ' Elsewhere'} switch it off before stock is drawn, or use a level switch: out of the liquid it "
             "burns through.",
             None if above else "caution",
+        )
+
+
+def _amount(read: Read) -> str:
+    """How much liquid there is, and how high it stands where that is known."""
+    diameter = read.vessel.given.diameter
+    level = "" if diameter is None else f", {read.volume / disc_area(diameter.value) * 100:.3g} cm high,"
+    return f"{read.volume * 1000:.3g} L{level}"
+
+
+def _room(read: Read, notes: Notes) -> None:
+    """Whether it has room to expand, and whether air and vapour can get out."""
+    run, vessel = read.run, read.vessel
+    holds = vessel.volume
+    warm = min(max(run.target, 0.0), density.HIGHEST_TEMPERATURE[run.contents.alkali])
+    needs = run.contents.mass / density.density(run.contents.alkali, run.contents.w, warm)
+    if holds is not None and needs > FULL * holds:
+        notes.caution(
+            "vessel-too-small",
+            f"Warm, the stock takes {needs * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L to the brim: it "
+            "runs over. Draw some off first.",
+        )
+    if vessel.given.lid:
+        notes.caution(
+            "vessel-closed",
+            "A closed vessel builds up pressure while it is warmed, and may burst: open its vent before the heater is "
+            "switched on. A lid that lies loosely keeps the heat as well.",
+            None if run.target > STEAMS else "caution",
         )
 
 

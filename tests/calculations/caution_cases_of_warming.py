@@ -44,6 +44,27 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("heater-uncovered", Case(W, warming(vessel={"dead_volume": "30 L"}), None, "danger", PRACTICE, "little more")),
     ("heater-uncovered", Case(W, warming(vessel={"dead_volume": "5 L"}), None, "caution", PRACTICE, "last 5 L")),
     (
+        "heater-uncovered",
+        # 32.8 L in a drum of 40 cm, 0.1257 m2: 26.1 cm
+        Case(
+            W,
+            warming(vessel={"volume": None, "diameter": "40 cm", "height": "50 cm"}),
+            None,
+            "danger",
+            PRACTICE,
+            "26.1 cm high",
+        ),
+    ),
+    (
+        "vessel-too-small",
+        Case(W, warming(vessel={"volume": "33 L"}), warming(), "danger", "chemistry", "Draw some off"),
+    ),
+    (
+        "vessel-closed",
+        Case(W, warming(), warming(vessel={"lid": False}), "caution", "chemistry", "open its vent"),
+    ),
+    ("vessel-closed", Case(W, warming(to="51 °C"), None, "danger", "chemistry", "may burst")),
+    (
         "heater-runs-away",
         Case(W, warming(), warming(heater_power="100 W", to="25 °C"), "danger", "chemistry", "the vessel stands 60 °C"),
     ),

@@ -216,7 +216,8 @@ CALCULATION: Final = Calculation(
         "hydrates of NaOH with 1, 2, 3.5 and 4 H2O; where it is not known a caution says that it is left out. Not for "
         "heating under pressure, and not for choosing the heater's surface or its safety devices.\n\n"
         "Sources: heat capacities as in `stock-mixing`; Bergman et al., Introduction to Heat Transfer, 6th ed., 5.3 "
-        "(lumped capacitance); heat loss as in `stock-cooling`; freezing line: Pickering 1893 and Wang et al. 2008."
+        "(lumped capacitance); free convection by Churchill & Chu, Int. J. Heat Mass Transfer 18 "
+        "(1975) 1323; freezing line: Pickering 1893 and Wang et al. 2008."
     ),
     request=StockWarmingRequest,
     answer=StockWarmingAnswer,

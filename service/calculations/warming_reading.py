@@ -84,7 +84,7 @@ def read_warming(asked: Asked, notes: Notes) -> Read:
         asked.crystallised,
     )
     heater = Heater(asked.heater_power.value, efficiency)
-    held = Held(_vessel_heat(contents, vessel, notes), losses(asked.vessel, volume, ambient), ambient)
+    held = Held(_vessel_heat(contents, vessel, notes), losses(contents, vessel, volume, ambient, notes), ambient)
     run = Run(contents, heater, target, held)
     _check_power(run, notes)
     if run.frozen.solids and asked.crystallised is None:

@@ -106,7 +106,7 @@ def _way(run: Run, notes: Notes) -> None:
     for i, leg in enumerate(run.path.value):
         left, right = (run.heater.given - run.loss(t)[0] for t in (before, leg.temperature))
         took = run.value.times[i] - elapsed
-        even = abs(left - right) < 1e-3 * abs(left + right)
+        even = abs(left - right) < 1e-5 * abs(left + right)
         notes.step(
             f"from {before:.4g} to {leg.temperature:.4g} °C",
             "heat / ((net_start + net_end) / 2)" if even else "heat * ln(net_start / net_end) / (net_start - net_end)",

@@ -69,6 +69,7 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(W, warming(), warming(heater_power="100 W", to="25 °C"), "danger", "chemistry", "the vessel stands 60 °C"),
     ),
     ("heater-runs-away", Case(W, warming(heater_power="5 kW"), None, "danger", "chemistry", "to boil")),
+    ("target-not-sure", Case(W, warming(heater_power="60 W"), warming(), "caution", "chemistry", "stronger heater")),
     (
         "crystallises-in-store",
         Case(W, warming(ambient="5 °C"), warming(ambient="15 °C"), "caution", "reference data", "never store it below"),

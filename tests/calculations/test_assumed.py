@@ -168,6 +168,9 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-warming", "/solution/state", WATER, "liquid", "liquid"),
     ("stock-warming", "/efficiency", WARMING, "100 %", "100 %"),
     ("stock-warming", "/crystallised", COLD, "at rest with its crystals", None),
+    ("stock-warming", "/vessel/volume", WARMING, "a vessel just filled", None),
+    ("stock-warming", "/vessel/diameter", WARMING, "a vessel as wide as high", None),
+    ("stock-warming", "/vessel/lid", WARMING, "no lid", False),
     ("stock-warming", "/vessel/mass", WARMING, "a vessel that takes up 2.5 % of the heat, 0 to 5 %", None),
 ]
 
@@ -185,7 +188,7 @@ NO_DEFAULT: Final = {
     "mass_share": "one alkali alone is all of it, and of two the shares are due",
     "mass_as_supplied": "of an alkali: without it the purity counts",
     "height": "due with diameter",
-    "wall_thickness": "no calculation so far reckons with it",
+    "wall_thickness": "without it the wall is taken to hold no heat back",
     "dead_volume": "without it the caution of a heater that comes out of the liquid is told of all of it",
     "hold_time": "without it nothing is told of holding",
     "maximum_temperature": "the limit of the catalogue is told as vessel_limit",

@@ -29,6 +29,7 @@ CautionCode = Literal[
     "close-when-cool",
     "composition-from-memory",
     "composition-incomplete",
+    "crystallises-in-store",
     "crystals-in-solution",
     "density-contradicts",
     "dissolving-heats",
@@ -42,6 +43,11 @@ CautionCode = Literal[
     "free-alkali-possible",
     "glass-may-crack",
     "heat-lost-unknown",
+    "heater-control",
+    "heater-runs-away",
+    "heater-sheath",
+    "heater-surface-hot",
+    "heater-uncovered",
     "hydrogen",
     "hydrometer-counts-all",
     "ice-left",
@@ -77,6 +83,9 @@ CautionCode = Literal[
     "superfat-within-spread",
     "thin-with-hot-water",
     "thinned-soap-spoils",
+    "target-not-sure",
+    "thawing-heat-left-out",
+    "thawing-heat-rough",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -274,6 +283,29 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "vessel-not-given": Ground("caution", _DATA, "The mixing gets hotter than many vessels stand."),
     "vessel-too-small": Ground("danger", _CHEMISTRY, "The vessel does not hold the mixing with room for foam."),
     "vessel-unsuitable": Ground("danger", _DATA, "Caustic attacks this material."),
+    "crystallises-in-store": Ground("caution", _DATA, "The stock would set in the room where it stands."),
+    "heater-control": Ground("danger", _PRACTICE, "A heater needs a thermostat, and a cut-out of its own beside it."),
+    "heater-runs-away": Ground(
+        "danger", _CHEMISTRY, "Left on, the heater brings the stock beyond what it or the vessel stands."
+    ),
+    "heater-sheath": Ground(
+        "danger",
+        "Dow Chemical, caustic soda; for sheaths common practice",
+        "Caustic eats through the sheath of a heater of the wrong metal.",
+    ),
+    "heater-surface-hot": Ground("caution", _PRACTICE, "At the surface of a heater it is hotter than in the liquid."),
+    "heater-uncovered": Ground("danger", _PRACTICE, "A heater that comes out of the liquid burns through."),
+    "target-not-sure": Ground(
+        "caution", _CHEMISTRY, "At the upper end of the loss the heater does not reach the temperature."
+    ),
+    "thawing-heat-left-out": Ground(
+        "caution", _DATA, "The heat that thaws the crystals is not known, and not counted."
+    ),
+    "thawing-heat-rough": Ground(
+        "note",
+        "computed from the freezing line (Pickering 1893; Wang et al. 2008) and water activity (Olsson et al. 1997)",
+        "The heat that thaws the crystals is known roughly.",
+    ),
     "water-ratio": Ground("note", _PRACTICE, "What this ratio of water to alkali is used for."),
     "water-warms-stock": Ground(
         "caution", _CHEMISTRY, "Water poured into the stock warms it; a danger where it can boil at once."

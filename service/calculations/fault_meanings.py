@@ -37,4 +37,6 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "impossible-temperature": "The substance is not in the stated form at that temperature.",
     "purity-needed": "The purity of a solid alkali must be given here.",
     "not-into-stock": "This liquid must not go into the stock.",
+    "heater-too-weak": "The vessel loses more than the heater gives before the temperature is reached.",
+    "too-hot-for-vessel": "The vessel does not stand the temperature that is asked for.",
 }

@@ -46,6 +46,8 @@ FaultCode = Literal[
     "impossible-temperature",
     "purity-needed",
     "not-into-stock",
+    "heater-too-weak",
+    "too-hot-for-vessel",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

@@ -57,6 +57,14 @@ class Duration(Given):
     spread_counts = False
 
 
+class Power(Given):
+    """A power."""
+
+    __slots__ = ()
+    kind = units.POWER
+    spread_counts = False
+
+
 class Length(Given):
     """A length."""
 
@@ -172,6 +180,13 @@ class Proportion(Share):
     high = 20.0
 
 
+class Efficiency(Share):
+    """A share of at least 1 %, so that a slip is caught."""
+
+    __slots__ = ()
+    low = 0.01
+
+
 class Purity(Fraction):
     """A fraction of at least 50 %, so that one a hundredfold off is caught."""
 
@@ -238,6 +253,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     MeasuredVolume,
     Temperature,
     Duration,
+    Power,
     Length,
     Density,
     Molarity,
@@ -251,6 +267,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Share,
     Superfat,
     Proportion,
+    Efficiency,
     Purity,
     Ratio,
     LiquidRatio,

@@ -215,14 +215,14 @@ class Vessel(Ruled, kw_only=True):
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
     height: Annotated[Length, Meta(description="Inner height.")] | None = None
     wall_thickness: (
-        Annotated[Length, Meta(description="Thickness of the wall; it does not bear on a mixing.")] | None
+        Annotated[Length, Meta(description="Thickness of the wall; it bears on a warming alone.")] | None
     ) = None
     lid: Annotated[bool, Meta(description="Whether it is closed.")] | None = None
     maximum_temperature: Annotated[Temperature, Meta(description="Its limit, where its maker states one.")] | None = (
         None
     )
     dead_volume: (
-        Annotated[Volume, Meta(description="What stays below the outlet; it does not bear on a mixing.")] | None
+        Annotated[Volume, Meta(description="What stays below the outlet; it bears on a warming alone.")] | None
     ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (

@@ -30,6 +30,7 @@ _RANGES: Final[dict[str, tuple[str, str]]] = {
     "volume": ("0.000001 mL", "100 000 m3"),
     "temperature": ("-273.15 °C", "1000 °C"),
     "time": ("0.001 s", "11 574 d"),
+    "power": ("0.001 W", "1 000 000 kW"),
     "length": ("0.001 mm", "1000 m"),
     "density": ("0.1 kg/m3", "30 kg/L"),
     "molarity": ("0 mol/L", "100 mol/L"),

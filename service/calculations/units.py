@@ -248,6 +248,7 @@ READ: Final = (
     VOLUME,
     TEMPERATURE,
     TIME,
+    POWER,
     LENGTH,
     DENSITY,
     MOLARITY,

@@ -88,6 +88,14 @@ def _between(one: Evidence, other: Evidence) -> Evidence:
 
 _LINES: Final[dict[Alkali, _Line]] = {"NaOH": _line("NaOH"), "KOH": _line("KOH")}
 
+KNOTS: Final[dict[Alkali, tuple[float, ...]]] = {"NaOH": _LINES["NaOH"].strengths, "KOH": _LINES["KOH"].strengths}
+"""Mass fractions between which the temperature of the first solid is a straight line."""
+KNOT_TEMPERATURES: Final[dict[Alkali, tuple[float, ...]]] = {
+    "NaOH": tuple(point[0] for point in _LINES["NaOH"].points),
+    "KOH": tuple(point[0] for point in _LINES["KOH"].points),
+}
+"""Temperatures of the first solid at the knots [°C]."""
+
 
 def _ice_line(alkali: Alkali) -> IceLine:
     line = _LINES[alkali]

@@ -55,6 +55,14 @@ FLOAT: Final = {"alkali": "NaOH", "reading": {"degrees_baume": 45}, "temperature
 POURED: Final = HALF | {"volume": "150 mL"}
 SOLID: Final = {"alkali": "NaOH", "mass_as_supplied": "20 g"}
 CHECK: Final = {"fats": [FAT], "stock_draws": [HALF | {"mass": "400 g"}]}
+WARMING: Final = {
+    "solution": {"alkali": "NaOH", "mass": "50 kg", "strength": {"mass_fraction": "50 %"}},
+    "vessel": {"material": "hdpe"},
+    "heater_power": "1 kW",
+    "target_temperature": "40 °C",
+}
+COLD: Final = WARMING | {"solution": WARMING["solution"] | {"temperature": "5 °C"}}  # type: ignore[operator]
+WATER: Final = WARMING | {"solution": WARMING["solution"] | {"strength": {"mass_fraction": 0}}}  # type: ignore[operator]
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -155,6 +163,15 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("soap-assay", "/scale_division", SOAP, "a scale without steps", None),
     ("soap-assay", "/acid", SOAP, "citric-acid-anhydrous", "citric-acid-anhydrous"),
     ("stock-mixing", "/vessel/diameter", TIMED, "a vessel twice as wide as high", None),
+    ("stock-warming", "/ambient", WARMING, "20 °C", "20 °C"),
+    ("stock-warming", "/solution/temperature", WARMING, "20 °C", "20 °C"),
+    ("stock-warming", "/solution/state", WATER, "liquid", "liquid"),
+    ("stock-warming", "/efficiency", WARMING, "100 %", "100 %"),
+    ("stock-warming", "/crystallised", COLD, "at rest with its crystals", None),
+    ("stock-warming", "/vessel/volume", WARMING, "a vessel just filled", None),
+    ("stock-warming", "/vessel/diameter", WARMING, "a vessel as wide as high", None),
+    ("stock-warming", "/vessel/lid", WARMING, "no lid", False),
+    ("stock-warming", "/vessel/mass", WARMING, "a vessel that takes up 2.5 % of the heat, 0 to 5 %", None),
 ]
 
 NO_DEFAULT: Final = {
@@ -171,8 +188,9 @@ NO_DEFAULT: Final = {
     "mass_share": "one alkali alone is all of it, and of two the shares are due",
     "mass_as_supplied": "of an alkali: without it the purity counts",
     "height": "due with diameter",
-    "wall_thickness": "no calculation so far reckons with it",
-    "dead_volume": "no calculation so far reckons with it",
+    "wall_thickness": "without it the wall is taken to hold no heat back",
+    "dead_volume": "without it the caution of a heater that comes out of the liquid is told of all of it",
+    "hold_time": "without it nothing is told of holding",
     "maximum_temperature": "the limit of the catalogue is told as vessel_limit",
     "vessel": "without one no limit is told, and a caution says so",
     "water": "what is not there is not there",
@@ -210,6 +228,7 @@ ONE_OF: Final = {
     "liquids": ("share", "mass", "rest"),
     "existing_stock": ("mass", "volume"),
     "stock_draws": ("mass", "volume"),
+    "solution": ("mass", "volume"),
     "strength": (
         *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
         *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),

@@ -19,6 +19,7 @@ from tests.calculations import (
     caution_cases_of_paste,
     caution_cases_of_superfat,
     caution_cases_of_titrations,
+    caution_cases_of_warming,
 )
 from tests.calculations.asking import ask, cautions
 from tests.calculations.caution_cases import BEADS, FLAKES, C, Case, L, S, batch, recipe, solution
@@ -32,6 +33,7 @@ CASES = [
     *caution_cases_of_paste.CASES,
     *caution_cases_of_superfat.CASES,
     *caution_cases_of_titrations.CASES,
+    *caution_cases_of_warming.CASES,
 ]
 
 

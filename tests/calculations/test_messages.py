@@ -96,6 +96,8 @@ SENSE: Final = frozenset(
         "impossible-temperature",
         "purity-needed",
         "not-into-stock",
+        "heater-too-weak",
+        "too-hot-for-vessel",
     }
 )
 """Codes of what only chemistry or the catalogue can say; one of them alone makes no request unreadable."""

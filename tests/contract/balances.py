@@ -13,6 +13,7 @@ from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
 from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.balances_of_titrations import soap_assay, stock_titration
+from tests.contract.balances_warming import stock_warming
 from tests.contract.figures import Figure, figures
 
 ROUNDING: Final = 1e-9
@@ -129,6 +130,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "stock-mixing": _stock_mixing,
     "stock-mixing/ice": ice_mixing,
     "superfat-check": superfat_check,
+    "stock-warming": stock_warming,
 }
 """What must add up, by calculation."""
 

@@ -33,6 +33,7 @@ from tests.contract.realistic_paste import paste_dilutions
 from tests.contract.realistic_strengths import STRONGEST, strengths
 from tests.contract.realistic_superfat import superfat_checks
 from tests.contract.realistic_titrations import soap_assays, stock_titrations
+from tests.contract.realistic_warming import stock_warmings
 
 DATA: Final = reference_data()
 LIQUIDS: Final = sorted(DATA.liquids)
@@ -251,5 +252,6 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "stock-mixing": stock_mixings(),
     "stock-mixing/ice": ice_mixings(),
     "superfat-check": superfat_checks(),
+    "stock-warming": stock_warmings(),
 }
 """Realistic requests of each calculation."""

@@ -5,7 +5,7 @@ from math import fsum
 from typing import NamedTuple
 
 from service.calculations.messages import AlkaliName, Solution
-from service.calculations.mixing_contents import ICE_DENSITY, check_ice, check_water
+from service.calculations.mixing_contents import ICE_DENSITY, check_ice, check_water, plain_degrees
 from service.calculations.notes import Notes, percent
 from service.calculations.solutions import ROOM, mass_fraction
 from service.chemistry import density, vapour_pressure
@@ -63,20 +63,21 @@ def two_alkalis(notes: Notes, at: str) -> None:
     )
 
 
-def read_pour(given: Solution, notes: Notes, at: str) -> Pour | None:
+def read_pour(given: Solution, notes: Notes, at: str, ambient: float = ROOM) -> Pour | None:
     """A solution that is poured; None where that is a fault. Faults and assumptions go into the notes.
 
     Args:
         given: as the request has it.
         notes: where faults and assumptions go.
         at: its pointer.
+        ambient: temperature of the air, taken where none is given [°C].
     """
     found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength")
     frozen = given.state == "ice"
-    t = (0.0 if frozen else ROOM) if given.temperature is None else given.temperature.value
+    t = (0.0 if frozen else ambient) if given.temperature is None else given.temperature.value
     if given.temperature is None:
-        why = "the cautious side: colder ice takes up more heat" if frozen else "a workshop's room"
-        notes.assume(f"{at}/temperature", f"{t:.4g} °C", why)
+        why = "the cautious side: colder ice takes up more heat" if frozen else "the temperature of the room"
+        notes.assume(f"{at}/temperature", plain_degrees(t), why)
     if found is None:
         return None
     w = found.mass_fraction

@@ -45,7 +45,7 @@ def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | N
     _, _, hot = pouring.peak
     if strongest > 0:
         caution_mist(pouring.alkali, hot, notes, boils=pouring.boiling_margin <= 0)
-        caution_cap(hot, notes)
+        caution_cap(pouring.temperature + pouring.temperature_half_width, notes)
         _vessel(pouring, hot, vessel, notes)
     _ice(pouring, notes)
     for one in pouring.pours:

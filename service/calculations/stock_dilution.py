@@ -148,9 +148,9 @@ CALCULATION: Final = Calculation(
     name="stock-dilution",
     summary="What solutions come to when they are poured together",
     description=(
-        "For diluting a stock, joining what is left in two tanks, or cooling hot stock with water or ice, before anyone "
-        "pours: strength, temperature, volume and first solid of the whole, the heat of diluting, and how near to "
-        "boiling any part of it comes. Two or more solutions of one alkali, of any strength and temperature, water "
+        "For diluting a stock, joining what is left in two tanks, or cooling hot stock with water or ice, before "
+        "anyone pours: strength, temperature, volume and first solid of the whole, the heat of diluting, and how near "
+        "to boiling any part of it comes. Two or more solutions of one alkali, of any strength and temperature, water "
         "and ice. The order of pouring is not asked: peak and boiling margin are those of the worst proportion in "
         "which any of them can meet, so that they hold for every order. Volumes do not add up, and are reckoned by "
         "densities; ice melts along the freezing line.\n\n"

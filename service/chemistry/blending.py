@@ -299,31 +299,3 @@ def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     """
     low, high = max(0.0, w - 1e-4), min(heats.HIGHEST_MASS_FRACTION[alkali], w + 1e-4)
     return (at_strength(alkali, high).enthalpy(t) - at_strength(alkali, low).enthalpy(t)) / (high - low)
-
-
-def added_mass(mass: float, present: float, wanted: float, added: float) -> float:
-    """Mass to add to a solution for a wanted strength [kg], by the balance of hydroxide.
-
-    m w + x a = (m + x) w', so x = m (w' - w) / (a - w').
-
-    Args:
-        mass: of the solution, 0 or more [kg].
-        present: its strength w [-], 0 to 1.
-        wanted: strength w' that it is to have [-], 0 to 1, between the other two.
-        added: hydroxide in what is added, a [-]: 0 for water, the purity of a solid, the strength of another solution.
-
-    Raises:
-        OutOfRange: the wanted strength does not lie between that of the solution and that of what is added.
-
-    References:
-        .. [1] balance of masses (the cross of alligation).
-
-    Examples:
-        >>> round(added_mass(10.0, 0.52, 0.50, 0.0), 3)
-        0.4
-    """
-    require("wanted", wanted, min(present, added), max(present, added), "a mixture lies between its parts")
-    if wanted == present:
-        return 0.0
-    require("difference", abs(added - wanted), 1e-12, 1.0, "no amount brings a mixture to the strength of its part")
-    return mass * (wanted - present) / (added - wanted)

@@ -196,6 +196,8 @@ class Pouring:
         """Volume of the whole less those of the parts [m3], and its 95 % half-width; None where no density reaches."""
         if any(one.part.ice for one in self.pours) or self.boiled or self.whole.state.ice_mass:
             return None
+        if len(self.pours) == 1:
+            return 0.0, 0.0
         apart, spreads = [], []
         try:
             for one in self.pours:

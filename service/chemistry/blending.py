@@ -4,6 +4,10 @@ Enthalpies have the zero of `service.chemistry.enthalpy`. In the plane of streng
 solutions, in whatever proportion, lies within the polygon that has them for corners (the enthalpy-concentration
 diagram): at each strength the hottest that any part can get lies on its upper edge. So one walk along that edge finds
 the highest temperature and the least distance to boiling for every order of pouring.
+
+References:
+    .. [1] balance of masses and enthalpies; the enthalpy-concentration diagram, as W. L. McCabe, Trans. AIChE 31 (1935)
+       129-169, drew it for caustic soda (from memory).
 """
 
 import math
@@ -192,8 +196,7 @@ def hottest(alkali: Alkali, parts: Sequence[Part]) -> Hottest:
         OutOfRange: as `blend` does.
 
     References:
-        .. [1] the tie lines of the enthalpy-concentration diagram: a mixture lies on the line between its parts (W. L.
-           McCabe, Trans. AIChE 31 (1935) 129-169, who drew it for caustic soda; from memory).
+        .. [1] as the module has it: a mixture lies on the line between its parts.
 
     Examples:
         >>> found = hottest("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)])

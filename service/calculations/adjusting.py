@@ -193,6 +193,14 @@ def _kind(
         )
     if asked == "water":
         return _water(request, ambient, notes)
+    if request.solid is None and alkali == "KOH":
+        notes.fault(
+            "/solid",
+            "purity-needed",
+            "solid KOH holds about a tenth of water, so its purity must be known",
+            "give solid with the purity of its certificate, as in '90 %'",
+        )
+        return None
     given = request.solid or SolidKind()
     solid = read_solid(
         Solid(
@@ -247,14 +255,14 @@ def _check_between(request: StockAdjustmentRequest, kind: _Kind, present: float,
     stronger = target > present
     detail = (
         f"a stock of {percent(present, 4)} does not come to {percent(target, 4)} with what holds "
-        f"{percent(kind.content, 4)}: the wanted strength must lie between the two"
+        f"{percent(kind.content, 4)} hydroxide: the wanted strength must lie between the two"
     )
     if kind.what == "solid" and stronger:
         notes.fault("/solid/purity", "contradiction", detail, "use a purer solid, or a weaker target")
         return
     pointer = "/with/strength" if isinstance(request.with_, SolutionToAdd) else "/with"
-    mend = f"add something {'stronger' if stronger else 'weaker'} than {percent(target, 4)}"
-    notes.fault(pointer, "contradiction", detail, f"give another solution: {mend}, or leave with out")
+    what = "the solid or a solution stronger" if stronger else "water or a solution weaker"
+    notes.fault(pointer, "contradiction", detail, f"give {what} than {percent(target, 4)}, or leave with out")
 
 
 def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Notes) -> None:
@@ -272,7 +280,7 @@ def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Not
         notes.fault(
             "/with",
             "does-not-add-up",
-            f"it takes {at_least(mass)} of it, and there are {weight(kind.available)}",
+            f"it takes {at_least(mass * (1 - SAME))} of it, and there are {weight(kind.available)}",
             f"add something else too, or ask for {percent(reached, 2)}, which all of it makes",
         )
     if kind.solid is None:
@@ -285,7 +293,7 @@ def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Not
         notes.fault(
             "/target_strength",
             "beyond-solubility",
-            f"with what else the solid holds, the water in it would be a {percent(w, 2)} solution: "
+            f"hydroxide and water alone, without what else the solid holds, would be a {percent(w, 2)} solution: "
             f"{SOLUBILITY_REASON[alkali]}",
             "ask for less, or use a purer solid",
         )

@@ -30,7 +30,9 @@ MOST_NAMES: Final = 15
 """Members that a message lists; a strength has as many."""
 MOST_PARTS: Final = 50_000
 """Lists and objects of a body at which the slow way stops: the largest request there can be has about ten thousand."""
-CAUSTIC: Final = re.compile(r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|stock_draws|solids)(?:/|$)")
+CAUSTIC: Final = re.compile(
+    r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|with|stock_draws|solids)(?:/|$)"
+)
 """Members that hold caustic, where a volume taken for a mass does harm."""
 
 

@@ -1,8 +1,8 @@
 """What some solutions come to when they are poured together, with the 95 % half-widths of it.
 
-The heats of solutions of different strengths err together, as their model does, so that pouring a solution into its
-like leaves nothing uncertain; strengths err each by itself, and the densities of lines given by volume together. To
-first order (JCGM 100:2008, 5.1.2).
+The heats of solutions err the less differently the nearer their strengths are, so that pouring a solution into its like
+leaves nothing uncertain; strengths err each by itself, and the densities of lines given by volume together. To first
+order (JCGM 100:2008, 5.1.2).
 """
 
 from collections.abc import Callable, Sequence
@@ -16,7 +16,16 @@ from service.calculations.poured import Pour, together
 from service.calculations.reading import NORMAL_95
 from service.calculations.told_solution import KnownSolution, model_spread
 from service.chemistry import density, vapour_pressure
-from service.chemistry.blending import Meeting, blend, enthalpy_slope, hottest, part_enthalpy, settled
+from service.chemistry.blending import (
+    Meeting,
+    Part,
+    balance_half_width,
+    blend,
+    enthalpy_slope,
+    hottest,
+    part_enthalpy,
+    settled,
+)
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
@@ -92,8 +101,8 @@ class Pouring:
         w, mass = self.strength, self.mass
         whole = at_strength(self.alkali, w)
         slope = enthalpy_slope(self.alkali, w, WARM)
-        own = [(one.part.mass, at_strength(self.alkali, one.part.mass_fraction)) for one in self.pours]
-        of_data = abs(fsum(m * liquid.fixed_spread for m, liquid in own) - mass * whole.fixed_spread)
+        parts = [one.part for one in self.pours]
+        of_data = balance_half_width(self.alkali, parts, Part(mass, w, WARM), warmth=False)
 
         def by_strength(one: Pour) -> float:
             return one.part.mass * (enthalpy_slope(self.alkali, one.part.mass_fraction, WARM) - slope)
@@ -111,12 +120,12 @@ class Pouring:
             strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.alkali]
             w = min(self.whole.mass_fraction, strongest)
             return vapour_pressure.boiling_point_half_width(self.alkali, w)
-        parts = [one.part for one in self.pours]
-        ends = [blend(self.alkali, parts, shift=shift).state.temperature for shift in (-1.0, 1.0)]
-        of_data = max((abs(t - self.temperature) for t in ends if t is not None), default=0.0)
+        by_hydroxide, by_water, by_heat = self._slopes()
+        ice, strength = self.whole.state.ice_mass or 0.0, self.whole.state.strength or 0.0
+        after = Part(self.mass - ice, strength, self.temperature)
+        of_data = by_heat * balance_half_width(self.alkali, [one.part for one in self.pours], after)
         if not any(one.spread.standard_uncertainty or one.volume_spread for one in self.pours):
             return of_data
-        by_hydroxide, by_water, by_heat = self._slopes()
 
         def by_strength(one: Pour) -> float:
             mass, w, t, _ = one.part
@@ -132,7 +141,7 @@ class Pouring:
         """How the temperature goes with hydroxide, water [K/kg] and heat [K/J], by difference quotients."""
         hydroxide, water, _ = self.whole.poured
         step = STEP * self.mass
-        warmer = 1e5 * step  # a few hundredths of a kelvin
+        warmer = 1e5 * step  # some 1e-5 K
 
         def by(more: tuple[float, float, float], of: float) -> float:
             amounts = Amounts(hydroxide + more[0], water + more[1])
@@ -156,14 +165,13 @@ class Pouring:
         liquid = at_strength(self.alkali, w)
         capacity = liquid.heat_capacity(t)
         slope = enthalpy_slope(self.alkali, w, t)
-        of_data = -liquid.half_width(t)
+        ends = ((first, meeting.share), (second, 1 - meeting.share))
+        met = [one.part._replace(mass=share) for one, share in ends]
+        of_data = balance_half_width(self.alkali, met, Part(1.0, w, t))
         strengths = []
-        for one, share in ((first, meeting.share), (second, 1 - meeting.share)):
+        for one, share in ends:
             _, own, own_t, ice = one.part
-            if ice:
-                continue
-            of_data += share * at_strength(self.alkali, own).half_width(own_t)
-            if one.spread.standard_uncertainty:
+            if one.spread.standard_uncertainty and not ice:
                 steeper = (enthalpy_slope(self.alkali, own, own_t) - slope) / capacity
                 strengths.append((share * (steeper - boiling), one.spread))
         return hypot(of_data / capacity, coverage_half_width(combine(strengths)))

@@ -17,7 +17,7 @@ from typing import Final, NamedTuple
 
 from service.chemistry import enthalpy as heats
 from service.chemistry.enthalpy import at_strength
-from service.chemistry.equilibrium import Amounts, State, boil_down, liquid_enthalpy, settle
+from service.chemistry.equilibrium import Amounts, State, boil_down, settle
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import ROUNDING, require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
@@ -94,13 +94,12 @@ class Hottest(NamedTuple):
     """Where that is."""
 
 
-def part_enthalpy(alkali: Alkali, part: Part, shift: float = 0.0) -> float:
+def part_enthalpy(alkali: Alkali, part: Part) -> float:
     """Enthalpy of a part [J/kg].
 
     Args:
         alkali: its hydroxide.
         part: strength NaOH 0 to 0.55, KOH 0 to 0.50; temperature -28 to 200 °C, of ice -30 to 0 °C.
-        shift: half widths of the 95 % interval by which solutions give off more heat than the data say [-].
 
     Raises:
         OutOfRange: strength or temperature outside these ranges.
@@ -111,7 +110,7 @@ def part_enthalpy(alkali: Alkali, part: Part, shift: float = 0.0) -> float:
     if part.ice:
         return ice_enthalpy(part.temperature)
     require("temperature", part.temperature, *heats.EXTENDED_RANGE, "heats of solutions reach no further")
-    return liquid_enthalpy(at_strength(alkali, part.mass_fraction), part.temperature, shift)
+    return at_strength(alkali, part.mass_fraction).enthalpy(part.temperature)
 
 
 def amounts_of(parts: Sequence[Part]) -> Amounts:
@@ -124,7 +123,7 @@ def amounts_of(parts: Sequence[Part]) -> Amounts:
     return Amounts(hydroxide, math.fsum(one.mass * (1.0 - one.mass_fraction) for one in parts))
 
 
-def blend(alkali: Alkali, parts: Sequence[Part], *, shift: float = 0.0) -> Blend:
+def blend(alkali: Alkali, parts: Sequence[Part]) -> Blend:
     """Pour solutions of one alkali, water and ice together and let them come to rest, by the balance of enthalpies.
 
     The order does not matter for what it comes to; see `hottest` for the way there. While ice remains the liquid lies
@@ -135,7 +134,6 @@ def blend(alkali: Alkali, parts: Sequence[Part], *, shift: float = 0.0) -> Blend
         alkali: NaOH or KOH.
         parts: one or more; masses above 0 [kg], strengths NaOH 0 to 0.55, KOH 0 to 0.50 [-], temperatures -28 to
             200 °C, of ice -30 to 0 °C.
-        shift: half widths of the 95 % interval by which solutions give off more heat than the data say [-], -1 to 1.
 
     Raises:
         OutOfRange: a part outside these ranges.
@@ -148,37 +146,35 @@ def blend(alkali: Alkali, parts: Sequence[Part], *, shift: float = 0.0) -> Blend
         >>> round(whole.state.temperature, 1)
         57.8
     """
-    require("shift", shift, -1.0, 1.0, "the ends of the 95 % interval")
     poured = amounts_of(parts)
     require("mass", poured.total, 1e-12, 1e9, "there must be something to pour")
-    heat = math.fsum(one.mass * part_enthalpy(alkali, one, shift) for one in parts)
+    heat = math.fsum(one.mass * part_enthalpy(alkali, one) for one in parts)
     liquid = at_strength(alkali, poured.strength)
     apart = math.fsum(one.mass * at_strength(alkali, one.mass_fraction).at_25 for one in parts)
     released = apart - poured.total * liquid.at_25
-    state, steam, beyond = settled(alkali, poured, heat, shift=shift)
+    state, steam, beyond = settled(alkali, poured, heat)
     return Blend(poured, heat, state, steam, released, beyond)
 
 
-def settled(alkali: Alkali, poured: Amounts, heat: float, *, shift: float = 0.0) -> tuple[State, float, bool]:
+def settled(alkali: Alkali, poured: Amounts, heat: float) -> tuple[State, float, bool]:
     """What masses and heat come to rest as: the state, the water that boiled off [kg], whether that left the data.
 
     Args:
         alkali: NaOH or KOH.
         poured: masses [kg].
         heat: enthalpy of everything [J].
-        shift: as for `blend` [-].
 
     References:
         .. [1] as `blend`.
     """
     liquid = at_strength(alkali, poured.strength)
-    state = settle(alkali, liquid, poured, heat, shift=shift)
+    state = settle(alkali, liquid, poured, heat)
     if state.temperature is None:
         return state, 0.0, False
     boiling = boiling_point(alkali, liquid.mass_fraction)
     if state.temperature <= boiling + ROUNDING:
         return state, 0.0, False
-    down = boil_down(alkali, poured, heat, shift=shift)
+    down = boil_down(alkali, poured, heat)
     if down is None:
         return State(boiling, 0.0, liquid.mass_fraction, None), 0.0, True
     left = poured.total - down.steam_mass
@@ -302,3 +298,38 @@ def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     """
     low, high = max(0.0, w - 1e-4), min(heats.HIGHEST_MASS_FRACTION[alkali], w + 1e-4)
     return (at_strength(alkali, high).enthalpy(t) - at_strength(alkali, low).enthalpy(t)) / (high - low)
+
+
+def balance_half_width(alkali: Alkali, parts: Sequence[Part], after: Part, *, warmth: bool = True) -> float:
+    """Half the width of the 95 % interval of the heat that a balance of enthalpies is closed with [J].
+
+    The heat of diluting of each part, and the heat capacities, whose model errs alike before and after. Parts are as
+    uncertain as their sum, since what they come to is the same for all.
+
+    Args:
+        alkali: NaOH or KOH.
+        parts: what is poured.
+        after: the liquid that it comes to.
+        warmth: whether with the heat capacities; without, of the heat of diluting at 25 °C.
+
+    Raises:
+        OutOfRange: a strength beyond the data.
+
+    References:
+        .. [1] as `service.chemistry.enthalpy.dilution_half_width` and `enthalpy_half_width`.
+    """
+    liquids = [one for one in parts if not one.ice]
+    of_diluting = math.fsum(
+        one.mass * one.mass_fraction * heats.dilution_half_width(alkali, one.mass_fraction, after.mass_fraction)
+        for one in liquids
+    )
+    if not warmth:
+        return of_diluting
+    before = math.fsum(_warmth_half_width(alkali, one) for one in liquids)
+    return math.hypot(of_diluting, before - _warmth_half_width(alkali, after))
+
+
+def _warmth_half_width(alkali: Alkali, part: Part) -> float:
+    """Of the heat that a liquid holds over 25 °C [J]; colder than that it is negative."""
+    liquid = at_strength(alkali, part.mass_fraction)
+    return part.mass * liquid.capacity_spread * (liquid.enthalpy(part.temperature) - liquid.at_25)

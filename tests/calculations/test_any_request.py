@@ -12,7 +12,16 @@ from hypothesis import strategies as st
 from service.calculations.faults import Refusal
 from tests.calculations.asking import ask, calculation
 
-NAMES = ("saponification", "liquid-split", "concentration", "stock-mixing", "stock-assay/titration", "soap-assay")
+NAMES = (
+    "saponification",
+    "liquid-split",
+    "concentration",
+    "stock-mixing",
+    "stock-assay/titration",
+    "soap-assay",
+    "stock-dilution",
+    "stock-adjustment",
+)
 
 
 def outcome(name: str, body: bytes) -> Refusal | None:

@@ -11,10 +11,11 @@ from math import fsum, hypot
 from typing import Final
 
 from service.calculations.messages import AlkaliName
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, weight
 from service.calculations.poured import Pour, together
 from service.calculations.reading import NORMAL_95
 from service.calculations.told_solution import KnownSolution, model_spread
+from service.calculations.units import MASS
 from service.chemistry import density, vapour_pressure
 from service.chemistry.blending import (
     Meeting,
@@ -243,6 +244,14 @@ def pour_together(alkali: AlkaliName, pours: Sequence[Pour], notes: Notes) -> Po
         pours: what is poured, in any order.
         notes: where the fault goes.
     """
+    total = fsum(one.part.mass for one in pours)
+    if total > MASS.high:
+        raise notes.refuse(
+            "",
+            "out-of-range",
+            f"together they weigh {weight(total)}, more than anything that is poured",
+            "check the masses and their units",
+        )
     pouring = Pouring(alkali, together(pours))
     if pouring.whole.state.temperature is None:
         raise notes.refuse(

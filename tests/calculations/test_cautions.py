@@ -13,8 +13,8 @@ from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from tests.calculations import (
     caution_cases,
-    caution_cases_of_hydrometers,
     caution_cases_of_dilution,
+    caution_cases_of_hydrometers,
     caution_cases_of_ice,
     caution_cases_of_mixing,
     caution_cases_of_paste,

@@ -34,7 +34,7 @@ def test_a_weak_stock_takes_solid_by_its_purity() -> None:
 
 
 def test_another_solution_is_added_by_the_cross_of_both() -> None:
-    answer = ask(A, adjusted("30 %", "40 %", **{"with": {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}}))
+    answer = ask(A, adjusted("30 %", "40 %") | {"with": {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}})
     assert answer["add"]["what"] == "solution"
     assert answer["add"]["mass"]["value"] == pytest.approx(10_000)
 
@@ -150,9 +150,9 @@ def test_a_strength_that_is_hardly_known_has_a_finite_draw_factor() -> None:
 
 def test_enough_of_a_solution_is_enough() -> None:
     there = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
-    request = adjusted("30 %", "40 %", **{"with": there | {"mass": "10 kg"}})
+    request = adjusted("30 %", "40 %") | {"with": there | {"mass": "10 kg"}}
     assert ask(A, request)["add"]["mass"]["value"] == pytest.approx(10_000)
-    short = adjusted("30 %", "40 %", **{"with": there | {"volume": "5 L"}})
+    short = adjusted("30 %", "40 %") | {"with": there | {"volume": "5 L"}}
     assert fault(A, short, 422).code == "does-not-add-up"
 
 

@@ -212,5 +212,10 @@ def test_the_ends_of_strength_and_temperature_are_answered_or_refused(w: float, 
     assert ask(D, request)["solution"]["mass"]["value"] == pytest.approx(2000)
 
 
+def test_more_than_anything_that_is_poured_is_refused() -> None:
+    one = fault(D, poured(solution(mass="60000 t"), solution("20 %", mass="60000 t")), 422)
+    assert one.code == "out-of-range"
+
+
 def test_colder_than_any_data_is_refused() -> None:
     assert refusal(D, poured(solution(temperature="-29 °C"))).faults[0].code == "beyond-data"

@@ -8,8 +8,8 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
-from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
+from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
 from tests.contract.balances_of_superfat import superfat_check

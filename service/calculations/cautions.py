@@ -11,10 +11,12 @@ CautionCode = Literal[
     "acid-splits-soap",
     "acid-takes-alkali",
     "acid-unknown",
+    "adjustment-within-spread",
     "alcohol-in-batch",
     "alkali-added-late",
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
+    "assay-after-mixing",
     "below-detection",
     "beyond-source-range",
     "boiling-margin-small",
@@ -77,6 +79,7 @@ CautionCode = Literal[
     "stock-hot",
     "store-closed",
     "strength-hardly-known",
+    "strong-into-weak",
     "superfat-contradicts",
     "superfat-high",
     "tongue-is-no-assay",
@@ -121,6 +124,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "acid-splits-soap": Ground("note", _CHEMISTRY, "Acid beyond the free alkali splits soap into fatty acids."),
     "acid-takes-alkali": Ground("caution", _CHEMISTRY, "An acid in a liquid takes alkali meant for the fats."),
     "acid-unknown": Ground("caution", _DATA, "A liquid is sour, and how sour is not known."),
+    "adjustment-within-spread": Ground(
+        "caution", "JCGM 100:2008", "The strength may be as wanted already: what is to be added is within its spread."
+    ),
     "alcohol-in-batch": Ground("caution", _PRACTICE, "Alcohol can boil up and make the batter seize."),
     "alkali-added-late": Ground(
         "caution", _PRACTICE, "More alkali for a batch that is made: too much cannot be taken out again."
@@ -135,6 +141,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "British Pharmaceutical Codex 1911, Adeps Lanae; Ph. Eur., White Beeswax",
         "Alkali in water leaves most of this material as it is.",
+    ),
+    "assay-after-mixing": Ground(
+        "note", _PRACTICE, "A stock that was diluted or adjusted is measured again, and labelled anew."
     ),
     "below-detection": Ground("note", "JCGM 100:2008", "So little cannot be told from none by this titration."),
     "beyond-source-range": Ground(
@@ -260,6 +269,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "JCGM 100:2008",
         "A titration leaves the strength so uncertain that batches drawn by it miss superfat.",
+    ),
+    "strong-into-weak": Ground(
+        "caution",
+        "common practice; handling guides of caustic soda makers, from memory",
+        "The stronger solution is poured into the weaker, or into water, never the other way round.",
     ),
     "superfat-high": Ground("caution", _PRACTICE, "So high a superfat is seldom meant."),
     "superfat-contradicts": Ground("caution", _CHEMISTRY, "Fats, alkali and superfat do not belong together."),

@@ -146,7 +146,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
     w = found.mass_fraction
-    first = _first_solid(alkali, found)
+    first = first_solid_within(alkali, found)
     best = properties(alkali, w, at)
     figures = _figures(alkali, found, _Given.of(request.strength), best, at)
     if w <= DILUTE:
@@ -226,8 +226,13 @@ def _together(slope: float, strength: Combined, own: float) -> float:
     return coverage_half_width(Combined(hypot(slope * strength.standard_uncertainty, own / NORMAL_95), reach))
 
 
-def _first_solid(alkali: AlkaliName, found: Found) -> FirstSolid:
-    """The first solid, with limits that hold for every strength within its interval."""
+def first_solid_within(alkali: AlkaliName, found: Found) -> FirstSolid:
+    """The first solid, with limits that hold for every strength within its interval.
+
+    Args:
+        alkali: NaOH or KOH.
+        found: the strength and its spread.
+    """
     first = freezing.first_solid(alkali, found.mass_fraction)
     spread = coverage_half_width(found.spread)
     if not spread:

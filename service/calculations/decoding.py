@@ -30,7 +30,9 @@ MOST_NAMES: Final = 15
 """Members that a message lists; a strength has as many."""
 MOST_PARTS: Final = 50_000
 """Lists and objects of a body at which the slow way stops: the largest request there can be has about ten thousand."""
-CAUSTIC: Final = re.compile(r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|stock_draws|solids)(?:/|$)")
+CAUSTIC: Final = re.compile(
+    r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|with|stock_draws|solids)(?:/|$)"
+)
 """Members that hold caustic, where a volume taken for a mass does harm."""
 
 
@@ -128,10 +130,11 @@ class _Walk:
             self._plain(said, shape, at)
 
     def _union(self, said: Any, shape: inspect.UnionType, at: str) -> None:
-        """A member that may be null: the other type is what is meant."""
+        """A member that may be null: the other type is what is meant; of a word and an object, what is like it."""
         rest = [one for one in shape.types if not isinstance(one, inspect.NoneType)]
         if said is not None or len(rest) == len(shape.types):
-            self.look(said, rest[0], at)
+            objects = [one for one in rest if isinstance(one, inspect.StructType)]
+            self.look(said, objects[0] if objects and type(said) is dict else rest[0], at)
 
     def _struct(self, said: Any, shape: inspect.StructType, at: str) -> None:
         if type(said) is not dict:

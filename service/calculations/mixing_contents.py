@@ -189,7 +189,18 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
             stock, spread = found
     if notes.faults:
         return None
-    charge = Charge(all_water(water), all_ice(ice), stock)
+    return within_spread(Charge(all_water(water), all_ice(ice), stock), alkali, spread)
+
+
+def within_spread(charge: Charge, alkali: AlkaliName, spread: float) -> GivenCharge:
+    """What is in the vessel, with an existing stock at the ends of its strength.
+
+    Args:
+        charge: as it is.
+        alkali: its hydroxide.
+        spread: 95 % half-width of the strength of the stock in it.
+    """
+    stock = charge.stock
     if stock is None or not spread:
         return GivenCharge(charge, charge, charge)
     weak, strong = max(0.0, stock.mass_fraction - spread), min(SOLUBILITY[alkali], stock.mass_fraction + spread)

@@ -4,6 +4,7 @@ import math
 from typing import Final
 
 from service.calculations.cautions import degrees
+from service.calculations.messages import AlkaliName
 from service.calculations.mixing_runs import Runs
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.solutions import ROOM
@@ -81,14 +82,7 @@ def _hazards(runs: Runs, notes: Notes) -> None:
     """What whoever mixes must know, however it goes with boiling and the vessel."""
     notes.tell(SOLID_INTO_WATER)
     hot = runs.peak_high
-    if hot > STEAMS:
-        notes.caution(
-            "caustic-mist",
-            f"At up to {degrees(hot)} its steam and mist carry caustic, of which 2 mg/m3 is the limit: mix under an "
-            "extractor or in the open, and keep your face away.",
-            "danger" if runs.boiling_margin <= 0 else None,
-            None if runs.solid.alkali == "NaOH" else "NIOSH ceiling of KOH (2 mg/m3, from memory)",
-        )
+    caution_mist(runs.solid.alkali, hot, notes, boils=runs.boiling_margin <= 0)
     if hot > LOCAL_BOILING and runs.boiling_margin >= CLOSE_TO_BOILING:
         notes.caution(
             "local-boiling",
@@ -103,17 +97,46 @@ def _hazards(runs: Runs, notes: Notes) -> None:
             f"Solid can cake under the {weight(ice.mass * (1 - ice.melted_share))} of ice and erupt when the ice is "
             "gone: crush the ice, stir to the bottom, and add more only when no grain is felt there.",
         )
+    caution_cap(hot, notes)
+    notes.tell(METALS)
+    if runs.plain.solution_strength >= CORROSIVE:
+        notes.tell(CHILDREN, STORE)
+    if runs.plain.solution_strength >= HAZARDOUS_WASTE:
+        notes.tell(WASTE)
+
+
+def caution_mist(alkali: AlkaliName, hot: float, notes: Notes, *, boils: bool) -> None:
+    """That hot caustic is not to be breathed.
+
+    Args:
+        alkali: its hydroxide.
+        hot: how hot it can get [°C].
+        notes: where the caution goes.
+        boils: whether it can boil.
+    """
+    if hot > STEAMS:
+        notes.caution(
+            "caustic-mist",
+            f"At up to {degrees(hot)} its steam and mist carry caustic, of which 2 mg/m3 is the limit: mix under an "
+            "extractor or in the open, and keep your face away.",
+            "danger" if boils else None,
+            None if alkali == "NaOH" else "NIOSH ceiling of KOH (2 mg/m3, from memory)",
+        )
+
+
+def caution_cap(hot: float, notes: Notes) -> None:
+    """That a vessel is not closed over hot stock.
+
+    Args:
+        hot: how hot it can be [°C].
+        notes: where the caution goes.
+    """
     if hot > SHRINKS:
         notes.caution(
             "close-when-cool",
             f"Let it cool before it is capped. Capped at {degrees(hot)} it is under pressure first; as it cools, its "
             f"air shrinks by {percent(1 - (ROOM + ABSOLUTE) / (hot + ABSOLUTE), 0)}, and the vacuum folds a jug in.",
         )
-    notes.tell(METALS)
-    if runs.plain.solution_strength >= CORROSIVE:
-        notes.tell(CHILDREN, STORE)
-    if runs.plain.solution_strength >= HAZARDOUS_WASTE:
-        notes.tell(WASTE)
 
 
 def _stock(runs: Runs, notes: Notes) -> None:

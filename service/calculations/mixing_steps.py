@@ -2,6 +2,15 @@
 
 from typing import Final, NamedTuple
 
+from service.calculations.heat_steps import (
+    AGREES,
+    REST,
+    brings,
+    explain_ice_heat,
+    explain_solution,
+    explain_water,
+    mean_capacity,
+)
 from service.calculations.mixing_runs import UNSTATED_LOSS, Case, Runs
 from service.calculations.notes import Notes
 from service.calculations.solution_steps import (
@@ -10,17 +19,14 @@ from service.calculations.solution_steps import (
     explain_heat_capacity,
     explain_heat_of_solution,
 )
-from service.chemistry import enthalpy, molar_masses, vapour_pressure, water
-from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry import enthalpy, molar_masses, vapour_pressure
+from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
 from service.chemistry.mixing_path import Vessel
 from service.chemistry.mixing_records import Mixing, Solid
 from service.reference import tables
 
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
-_REST: Final = "zero: solid hydroxide and liquid water at 25 °C"
-_AGREES: Final = 1e-6
-"""Kelvins to which a balance written out must meet the temperature it is to explain."""
 _BUDGET: Final = (
     "95 %: heat of dilution (NaOH 0.2 kJ/mol in water, rising to 0.7 at 50 %; KOH 0.3, rising to 1.5), heat of "
     "solution (0.2 kJ/mol) and heat capacity (3 % from 40 % on, in proportion below); judged by how far sources differ"
@@ -53,7 +59,7 @@ def explain_mixing(runs: Runs, ambient: float, notes: Notes) -> None:
     _explain_solid(runs.solid.solid, notes)
     vessel = Vessel(runs.solid.solid, runs.contents, 0.0)
     end = runs.plain.adiabatic_temperature
-    if end is not None and abs(_balanced(vessel, 1.0, end) - end) < _AGREES:
+    if end is not None and abs(_balanced(vessel, 1.0, end) - end) < AGREES:
         _explain_balance(vessel, 1.0, end, "adiabatic temperature", notes)
     _explain_peak(runs, vessel, notes)
     _explain_heat(runs, notes)
@@ -66,61 +72,15 @@ def _explain_contents(runs: Runs, notes: Notes) -> None:
     """What the vessel holds before the solid."""
     contents, alkali = runs.contents, runs.solid.alkali
     if contents.water is not None:
-        _liquid_water(contents.water.mass, contents.water.temperature, "the water", notes)
+        explain_water(contents.water.mass, contents.water.temperature, "the water", notes)
     if contents.ice is not None:
         mass, t, melted = contents.ice
         if melted < 1:
-            figures = _HEATS.select(substance="ice", part="enthalpy [kJ/kg]")
-            notes.step(
-                "enthalpy of the ice",
-                "e0 + e1 * t + e2 * t**2",
-                {"t": (t, "°C"), **{f"e{power}": (one, "kJ/kg") for power, one in enumerate(figures)}},
-                (water.ice_enthalpy(t) / 1000, "kJ/kg"),
-                f"parabola fitted to IAPWS R10-06(2009); {_REST}",
-            )
-            _brings("the ice", mass * (1 - melted), water.ice_enthalpy(t), notes)
+            explain_ice_heat(mass * (1 - melted), t, "the ice", notes)
         if melted:
-            _liquid_water(mass * melted, 0.0, "the melted ice", notes)
+            explain_water(mass * melted, 0.0, "the melted ice", notes)
     if contents.stock is not None:
-        mass, w, t = contents.stock
-        heat = explain_heat_of_solution(alkali, w, "existing stock", notes)
-        capacity = explain_heat_capacity(alkali, w, t, "existing stock", notes)
-        per_mass = w * heat + capacity * (t - ZERO)
-        notes.step(
-            "enthalpy of the existing stock",
-            "strength * heat_of_solution + heat_capacity * (temperature - 25)",
-            {
-                "strength": (w, "1"),
-                "heat_of_solution": (heat / 1000, "kJ/kg"),
-                "heat_capacity": (capacity / 1000, "kJ/(kg K)"),
-                "temperature": (t, "°C"),
-            },
-            (per_mass / 1000, "kJ/kg"),
-            _REST,
-        )
-        _brings("the existing stock", mass, per_mass, notes)
-
-
-def _liquid_water(mass: float, t: float, name: str, notes: Notes) -> None:
-    capacity = explain_heat_capacity("NaOH", 0.0, t, name, notes)
-    notes.step(
-        f"enthalpy of {name}",
-        "heat_capacity * (temperature - 25)",
-        {"heat_capacity": (capacity / 1000, "kJ/(kg K)"), "temperature": (t, "°C")},
-        (water.enthalpy(t) / 1000, "kJ/kg"),
-        _REST,
-    )
-    _brings(name, mass, water.enthalpy(t), notes)
-
-
-def _brings(name: str, mass: float, per_mass: float, notes: Notes) -> None:
-    notes.step(
-        f"heat of {name}",
-        "mass * enthalpy",
-        {"mass": (mass, "kg"), "enthalpy": (per_mass / 1000, "kJ/kg")},
-        (mass * per_mass / 1000, "kJ"),
-        _REST,
-    )
+        explain_solution(alkali, contents.stock, "existing stock", notes)
 
 
 def _explain_solid(solid: Solid, notes: Notes) -> None:
@@ -157,9 +117,9 @@ def _explain_solid(solid: Solid, notes: Notes) -> None:
             "bound": (enthalpy.hydrate_enthalpy(alkali) / 1000, "kJ/kg"),
         },
         (per_mass / 1000, "kJ/kg"),
-        f"CRC Handbook of Chemistry and Physics (heat capacity of the hydroxide, taken for its hydrate too); {_REST}",
+        f"CRC Handbook of Chemistry and Physics (heat capacity of the hydroxide, taken for its hydrate too); {REST}",
     )
-    _brings("the solid", solid.mass_as_supplied, per_mass, notes)
+    brings("the solid", solid.mass_as_supplied, per_mass, notes)
 
 
 def _at(vessel: Vessel, share: float) -> Balance:
@@ -178,11 +138,6 @@ def _inputs(balance: Balance, heat: float, heat_of_solution: float, capacity: fl
     }
 
 
-def _mean_capacity(liquid: Strength, t: float) -> float:
-    """Heat capacity in the mean from 25 °C [J/(kg K)]."""
-    return liquid.heat_capacity(t) if abs(t - ZERO) < _AGREES else (liquid.enthalpy(t) - liquid.at_25) / (t - ZERO)
-
-
 def _balanced(vessel: Vessel, share: float, t: float, more: float = 0.0) -> float:
     """What the balance of enthalpies gives for a temperature, if all is liquid and nothing has left [°C].
 
@@ -194,7 +149,7 @@ def _balanced(vessel: Vessel, share: float, t: float, more: float = 0.0) -> floa
     """
     found = _at(vessel, share)
     liquid = at_strength(vessel.alkali, found.strength)
-    over = found.solution * _mean_capacity(liquid, t) + found.inert * INERT_HEAT_CAPACITY
+    over = found.solution * mean_capacity(liquid, t) + found.inert * INERT_HEAT_CAPACITY
     return ZERO + (found.heat + more - found.solution * liquid.at_25) / over
 
 
@@ -237,7 +192,7 @@ def _explain_balance(vessel: Vessel, share: float, t: float, name: str, notes: N
 def _explain_peak(runs: Runs, vessel: Vessel, notes: Notes) -> None:
     """The peak: by the balance where all is liquid, by the boiling point where it boils."""
     found = _at(vessel, runs.peak_at)
-    if abs(_balanced(vessel, runs.peak_at, runs.peak) - runs.peak) < _AGREES:
+    if abs(_balanced(vessel, runs.peak_at, runs.peak) - runs.peak) < AGREES:
         _explain_balance(vessel, runs.peak_at, runs.peak, "peak temperature", notes)
         return
     point = min(runs.plain.path, key=lambda one: abs(one.solid_added_share - runs.peak_at))
@@ -245,7 +200,7 @@ def _explain_peak(runs: Runs, vessel: Vessel, notes: Notes) -> None:
     if runs.plain.boils and strength is not None:
         strongest = vapour_pressure.HIGHEST_MASS_FRACTION[vessel.alkali]
         boiling = explain_boiling_point(vessel.alkali, min(strength, strongest), notes)
-        if abs(boiling - runs.peak) < _AGREES:
+        if abs(boiling - runs.peak) < AGREES:
             notes.step(
                 "peak temperature",
                 "boiling_point",
@@ -333,10 +288,10 @@ def _explain_end(case: Case, run: Mixing, lost: float, name: str, notes: Notes) 
     released = vessel.released(1.0, vessel.liquid(1.0))
     gone = lost * max(0.0, vessel.released(share, liquid)) / released if released > 0 else 0.0
     spread = case.shift * liquid.half_width(t)
-    if abs(_balanced(vessel, share, t, found.solution * spread - gone) - t) > _AGREES:
+    if abs(_balanced(vessel, share, t, found.solution * spread - gone) - t) > AGREES:
         return None
     heat_of_solution = enthalpy.heat_of_solution(vessel.alkali, found.strength)
-    inputs = _inputs(found, found.heat, heat_of_solution, _mean_capacity(liquid, t))
+    inputs = _inputs(found, found.heat, heat_of_solution, mean_capacity(liquid, t))
     notes.step(
         name,
         "25 + (heat - lost - hydroxide * heat_of_solution + solution * half_width) / "

@@ -60,6 +60,14 @@ class VolumeFigure(Told):
     kind = units.VOLUME
 
 
+class VolumeChangeFigure(Told):
+    """By how much a volume changes; negative where it gets less."""
+
+    __slots__ = ()
+    kind = units.VOLUME
+    least = -inf
+
+
 class TemperatureFigure(Told):
     """A temperature."""
 

@@ -1,6 +1,6 @@
 """What a mixing says of its vessel: what caustic and heat do to it, and whether it holds enough."""
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from service.calculations.cautions import degrees
 from service.calculations.mixing_runs import Runs
@@ -20,8 +20,21 @@ SUDDEN: Final = 40.0
 """Rise [K] from which glass gets a caution; soda-lime ware is usually rated to about that (from memory)."""
 
 
+class Held(NamedTuple):
+    """What a vessel holds, as far as it bears on the vessel."""
+
+    strength: float
+    """Mass fraction of hydroxide."""
+    coldest: float
+    """Lowest temperature on the way [°C]."""
+    hottest: float
+    """Upper end of the highest temperature [°C]."""
+    volume: float
+    """At the peak [m3]."""
+
+
 def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
-    """Everything the person at the tank should know of the vessel.
+    """Everything the person at the tank should know of the vessel that a mixing is done in.
 
     Args:
         runs: the mixing.
@@ -29,12 +42,26 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
         limit: highest temperature of the vessel with this stock [°C]; None where none is known.
         notes: where the cautions go.
     """
-    _material(runs, vessel, notes)
-    _limit(runs, vessel, limit, notes)
-    if vessel.given.lid and runs.peak_high > PLASTIC_LIMIT:
+    told = [point.temperature for point in runs.plain.path if point.temperature is not None]
+    held = Held(runs.plain.solution_strength, min(told, default=ROOM), runs.peak_high, volume_at(runs, runs.peak))
+    caution_held(held, vessel, limit, notes)
+
+
+def caution_held(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """Everything there is to know of a vessel, whatever it is that gets hot in it.
+
+    Args:
+        held: what it holds.
+        vessel: the vessel.
+        limit: its highest temperature with this stock [°C]; None where none is known.
+        notes: where the cautions go.
+    """
+    _material(held, vessel, notes)
+    _limit(held, vessel, limit, notes)
+    if vessel.given.lid and held.hottest > PLASTIC_LIMIT:
         notes.caution(
             "vessel-closed",
-            f"A closed vessel builds up pressure while caustic of {degrees(runs.peak_high)} steams, and may burst: mix "
+            f"A closed vessel builds up pressure while caustic of {degrees(held.hottest)} steams, and may burst: mix "
             "with the lid off, and close it when the stock is cool.",
         )
     elif vessel.given.lid and "hydrogen" in vessel.material.hazards:
@@ -44,7 +71,7 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
             "never close caustic in it.",
         )
     holds = vessel.volume
-    needs = volume_at(runs, runs.peak)
+    needs = held.volume
     if holds is not None and needs > ROOM_FOR_FOAM * holds:
         notes.caution(
             "vessel-too-small",
@@ -53,7 +80,7 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
         )
 
 
-def _material(runs: Runs, vessel: KnownVessel, notes: Notes) -> None:
+def _material(held: Held, vessel: KnownVessel, notes: Notes) -> None:
     """What caustic does to the material, whatever the temperature, and what sudden heat does to glass."""
     material = vessel.material
     name = material.name[0].upper() + material.name[1:]
@@ -68,8 +95,7 @@ def _material(runs: Runs, vessel: KnownVessel, notes: Notes) -> None:
             "from memory), and it heats as it dissolves. If it happens: no flame, no switch, air, and keep away.",
         )
     if "thermal-shock" in material.hazards:
-        told = [point.temperature for point in runs.plain.path if point.temperature is not None]
-        rise = runs.peak_high - min(told, default=ROOM)
+        rise = held.hottest - held.coldest
         if rise > SUDDEN:
             notes.caution(
                 "glass-may-crack",
@@ -80,9 +106,9 @@ def _material(runs: Runs, vessel: KnownVessel, notes: Notes) -> None:
             )
 
 
-def _limit(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
     """How near the mixing comes to what the vessel stands, and how well that is known."""
-    material, strength = vessel.material, runs.plain.solution_strength
+    material, strength = vessel.material, held.strength
     if limit is None:
         if material.suitable != "no":
             notes.caution(
@@ -91,11 +117,11 @@ def _limit(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -
                 "maker, and give maximum_temperature.",
             )
         return
-    margin = limit - runs.peak_high
+    margin = limit - held.hottest
     if margin < 0:
         notes.caution(
             "vessel-limit-exceeded",
-            f"The mixing can reach {degrees(runs.peak_high)}, and the limit of {material.name} with such a "
+            f"The mixing can reach {degrees(held.hottest)}, and the limit of {material.name} with such a "
             f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
             "let it cool first.",
         )

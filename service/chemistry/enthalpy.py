@@ -70,6 +70,7 @@ _WHY_STRENGTH: Final[dict[Alkali, str]] = {
 # Error budget, 95 % half widths (see enthalpy_half_width). Heat of dilution [J/mol]: at w = 0, and the rise to 50 %.
 _DILUTION_SPREAD: Final[dict[Alkali, tuple[float, float]]] = {"NaOH": (200.0, 500.0), "KOH": (300.0, 1200.0)}
 _SOLUTION_SPREAD: Final = 200.0
+_DRIFT: Final = 0.10  # distance of two strengths [-] over which sources wander by all of the first of these
 _CAPACITY_SPREAD: Final = 0.03
 _CAPACITY_SPREAD_FROM: Final = 0.40
 
@@ -322,6 +323,29 @@ def enthalpy_half_width(alkali: Alkali, w: float, t: float, *, extended: bool = 
     """
     _require_temperature(alkali, t, extended)
     return at_strength(alkali, w).half_width(t)
+
+
+def dilution_half_width(alkali: Alkali, w: float, other: float) -> float:
+    """Half the width of the 95 % interval of the heat of going from one strength to another [J per kg of hydroxide].
+
+    That of the difference of `heat_of_solution` at the two. Two parts in quadrature: one that grows from none with the
+    distance of the strengths as that of the heat of dilution grows with the strength (NaOH 0.5 kJ/mol over 50 %, KOH
+    1.2), since a whole curve is too high or too low; and what sources differ by at each strength for itself (NaOH 0.2
+    kJ/mol, KOH 0.3, at both), all of it from a distance of 10 % on and in proportion below, since a solution
+    and its like differ by nothing. Judged from the disagreement of independent routes.
+
+    Args:
+        alkali: NaOH or KOH.
+        w: mass fraction of hydroxide [-].
+        other: the other mass fraction [-].
+
+    References:
+        .. [1] as `enthalpy`.
+    """
+    least, rise = _DILUTION_SPREAD[alkali]
+    apart = abs(w - other)
+    own = math.sqrt(2.0) * least * min(apart / _DRIFT, 1.0)
+    return math.hypot(rise * apart / 0.5, own) / _COEFFICIENTS[alkali].molar_mass
 
 
 def temperature_at(alkali: Alkali, w: float, h: float, *, extended: bool = False) -> float:

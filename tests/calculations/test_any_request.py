@@ -20,6 +20,12 @@ NAMES = (
     "stock-assay/titration",
     "soap-assay",
     "stock-warming",
+    "stock-mixing/ice",
+    "stock-assay/hydrometer",
+    "superfat-check",
+    "paste-dilution",
+    "stock-dilution",
+    "stock-adjustment",
 )
 
 

@@ -63,6 +63,16 @@ WARMING: Final = {
 }
 COLD: Final = WARMING | {"solution": WARMING["solution"] | {"temperature": "5 °C"}}  # type: ignore[operator]
 WATER: Final = WARMING | {"solution": WARMING["solution"] | {"strength": {"mass_fraction": 0}}}  # type: ignore[operator]
+TWO: Final = {
+    "solutions": [
+        HALF | {"mass": "1 kg"},
+        {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}},
+    ]
+}
+STRONG: Final = {"solution": HALF | {"mass": "1 kg"}, "target_strength": {"mass_fraction": "45 %"}}
+WEAK: Final = {"solution": HALF | {"mass": "1 kg"}, "target_strength": {"mass_fraction": "51 %"}}
+WEAK_TIMED: Final = WEAK | {"vessel": {"material": "hdpe"}, "duration": "20 min"}
+WITH: Final = STRONG | {"with": {"alkali": "NaOH", "strength": {"mass_fraction": 0}}}
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -124,6 +134,23 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing", "/ice/melted_share", MIXING, "0 %", "0 %"),
     ("stock-mixing", "/existing_stock/temperature", changed(MIXING, existing_stock=HEEL), "20 °C", "20 °C"),
     ("stock-mixing", "/existing_stock/state", changed(MIXING, existing_stock=HEEL), "liquid", "liquid"),
+    ("stock-dilution", "/solutions/0/temperature", TWO, "20 °C", "20 °C"),
+    ("stock-dilution", "/solutions/0/state", changed(TWO, solutions=TWO["solutions"][::-1]), "liquid", "liquid"),
+    ("stock-adjustment", "/ambient", STRONG, "20 °C", "20 °C"),
+    ("stock-adjustment", "/solution/temperature", STRONG, "20 °C", "20 °C"),
+    ("stock-adjustment", "/with", STRONG, "water", "water"),
+    ("stock-adjustment", "/with", WEAK, "solid", "solid"),
+    ("stock-adjustment", "/water_temperature", STRONG, "20 °C", "20 °C"),
+    ("stock-adjustment", "/with/temperature", WITH, "20 °C", "20 °C"),
+    ("stock-adjustment", "/with/state", WITH, "liquid", "liquid"),
+    ("stock-adjustment", "/solid/temperature", changed(WEAK, solid={}), "20 °C", "20 °C"),
+    ("stock-adjustment", "/solid/purity", changed(WEAK, solid={}), "100 %", "100 %"),
+    ("stock-adjustment", "/solid/moisture", changed(WEAK, solid={"purity": "98 %"}), "0 %", "0 %"),
+    ("stock-adjustment", "/duration", WEAK, "a tenth of the heat released is lost at most", None),
+    ("stock-adjustment", "/vessel/lid", WEAK_TIMED, "no lid", False),
+    ("stock-adjustment", "/vessel/mass", WEAK_TIMED, "a vessel that takes up 5 % of the heat", None),
+    ("stock-adjustment", "/vessel/volume", WEAK_TIMED, "a vessel just filled", None),
+    ("stock-adjustment", "/vessel/diameter", WEAK_TIMED, "a vessel twice as wide as high", None),
     ("stock-mixing/ice", "/ambient", ICED, "20 °C", "20 °C"),
     ("stock-mixing/ice", "/solid/temperature", ICED, "20 °C", "20 °C"),
     ("stock-mixing/ice", "/solid/purity", ICED, "100 %", "100 %"),
@@ -217,6 +244,14 @@ NO_DEFAULT: Final = {
     "reading/degrees_baume": "exactly one scale is due",
     "reading/degrees_twaddell": "exactly one scale is due",
     "division": "a figure without a spread is taken as it is given, as every quantity",
+    "solid of stock-adjustment": "what the solid is, is told by member",
+    "state of stock-adjustment": "of what is added it is told; a stock is no ice",
+    "lid of stock-dilution": "it bears on no more than the caution of a closed vessel",
+    "diameter of stock-dilution": "a volume, or a diameter with a height",
+    "volume of stock-dilution": "one of mass and volume is due, and a vessel bears on no more than cautions",
+    "mass of stock-dilution": "one of mass and volume is due, and a vessel takes up nothing where no heat is lost",
+    "mass of stock-adjustment": "one of mass and volume is due; of what is added, enough",
+    "volume of stock-adjustment": "one of mass and volume is due; of what is added, enough",
     "stock_draws": "one of stock_draws and solids is due",
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",
@@ -230,6 +265,10 @@ ONE_OF: Final = {
     "stock_draws": ("mass", "volume"),
     "solution": ("mass", "volume"),
     "strength": (
+        *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
+        *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
+    ),
+    "target_strength": (
         *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
         *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
     ),
@@ -252,9 +291,11 @@ def structs_of(kind: Any) -> Iterator[tuple[type[Struct], bool]]:
 
 def optional_members(struct: type[Struct], at: str = "") -> Iterator[str]:
     """Pointers of a request's optional members; an item of a list stands as 0."""
-    for name, kind in get_type_hints(struct).items():
-        if name not in struct.__struct_fields__:
+    said = dict(zip(struct.__struct_fields__, struct.__struct_encode_fields__, strict=True))
+    for member, kind in get_type_hints(struct).items():
+        if member not in said:
             continue
+        name = said[member]
         place = f"{at}/{name}"
         if type(None) in get_args(kind):
             yield place
@@ -278,7 +319,7 @@ def has_no_default(name: str, at: str) -> bool:
 
 def shared(at: str) -> str:
     """A pointer below the strength of a solution, wherever that is: it is read by the same code."""
-    for holder in ("/strength/", "/final_strength/"):
+    for holder in ("/strength/", "/final_strength/", "/target_strength/"):
         if holder in at:
             return f"/strength/{at.split(holder, 1)[1]}"
     return at

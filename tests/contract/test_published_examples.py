@@ -45,6 +45,10 @@ PUBLISHED: Final = (
     ),
     # The same for soap: 40.00 mg of NaOH in 10 g
     Published("soap-assay", "published-equivalent", "free_alkali", 0.004000, "1", 1e-6, -0.0001),
+    # Felder & Rousseau, table B.11 (from memory): 42.51 less 28.87 kJ/mol, each printed to 0.01
+    Published("stock-dilution", "published-heat-of-dilution", "heat_released", 13.64, "kJ", 0.01, -0.0090),
+    # Simmons and Appleton 1908, Appendix C: 46.545 % at 100 degrees Twaddell
+    Published("stock-adjustment", "published-draw", "draw_factor", 2.14846, "1", 2.5e-5, -0.0091),
     # As that of stock-mixing: Parker 1965, and Felder & Rousseau, table B.11 (from memory)
     Published("stock-mixing/ice", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
     # IUPAC/CIAAW 2021, abridged: C18H35KO2 is 322.574 g/mol; the acid's value is printed to 0.01 of 197.22 mg/g

@@ -76,7 +76,10 @@ CautionCode = Literal[
     "sodium-soap-gels",
     "solid-into-water",
     "stock-by-weight-only",
+    "stock-got-stronger",
+    "stock-got-weaker",
     "stock-hot",
+    "stock-old",
     "store-closed",
     "strength-hardly-known",
     "strong-into-weak",
@@ -257,6 +260,13 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "soap-still-reacts": Ground("note", _PRACTICE, "The free alkali of young soap goes on falling."),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
+    "stock-got-stronger": Ground(
+        "caution", _CHEMISTRY, "Water has dried off: what is drawn brings more alkali than before."
+    ),
+    "stock-got-weaker": Ground(
+        "caution", _CHEMISTRY, "Water was taken up from the air: what is drawn brings less alkali than before."
+    ),
+    "stock-old": Ground("caution", _PRACTICE, "The stock has stood longer than many keep one: assay or discard it."),
     "stock-hot": Ground(
         "caution", _PRACTICE, "The stock is too hot to meet fats and liquids; a danger where it boils their water."
     ),

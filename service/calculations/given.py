@@ -26,6 +26,14 @@ class PlainMass(Mass):
     spread_counts = False
 
 
+class MassChange(Given):
+    """A change of mass; negative where there is less."""
+
+    __slots__ = ()
+    kind = units.MASS_CHANGE
+    spread_counts = False
+
+
 class Volume(Given):
     """A volume."""
 
@@ -264,6 +272,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     IodineValue,
     Fraction,
     PlainMass,
+    MassChange,
     Share,
     Superfat,
     Proportion,

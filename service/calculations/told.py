@@ -53,6 +53,14 @@ class MassFigure(Told):
     kind = units.MASS
 
 
+class MassChangeFigure(Told):
+    """A change of mass; negative where there is less."""
+
+    __slots__ = ()
+    kind = units.MASS_CHANGE
+    least = -inf
+
+
 class VolumeFigure(Told):
     """A volume."""
 

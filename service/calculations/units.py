@@ -112,6 +112,7 @@ MASS: Final = Kind(
     _G,
     _OZ,
 )
+MASS_CHANGE: Final = Kind("change of mass", MASS.units, -1e8, 1e8, "-90 g", _G, _OZ)
 VOLUME: Final = Kind(
     "volume",
     _spellings(

@@ -22,6 +22,7 @@ NAMES = (
     "stock-warming",
     "stock-mixing/ice",
     "stock-assay/hydrometer",
+    "stock-assay/evaporation",
     "superfat-check",
     "paste-dilution",
     "stock-dilution",

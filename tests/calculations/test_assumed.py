@@ -52,6 +52,8 @@ FILLED: Final = {name: value for name, value in ICED.items() if name != "solutio
     "vessel": {"material": "hdpe", "volume": "18 L"}
 }
 FLOAT: Final = {"alkali": "NaOH", "reading": {"degrees_baume": 45}, "temperature": "20 °C"}
+LITRE: Final = HALF | {"volume": "1 L"}
+STOOD: Final = {"solution": HALF | {"mass": "1 kg"}, "mass_change": "-10 g"}
 POURED: Final = HALF | {"volume": "150 mL"}
 SOLID: Final = {"alkali": "NaOH", "mass_as_supplied": "20 g"}
 CHECK: Final = {"fats": [FAT], "stock_draws": [HALF | {"mass": "400 g"}]}
@@ -163,6 +165,8 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing/ice", "/solution_mass", FILLED, "22.72 kg", None),
     ("stock-assay/hydrometer", "/reference_temperature", FLOAT, "60 °F", "60 °F"),
     ("stock-assay/hydrometer", "/baume_modulus", FLOAT, "145", 145),
+    ("stock-assay/evaporation", "/ambient", STOOD | {"relative_humidity": 0.5}, "20 °C", "20 °C"),
+    ("stock-assay/evaporation", "/solution/temperature", STOOD | {"solution": LITRE}, "20 °C", "20 °C"),
     ("superfat-check", "/wanted_superfat", CHECK, "5 %", "5 %"),
     ("superfat-check", "/mend_with", CHECK, "the batch's own fats, in their shares", None),
     ("superfat-check", "/scale_division", CHECK, "a scale without steps", {"value": 1e-6, "unit": "g"}),
@@ -252,6 +256,13 @@ NO_DEFAULT: Final = {
     "mass of stock-dilution": "one of mass and volume is due, and a vessel takes up nothing where no heat is lost",
     "mass of stock-adjustment": "one of mass and volume is due; of what is added, enough",
     "volume of stock-adjustment": "one of mass and volume is due; of what is added, enough",
+    "drawn_masses": "what was not drawn is still there",
+    "mass_now": "one of mass_now and mass_change is due",
+    "mass_change": "one of mass_now and mass_change is due",
+    "relative_humidity": "without it nothing is told of the air",
+    "open_mixing": "without one nothing is told of it",
+    "age": "without it nothing is said of it",
+    "state of stock-assay/evaporation": "only a liquid is a stock",
     "stock_draws": "one of stock_draws and solids is due",
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",

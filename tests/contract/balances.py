@@ -12,6 +12,7 @@ from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
 from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
+from tests.contract.balances_of_standing import standing_stock
 from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.balances_of_titrations import soap_assay, stock_titration
 from tests.contract.balances_warming import stock_warming
@@ -127,6 +128,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "saponification": _saponification,
     "soap-assay": soap_assay,
     "stock-assay/titration": stock_titration,
+    "stock-assay/evaporation": standing_stock,
     "stock-assay/hydrometer": hydrometer_reading,
     "stock-adjustment": stock_adjustment,
     "stock-dilution": stock_dilution,

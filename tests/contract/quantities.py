@@ -23,6 +23,7 @@ USUAL: Final[dict[str, tuple[float, float]]] = {
     units.IODINE_VALUE.name: (0.05, 2.0),
     units.FRACTION.name: (0.05, 0.5),
     units.RATIO.name: (1.0, 4.0),
+    units.MASS_CHANGE.name: (-0.2, 1.0),
 }
 """What workshops have to do with [SI]."""
 

@@ -31,6 +31,7 @@ from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_hydrometer import readings
 from tests.contract.realistic_ice import ice_mixings
 from tests.contract.realistic_paste import paste_dilutions
+from tests.contract.realistic_standing import standing_stocks
 from tests.contract.realistic_strengths import STRONGEST, strengths
 from tests.contract.realistic_superfat import superfat_checks
 from tests.contract.realistic_titrations import soap_assays, stock_titrations
@@ -249,6 +250,7 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "saponification": saponifications(),
     "soap-assay": soap_assays(),
     "stock-assay/titration": stock_titrations(),
+    "stock-assay/evaporation": standing_stocks(),
     "stock-assay/hydrometer": readings(),
     "stock-adjustment": stock_adjustments(),
     "stock-dilution": stock_dilutions(),

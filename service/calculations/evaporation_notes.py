@@ -1,0 +1,87 @@
+"""What a stock that has stood says beside its numbers: what the change does to a batch, its age, and the steps."""
+
+from typing import Final
+
+from service.calculations.given import Duration
+from service.calculations.messages import AlkaliName
+from service.calculations.notes import Notes, percent, weight
+from service.calculations.standing_cautions import CHILDREN, LOCAL_CODES, STORE, of_solution
+
+WORTH_A_WORD: Final = 0.005
+"""Change of the strength, over the strength, that is worth mending: half a point of superfat."""
+DAY: Final = 86400.0
+OLD: Final = 60 * DAY
+"""Age [s] from which a stock is assayed before it is drawn from: one to two months closed (common practice)."""
+
+
+def caution_change(
+    alkali: AlkaliName, strengths: tuple[float, float], change: float, age: Duration | None, notes: Notes
+) -> None:
+    """Everything the person who draws from it should know.
+
+    Args:
+        alkali: the hydroxide.
+        strengths: as it was filled, and now.
+        change: of the water [kg].
+        age: how long it has stood, where that is told.
+        notes: where the cautions go.
+    """
+    before, now = strengths
+    notes.tell(*of_solution(alkali, now), LOCAL_CODES, CHILDREN, STORE)
+    more = now / before - 1
+    if more > WORTH_A_WORD:
+        notes.caution(
+            "stock-got-stronger",
+            f"The stock has lost {weight(-change)} of water and is {percent(more)} stronger: drawn as before, it "
+            "brings as much more alkali into every batch. Put the water back and stir, or draw by the strength told here.",
+            "danger" if more > 5 * WORTH_A_WORD else None,
+        )
+    elif more < -WORTH_A_WORD:
+        notes.caution(
+            "stock-got-weaker",
+            f"The stock has taken up {weight(change)} and is {percent(-more)} weaker: drawn as before, it leaves as "
+            "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought water "
+            "brought carbon dioxide too.",
+        )
+    if age is not None and age.value >= OLD:
+        notes.caution(
+            "stock-old",
+            f"It has stood for {age.value / DAY:.0f} days, and one to two months closed is as long as many keep a "
+            "stock: titrate it, and hand it over as waste where it is cloudy, coloured, or holds more carbonate than "
+            "fresh solid would bring.",
+        )
+
+
+def explain_change(masses: tuple[float, float, float], strengths: tuple[float, float, float], notes: Notes) -> None:
+    """The steps, so that a person can redo them by hand.
+
+    Args:
+        masses: filled, drawn, and now [kg].
+        strengths: as filled, now, and now if the change came before all draws.
+        notes: where the steps go.
+    """
+    (filled, drawn, now), (before, after, early) = masses, strengths
+    inputs = {"filled": (filled * 1000, "g"), "drawn": (drawn * 1000, "g"), "now": (now * 1000, "g")}
+    notes.step(
+        "water lost or taken up",
+        "now - (filled - drawn)",
+        inputs,
+        ((now - filled + drawn) * 1000, "g"),
+        "conservation of mass; all of it taken to be water",
+    )
+    notes.step(
+        "strength now, drawn before the change",
+        "strength * (filled - drawn) / now",
+        inputs | {"strength": (before, "1")},
+        (after, "1"),
+        "conservation of the hydroxide",
+    )
+    if early < before * filled / (now + drawn):
+        return  # stronger than dissolves, and cut to that
+    notes.step(
+        "strength now, drawn after the change",
+        "strength * filled / (now + drawn)",
+        inputs | {"strength": (before, "1")},
+        (early, "1"),
+        "conservation of the hydroxide",
+    )

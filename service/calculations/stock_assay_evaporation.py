@@ -1,0 +1,334 @@
+"""POST /v1/stock-assay/evaporation: how strong a stock is after water has dried off, or was taken up from the air."""
+
+from math import hypot
+from typing import Annotated, ClassVar, Final, NamedTuple
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.calculations.evaporation_notes import caution_change, explain_change
+from service.calculations.given import Duration, Length, MassChange, PlainMass, Share, Temperature
+from service.calculations.messages import AlkaliName, Answer, Request, Solution
+from service.calculations.notes import Notes, percent, weight
+from service.calculations.registry import Calculation, Example, Link
+from service.calculations.rules import ExactlyOne, Rule, Ruled
+from service.calculations.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
+from service.calculations.stock_mixing import StrengthFigure
+from service.calculations.told import FractionFigure, MassChangeFigure, MassFigure, RatioFigure, TemperatureFigure
+from service.chemistry import density, heat_loss, vapour_pressure, water
+from service.chemistry.errors import OutOfRange
+from service.chemistry.uncertainty import coverage_half_width
+
+MOST_DRAWS: Final = 1000
+"""Draws a request may list."""
+WEAKEST: Final = 0.01
+"""Mass fraction below which a solution is no stock."""
+HIGHEST: Final = 100.0
+"""Temperature [°C] up to which it is looked for where a stock loses water."""
+ROUNDS: Final = 40
+
+
+class OpenMixing(Ruled, kw_only=True):
+    """A mixing in an open vessel, hot enough to steam."""
+
+    diameter: Annotated[Length, Meta(description="Of the open surface.")]
+    duration: Annotated[Duration, Meta(description="How long it stands open and hot.", examples=["30 min"])]
+    temperature: Annotated[Temperature, Meta(description="How hot it is meanwhile, at most.", examples=["80 °C"])]
+
+
+class StockAssayEvaporationRequest(Request, kw_only=True):
+    """A stock as it was filled, what was drawn, and what there is now."""
+
+    solution: Annotated[Solution, Meta(description="As it was filled.")]
+    drawn_masses: (
+        Annotated[list[PlainMass], Meta(max_length=MOST_DRAWS, description="What was drawn since, draw by draw.")]
+        | None
+    ) = None
+    mass_now: Annotated[PlainMass, Meta(description="What is left now, without its vessel.")] | None = None
+    mass_change: (
+        Annotated[
+            MassChange,
+            Meta(description="How it changed beside the draws; negative where it got lighter.", examples=["-90 g"]),
+        ]
+        | None
+    ) = None
+    ambient: Annotated[Temperature, Meta(description="Of the air, for `relative_humidity`; default 20 °C.")] | None = (
+        None
+    )
+    relative_humidity: (
+        Annotated[Share, Meta(description="Of the air: tells from where on the stock dries.", examples=["50 %"])] | None
+    ) = None
+    open_mixing: (
+        Annotated[OpenMixing, Meta(description="A hot mixing in an open vessel, for what may dry off there.")] | None
+    ) = None
+    age: Annotated[Duration, Meta(description="How long the stock has stood.", examples=["40 d"])] | None = None
+
+    rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("mass_now", "mass_change")),)
+
+
+class StockAssayEvaporationAnswer(Answer):
+    """How strong the stock is now, and what brings it back."""
+
+    strength: Annotated[
+        StrengthFigure,
+        Meta(
+            description="Now. The value takes the draws as made at the strength it was filled with; the interval spans "
+            "that all the change came before the first draw."
+        ),
+    ]
+    water_change: Annotated[MassChangeFigure, Meta(description="Water lost (negative), or taken up from the air.")]
+    water_to_add: Annotated[
+        MassFigure,
+        Meta(description="Water that brings it back to the strength it was filled with; 0 where it is weaker."),
+    ]
+    draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
+    mass: Annotated[MassFigure, Meta(description="What is left now.")]
+    loses_water_from: (
+        Annotated[
+            TemperatureFigure,
+            Meta(
+                description="Stock cooler than this takes water up from that air, warmer stock dries; left out without "
+                "`relative_humidity`, and where it is beyond 0 to 100 °C."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    mixing_loss: (
+        Annotated[
+            MassFigure,
+            Meta(
+                description="Water that dries off in the open mixing: from nothing to the most there can be, with half "
+                "of that as value: an order of magnitude."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+
+
+class _Filled(NamedTuple):
+    """The stock as it was filled."""
+
+    mass: float
+    half_width: float
+    """Of the mass, where it was told by a volume [kg]."""
+    w: float
+    spread: float
+    """95 % half-width of the strength."""
+
+
+def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssayEvaporationAnswer:
+    """How strong a stock is after water has dried off, or was taken up."""
+    filled = _filled(request.solution, notes)
+    drawn = sum(one.value for one in request.drawn_masses or ())
+    left = filled.mass - drawn
+    if left <= 0:
+        raise notes.refuse(
+            "/drawn_masses",
+            "contradiction",
+            f"{weight(drawn)} were drawn of {weight(filled.mass)}, and nothing can be left",
+            "compare the draws with what was filled in",
+        )
+    change = _change(request, left)
+    now = left + change
+    early = _strengths(request, filled, left, now, notes)
+    w = filled.w * left / now
+    own = hypot(w * filled.spread / filled.w, filled.w / now * filled.half_width)
+    low, high = max(0.0, min(w, early) - own), max(w, early) + own
+    lost = max(0.0, -change)
+    back = max(0.0, now * (early / filled.w - 1))
+    caution_change(request.solution.alkali, (filled.w, w), change, request.age, notes)
+    if notes.explain:
+        explain_change((filled.mass, drawn, now), (filled.w, w, early), notes)
+    return StockAssayEvaporationAnswer(
+        strength=StrengthFigure(mass_fraction=FractionFigure(w, low, high) if high > low else FractionFigure(w)),
+        water_change=MassChangeFigure.around(change, filled.half_width),
+        water_to_add=MassFigure(lost, min(back, lost), max(back, lost)),
+        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, WEAKEST)) if high > low else RatioFigure(1 / w),
+        mass=MassFigure(now),
+        loses_water_from=_loses_from(request, w, notes),
+        mixing_loss=_mixing_loss(request, filled.w, notes),
+    )
+
+
+def _filled(given: Solution, notes: Notes) -> _Filled:
+    """The stock as it was filled.
+
+    Raises:
+        Refusal: with every fault of it.
+    """
+    found = mass_fraction(given.strength, given.alkali, notes, "/solution/strength", lowest=WEAKEST)
+    if given.state == "ice":
+        notes.fault("/solution/state", "contradiction", "ice is no stock", "leave state out")
+    t = ROOM if given.temperature is None else given.temperature.value
+    mass, half_width = (0.0, 0.0) if given.mass is None else (given.mass.value, 0.0)
+    if found is not None and given.volume is not None:
+        if given.temperature is None:
+            notes.assume("/solution/temperature", "20 °C", "a workshop's room")
+        try:
+            mass = given.volume.value * density.density(given.alkali, found.mass_fraction, t)
+            half_width = given.volume.value * density.density_half_width(given.alkali, found.mass_fraction, t)
+        except OutOfRange:
+            notes.fault(
+                "/solution/temperature",
+                "beyond-data",
+                f"the density at {t:.4g} °C is not known, so its volume says no mass",
+                "weigh it and give its mass",
+            )
+    notes.stop_at_faults()
+    if found is None:
+        raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
+    return _Filled(mass, half_width, found.mass_fraction, coverage_half_width(found.spread))
+
+
+def _change(request: StockAssayEvaporationRequest, left: float) -> float:
+    if request.mass_now is not None:
+        return request.mass_now.value - left
+    return 0.0 if request.mass_change is None else request.mass_change.value
+
+
+def _strengths(request: StockAssayEvaporationRequest, filled: _Filled, left: float, now: float, notes: Notes) -> float:
+    """Strength if all the change came before the first draw.
+
+    Raises:
+        Refusal: such a change is not one of water.
+    """
+    at = "/mass_now" if request.mass_now is not None else "/mass_change"
+    alkali, change = request.solution.alkali, now - left
+    top = SOLUBILITY[alkali]
+    if now <= 0 or filled.w * left / now > top:
+        raise notes.refuse(
+            at,
+            "beyond-solubility",
+            f"if {weight(-change)} of water were gone, it would be stronger than {alkali} dissolves: "
+            f"{SOLUBILITY_REASON[alkali]}",
+            "check for stock that was spilled, leaked or drawn unrecorded, and for crystals on the bottom",
+        )
+    if change > left:
+        raise notes.refuse(
+            at,
+            "contradiction",
+            f"{weight(change)} more than there was: air does not bring as much water as there is stock",
+            "check the weighing, and whether stock or water was added since",
+        )
+    return min(filled.w * filled.mass / (filled.mass + change), top)
+
+
+def _loses_from(request: StockAssayEvaporationRequest, w: float, notes: Notes) -> TemperatureFigure | UnsetType:
+    """Where the water vapour over the stock has the pressure of that in the air."""
+    if request.relative_humidity is None:
+        return UNSET
+    if request.ambient is None:
+        notes.assume("/ambient", "20 °C", "a workshop's room")
+    ambient = ROOM if request.ambient is None else request.ambient.value
+    if not 0 <= ambient <= HIGHEST:
+        raise notes.refuse(
+            "/ambient", "beyond-data", f"air of {ambient:.4g} °C is none of a workshop", "give 0 to 100 °C"
+        )
+    alkali = request.solution.alkali
+    damp = request.relative_humidity.value * water.saturation_pressure(max(ambient, 0.01))
+    ends = [_where(alkali, w, damp, side) for side in (0.0, 1.0, -1.0)]
+    if ends[0] is None or ends[1] is None or ends[2] is None:
+        return UNSET
+    return TemperatureFigure(ends[0], min(ends[0], ends[1]), max(ends[0], ends[2]))
+
+
+def _where(alkali: AlkaliName, w: float, damp: float, side: float) -> float | None:
+    """Temperature at which the vapour pressure, moved by so many of its half-widths, is that of the air."""
+
+    def over(t: float) -> float:
+        p = vapour_pressure.water_vapour_pressure(alkali, w, t)
+        return p + side * vapour_pressure.water_vapour_pressure_half_width(alkali, w, t) - damp
+
+    low, high = 0.01, HIGHEST
+    if over(low) >= 0 or over(high) <= 0:
+        return None
+    for _ in range(ROUNDS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if over(middle) > 0 else (middle, high)
+    return low
+
+
+def _mixing_loss(request: StockAssayEvaporationRequest, w: float, notes: Notes) -> MassFigure | UnsetType:
+    """What dries off at most, as heat lost into dry air tells it."""
+    hot = request.open_mixing
+    if hot is None:
+        return UNSET
+    t, boiling = hot.temperature.value, vapour_pressure.boiling_point(request.solution.alkali, w)
+    if not 0 <= t <= boiling:
+        raise notes.refuse(
+            "/open_mixing/temperature",
+            "impossible-temperature",
+            f"a {percent(w)} stock of {t:.4g} °C is frozen or boils (from about {boiling:.0f} °C)",
+            "check the number and its unit",
+        )
+    pressure = vapour_pressure.water_vapour_pressure(request.solution.alkali, w, t)
+    rate = heat_loss.highest_evaporation_rate(heat_loss.disc_area(hot.diameter.value), t, pressure)
+    most = rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value
+    return MassFigure(most / 2, 0.0, most)
+
+
+CALCULATION: Final = Calculation(
+    name="stock-assay/evaporation",
+    summary="Strength of a stock after water dried off or was taken up",
+    description=(
+        "For a jug that has stood: from what was filled in, what was drawn and what is left, the water that went or "
+        "came, the strength now, and the water that brings it back. A strong cool stock takes water up from damp air; "
+        "only a warm one loses it: with the air's humidity it is told from which temperature on.\n\n"
+        "All the change is taken to be water, so what was spilled or drawn unrecorded looks like drying. Range: NaOH "
+        "to 52 %, KOH to 50 %. Not for carbonate: a titration tells it.\n\n"
+        "Sources: conservation of mass; vapour pressures as in `concentration`; the bound of an open mixing by the "
+        "relation of heat and mass transfer to air (Lewis 1922, from memory)."
+    ),
+    request=StockAssayEvaporationRequest,
+    answer=StockAssayEvaporationAnswer,
+    calculate=calculate,
+    examples=(
+        Example(
+            "drum-after-a-month",
+            "A drum that lost water between its draws, in a dry room (invented)",
+            {
+                "reference": "invented drum 6",
+                "solution": {
+                    "alkali": "NaOH",
+                    "mass": "60 kg",
+                    "strength": {"mass_fraction": "48 %", "uncertainty": "0.2 %"},
+                },
+                "drawn_masses": ["4.2 kg", "3.9 kg", "11 kg"],
+                "mass_now": "39.7 kg",
+                "relative_humidity": "40 %",
+                "age": "35 d",
+            },
+        ),
+        Example(
+            "open-jug-in-damp-air",
+            "A jug of potash left open, which got heavier, and what its mixing may have lost (invented)",
+            {
+                "solution": {"alkali": "KOH", "volume": "1 gal", "strength": {"mass_fraction": "45 %"}},
+                "mass_change": "3 oz",
+                "open_mixing": {"diameter": "8 in", "duration": "20 min", "temperature": "170 °F"},
+            },
+        ),
+        Example(
+            "handbook-dew-point",
+            "From where on hardly more than water dries into air of 20 °C and 50 % humidity",
+            {
+                "solution": {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "1 %"}},
+                "mass_change": "0 g",
+                "relative_humidity": "50 %",
+                "ambient": "20 °C",
+            },
+            "Published: half of the saturation pressure of water at 20 °C, 2.339 kPa, is that of water at the dew point, "
+            "9.3 °C (steam tables, IAPWS R7-97; from memory); 1 % of NaOH raises it by less than 0.2 K.",
+        ),
+    ),
+    links=(
+        Link(
+            "draw-from-the-stock",
+            "liquid-split",
+            "How much of this stock holds 100 g of pure hydroxide.",
+            {
+                "alkalis": [{"alkali": "$request.body#/solution/alkali", "mass": "100 g"}],
+                "stocks": [{"alkali": "$request.body#/solution/alkali", "strength": "$response.body#/strength"}],
+            },
+        ),
+    ),
+)

@@ -1,0 +1,109 @@
+"""A stock that has stood: by hand, order of draws, the air's humidity, and what cannot be."""
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.chemistry import vapour_pressure, water
+from tests.calculations.asking import ask, cautions, fault
+
+NAME = "stock-assay/evaporation"
+FILLED: dict[str, Any] = {"alkali": "NaOH", "mass": "10 kg", "strength": {"mass_fraction": "45 %"}}
+
+
+def stood(**more: Any) -> dict[str, Any]:
+    return ask(NAME, {"solution": FILLED} | more)
+
+
+def w(answer: dict[str, Any]) -> float:
+    return float(answer["strength"]["mass_fraction"]["value"])
+
+
+def test_water_that_is_gone_leaves_the_hydroxide() -> None:
+    answer = stood(mass_now="9.5 kg")
+    assert w(answer) == pytest.approx(4.5 / 9.5, rel=1e-12)
+    assert answer["water_change"]["value"] == pytest.approx(-500)
+    assert answer["water_to_add"]["value"] == pytest.approx(500)
+    assert answer["draw_factor"]["value"] == pytest.approx(9.5 / 4.5, rel=1e-12)
+
+
+def test_draws_leave_the_rest_and_their_time_is_not_known() -> None:
+    answer = stood(drawn_masses=["3 kg", "2 kg"], mass_now="4.8 kg")
+    told = answer["strength"]["mass_fraction"]
+    assert told["value"] == pytest.approx(0.45 * 5 / 4.8, rel=1e-12)  # drawn before the water went
+    assert told["low"] == pytest.approx(0.45 * 10 / 9.8, rel=1e-12)  # drawn after
+    assert told["high"] == told["value"]
+    assert answer["water_to_add"]["low"] == pytest.approx(4.8 * (10 / 9.8 - 1) * 1000, rel=1e-9)
+
+
+def test_a_change_and_what_is_left_say_the_same() -> None:
+    one = stood(drawn_masses=["3 kg"], mass_now="6.9 kg")
+    other = stood(drawn_masses=["3 kg"], mass_change="-100 g")
+    assert w(one) == pytest.approx(w(other), rel=1e-12)
+
+
+@given(st.floats(-0.1, 0.5), st.floats(0.0, 0.9))
+def test_the_water_put_back_makes_the_strength_as_filled(change: float, drawn: float) -> None:
+    request: dict[str, Any] = {"mass_change": f"{change * 10 * (1 - drawn)!r} kg"}
+    if drawn * 10 > 1e-6:
+        request["drawn_masses"] = [f"{drawn * 10!r} kg"]
+    answer = stood(**request)
+    if change < 0:
+        mass = answer["mass"]["value"] + answer["water_to_add"]["value"]
+        assert w(answer) * answer["mass"]["value"] / mass == pytest.approx(0.45, rel=1e-9)
+    else:
+        assert answer["water_to_add"]["value"] == 0
+
+
+def test_the_spread_of_the_strength_stays() -> None:
+    spread = FILLED | {"strength": {"mass_fraction": "45 %", "uncertainty": "0.5 %"}}
+    told = stood(solution=spread, mass_now="9 kg")["strength"]["mass_fraction"]
+    assert told["high"] - told["value"] == pytest.approx(1.96 * 0.005 / 0.9, rel=1e-3)
+
+
+@pytest.mark.parametrize("humidity", [0.3, 0.5, 0.8])
+def test_it_dries_from_where_its_vapour_has_the_pressure_of_the_air_s(humidity: float) -> None:
+    told = stood(mass_change="0 g", relative_humidity=humidity, ambient="20 °C")["loses_water_from"]
+    ours = vapour_pressure.water_vapour_pressure("NaOH", 0.45, told["value"])
+    assert ours == pytest.approx(humidity * water.saturation_pressure(20.0), rel=1e-6)
+    assert 20 < told["low"] < told["value"] < told["high"]
+
+
+def test_an_open_mixing_loses_something_between_nothing_and_the_bound() -> None:
+    hot = {"diameter": "30 cm", "duration": "30 min", "temperature": "80 °C"}
+    told = stood(mass_change="0 g", open_mixing=hot)["mixing_loss"]
+    assert told["low"] == 0
+    assert told["value"] == pytest.approx(told["high"] / 2)
+    twice = stood(mass_change="0 g", open_mixing=hot | {"duration": "1 h"})["mixing_loss"]
+    assert twice["high"] == pytest.approx(2 * told["high"], rel=1e-12)
+
+
+def test_what_dried_is_a_danger_from_two_and_a_half_per_cent_on() -> None:
+    assert cautions(stood(mass_now="9.5 kg"))["stock-got-stronger"]["severity"] == "danger"
+    assert cautions(stood(mass_now="9.9 kg"))["stock-got-stronger"]["severity"] == "caution"
+    assert "stock-got-stronger" not in cautions(stood(mass_now="9.99 kg"))
+
+
+@pytest.mark.parametrize(
+    ("more", "pointer", "code"),
+    [
+        ({"drawn_masses": ["6 kg", "4 kg"], "mass_now": "1 kg"}, "/drawn_masses", "contradiction"),
+        ({"mass_now": "8 kg"}, "/mass_now", "beyond-solubility"),
+        ({"mass_change": "-10 kg"}, "/mass_change", "beyond-solubility"),
+        ({"mass_now": "21 kg"}, "/mass_now", "contradiction"),
+        ({"mass_now": "10 kg", "relative_humidity": 0.5, "ambient": "-20 °C"}, "/ambient", "beyond-data"),
+        (
+            {
+                "mass_now": "10 kg",
+                "open_mixing": {"diameter": "30 cm", "duration": "30 min", "temperature": "180 °C"},
+            },
+            "/open_mixing/temperature",
+            "impossible-temperature",
+        ),
+    ],
+)
+def test_what_cannot_be_is_refused(more: dict[str, Any], pointer: str, code: str) -> None:
+    found = fault(NAME, {"solution": FILLED} | more, 422)
+    assert (found.pointer, found.code) == (pointer, code)

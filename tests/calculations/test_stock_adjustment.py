@@ -49,7 +49,9 @@ def test_a_stock_as_wanted_takes_nothing_and_stays_as_it_is() -> None:
 
 
 @pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
-@pytest.mark.parametrize(("present", "target", "t"), [(0.3, 0.45, 25), (0.42, 0.48, 60), (0.2, 0.22, 15)])
+@pytest.mark.parametrize(
+    ("present", "target", "t"), [(0.3, 0.45, 25), (0.42, 0.48, 60), (0.2, 0.22, 15), (0.3, 0.47, 95)]
+)
 @pytest.mark.parametrize("vessel", [None, {"material": "stainless-steel", "mass": "3 kg", "volume": "30 L"}])
 def test_solid_is_as_hot_as_stock_mixing_says(
     alkali: str, present: float, target: float, t: float, vessel: dict[str, Any] | None

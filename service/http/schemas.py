@@ -5,7 +5,7 @@ rules between members, and what an answer always holds.
 """
 
 import typing
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import Any, Final
 
 import msgspec
@@ -85,7 +85,7 @@ def _tidy(schema: Schema, struct: type) -> None:
     """
     hints = typing.get_type_hints(struct, include_extras=True)
     for name, member in schema.get("properties", {}).items():
-        for words in _branches(member):
+        for words in (member, *member.get("anyOf", ())):
             if "enum" in words and "type" not in words:
                 words["type"] = "string" if all(type(one) is str for one in words["enum"]) else "boolean"
                 if words["enum"] == [True]:  # generators know no enumeration of true and false
@@ -100,13 +100,6 @@ def _tidy(schema: Schema, struct: type) -> None:
             for word in ("description", "examples"):
                 if word in branches[0]:
                     member[word] = branches[0].pop(word)
-
-
-def _branches(schema: Schema) -> Iterator[Schema]:
-    """A schema, and all that it may be instead."""
-    yield schema
-    for one in schema.get("anyOf", ()):
-        yield from _branches(one)
 
 
 def _description(hint: Any) -> str | None:
@@ -142,8 +135,9 @@ def add_examples(components: dict[str, Schema], samples: Iterable[tuple[Schema, 
 def _harvest(schema: Schema, value: Any, components: dict[str, Schema]) -> None:
     if "$ref" in schema:
         component = components[schema["$ref"].rpartition("/")[2]]
-        if isinstance(value, dict) or component.get("type") != "object":  # a word may stand in an object's place
-            component.setdefault("examples", [_cut(value)])
+        if component.get("type") == "object" and not isinstance(value, dict):
+            return  # of a word and an object, the other is meant
+        component.setdefault("examples", [_cut(value)])
         _harvest(component, value, components)
     for branch in schema.get("anyOf", ()):
         if value is not None:

@@ -64,16 +64,13 @@ class StockAdjustmentRequest(Request, kw_only=True):
 
     solution: Annotated[Solution, Meta(description="The stock as it is.")]
     target_strength: Annotated[Strength, Meta(description="The strength that it is to have; its spread is not asked.")]
-    with_: (
-        Annotated[
-            Literal["water", "solid"] | SolutionToAdd,
-            Meta(
-                description="What is added: `water`, `solid`, or another solution of the same alkali. Default water "
-                "where the stock is too strong, the solid where it is too weak."
-            ),
-        ]
-        | None
-    ) = field(name="with", default=None)
+    with_: Annotated[
+        Literal["water", "solid"] | SolutionToAdd | None,
+        Meta(
+            description="What is added: `water`, `solid`, or another solution of the same alkali. Default water "
+            "where the stock is too strong, the solid where it is too weak."
+        ),
+    ] = field(name="with", default=None)
     solid: Annotated[SolidKind, Meta(description="The solid, where it is added.")] | None = None
     water_temperature: (
         Annotated[Temperature, Meta(description="Of the water, where it is added; default the ambient temperature.")]

@@ -135,6 +135,8 @@ def add_examples(components: dict[str, Schema], samples: Iterable[tuple[Schema, 
 def _harvest(schema: Schema, value: Any, components: dict[str, Schema]) -> None:
     if "$ref" in schema:
         component = components[schema["$ref"].rpartition("/")[2]]
+        if component.get("type") == "object" and not isinstance(value, dict):
+            return  # of a word and an object, the other is meant
         component.setdefault("examples", [_cut(value)])
         _harvest(component, value, components)
     for branch in schema.get("anyOf", ()):

@@ -16,10 +16,10 @@ def stock_dilution(request: Request, answer: Answer) -> None:
     whole = answer["solution"]["mass"]["value"]
     steam = answer["water_boiled_off"]["value"] if "water_boiled_off" in answer else 0.0
     lines = request["solutions"]
-    if all("mass" in one for one in lines):
+    if all(one.get("mass") is not None for one in lines):
         poured = math.fsum(PlainMass.read(one["mass"]).value for one in lines) * 1000
         assert whole + steam == pytest.approx(poured, rel=1e-9), "what is poured"
-        if all("mass_fraction" in one["strength"] for one in lines):
+        if all(one["strength"].get("mass_fraction") is not None for one in lines):
             hydroxide = math.fsum(
                 1000 * PlainMass.read(one["mass"]).value * Fraction.read(one["strength"]["mass_fraction"]).value
                 for one in lines
@@ -28,7 +28,7 @@ def stock_dilution(request: Request, answer: Answer) -> None:
             assert held == pytest.approx(hydroxide, rel=1e-9, abs=1e-12), "hydroxide of the whole"
     hottest = answer["peak_temperature"]["value"]
     assert hottest >= answer["solution"]["temperature"]["value"] - 1e-9
-    given = [Temperature.read(one["temperature"]).value for one in lines if "temperature" in one]
+    given = [Temperature.read(one["temperature"]).value for one in lines if one.get("temperature") is not None]
     assert all(hottest >= t - 1e-6 for t in given), "the warmest of what is poured"
     assert answer["boils"] == (answer["boiling_margin"]["value"] <= 0)
     assert answer["ice_left"]["value"] <= whole
@@ -39,7 +39,7 @@ def stock_adjustment(request: Request, answer: Answer) -> None:
     """The mass and the hydroxide afterwards, and that both ways of drawing take the same hydroxide."""
     after = answer["solution"]
     added = answer["add"]["mass"]["value"]
-    if "mass" in request["solution"] and not answer["boils"]:
+    if request["solution"].get("mass") is not None and not answer["boils"]:
         present = PlainMass.read(request["solution"]["mass"]).value * 1000
         assert after["mass"]["value"] == pytest.approx(present + added, rel=1e-9), "the stock and what is added"
     target = 1 / answer["target_draw_factor"]["value"]

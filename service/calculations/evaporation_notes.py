@@ -33,15 +33,16 @@ def caution_change(
         notes.caution(
             "stock-got-stronger",
             f"The stock has lost {weight(-change)} of water and is {percent(more)} stronger: drawn as before, it "
-            "brings as much more alkali into every batch. Put the water back and stir, or draw by the strength told here.",
+            "brings as much more alkali into every batch. Put the water back and stir, or draw by the strength told "
+            "here.",
             "danger" if more > 5 * WORTH_A_WORD else None,
         )
     elif more < -WORTH_A_WORD:
         notes.caution(
             "stock-got-weaker",
             f"The stock has taken up {weight(change)} and is {percent(-more)} weaker: drawn as before, it leaves as "
-            "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought water "
-            "brought carbon dioxide too.",
+            "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought "
+            "water brought carbon dioxide too.",
         )
     if age is not None and age.value >= OLD:
         notes.caution(
@@ -76,8 +77,6 @@ def explain_change(masses: tuple[float, float, float], strengths: tuple[float, f
         (after, "1"),
         "conservation of the hydroxide",
     )
-    if early < before * filled / (now + drawn):
-        return  # stronger than dissolves, and cut to that
     notes.step(
         "strength now, drawn after the change",
         "strength * filled / (now + drawn)",

@@ -31,7 +31,6 @@ class MassChange(Given):
 
     __slots__ = ()
     kind = units.MASS_CHANGE
-    spread_counts = False
 
 
 class Volume(Given):

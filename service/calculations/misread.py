@@ -27,6 +27,7 @@ _NOT_A_NUMBER: Final = re.compile(r"\s*[+-]?(?:nan|inf|infinity)\b", re.IGNORECA
 
 _RANGES: Final[dict[str, tuple[str, str]]] = {
     "mass": ("1 µg", "100 000 t"),
+    "change of mass": ("-100 000 t", "100 000 t"),
     "volume": ("0.000001 mL", "100 000 m3"),
     "temperature": ("-273.15 °C", "1000 °C"),
     "time": ("0.001 s", "11 574 d"),

@@ -1,22 +1,24 @@
 """POST /v1/stock-assay/evaporation: how strong a stock is after water has dried off, or was taken up from the air."""
 
-from math import hypot
 from typing import Annotated, ClassVar, Final, NamedTuple
 
 from msgspec import UNSET, Meta, UnsetType
 
 from service.calculations.evaporation_notes import caution_change, explain_change
-from service.calculations.given import Duration, Length, MassChange, PlainMass, Share, Temperature
+from service.calculations.given import Duration, Length, Mass, MassChange, Share, Temperature
 from service.calculations.messages import AlkaliName, Answer, Request, Solution
 from service.calculations.notes import Notes, percent, weight
+from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, Rule, Ruled
 from service.calculations.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.calculations.stock_mixing import StrengthFigure
+from service.calculations.stocks import known_stock
 from service.calculations.told import FractionFigure, MassChangeFigure, MassFigure, RatioFigure, TemperatureFigure
 from service.chemistry import density, heat_loss, vapour_pressure, water
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import coverage_half_width
+from service.chemistry.ranges import ROUNDING
+from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width, normal
 
 MOST_DRAWS: Final = 1000
 """Draws a request may list."""
@@ -40,10 +42,9 @@ class StockAssayEvaporationRequest(Request, kw_only=True):
 
     solution: Annotated[Solution, Meta(description="As it was filled.")]
     drawn_masses: (
-        Annotated[list[PlainMass], Meta(max_length=MOST_DRAWS, description="What was drawn since, draw by draw.")]
-        | None
+        Annotated[list[Mass], Meta(max_length=MOST_DRAWS, description="What was drawn since, draw by draw.")] | None
     ) = None
-    mass_now: Annotated[PlainMass, Meta(description="What is left now, without its vessel.")] | None = None
+    mass_now: Annotated[Mass, Meta(description="What is left now, without its vessel.")] | None = None
     mass_change: (
         Annotated[
             MassChange,
@@ -108,17 +109,18 @@ class _Filled(NamedTuple):
     """The stock as it was filled."""
 
     mass: float
-    half_width: float
-    """Of the mass, where it was told by a volume [kg]."""
+    mass_part: Part
+    """Spread of the mass, where it was told by a volume [kg]."""
     w: float
-    spread: float
-    """95 % half-width of the strength."""
+    w_part: Combined
+    """Spread of the strength."""
 
 
 def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssayEvaporationAnswer:
     """How strong a stock is after water has dried off, or was taken up."""
     filled = _filled(request.solution, notes)
-    drawn = sum(one.value for one in request.drawn_masses or ())
+    draws = request.drawn_masses or []
+    drawn = sum(one.value for one in draws)
     left = filled.mass - drawn
     if left <= 0:
         raise notes.refuse(
@@ -127,25 +129,36 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
             f"{weight(drawn)} were drawn of {weight(filled.mass)}, and nothing can be left",
             "compare the draws with what was filled in",
         )
-    change = _change(request, left)
-    now = left + change
-    early = _strengths(request, filled, left, now, notes)
-    w = filled.w * left / now
-    own = hypot(w * filled.spread / filled.w, filled.w / now * filled.half_width)
-    low, high = max(0.0, min(w, early) - own), max(w, early) + own
-    lost = max(0.0, -change)
-    back = max(0.0, now * (early / filled.w - 1))
+    now = _now(request, left)
+    change = now - left
+    w, early = _strengths(request, filled, left, now, notes)
+    if draws and change:
+        notes.assume(
+            "/drawn_masses",
+            "drawn before the water went or came",
+            "when it happened is not known; the interval spans that it happened before the first draw",
+        )
+    strength, changed = _spreads(request, filled, left, now)
+    own, top = coverage_half_width(strength), SOLUBILITY[request.solution.alkali]
+    low, high = max(0.0, min(w, early) - own), max(w, min(top, max(w, early) + own))
+    half = coverage_half_width(changed)
+    back = [max(0.0, now * (end / filled.w - 1)) if change < 0 else 0.0 for end in (w, early)]
+    low_back, high_back = max(0.0, min(back) - half), max(back) + half
+    ambient = ROOM if request.ambient is None else min(max(request.ambient.value, 0.0), HIGHEST)
     caution_change(request.solution.alkali, (filled.w, w), change, request.age, notes)
+    crystals = known_stock(request.solution.alkali, w, ambient).crystals
+    if crystals is not None:
+        notes.tell(crystals)
     if notes.explain:
         explain_change((filled.mass, drawn, now), (filled.w, w, early), notes)
     return StockAssayEvaporationAnswer(
         strength=StrengthFigure(mass_fraction=FractionFigure(w, low, high) if high > low else FractionFigure(w)),
-        water_change=MassChangeFigure.around(change, filled.half_width),
-        water_to_add=MassFigure(lost, min(back, lost), max(back, lost)),
+        water_change=MassChangeFigure.around(change, half),
+        water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
         draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, WEAKEST)) if high > low else RatioFigure(1 / w),
         mass=MassFigure(now),
         loses_water_from=_loses_from(request, w, notes),
-        mixing_loss=_mixing_loss(request, filled.w, notes),
+        mixing_loss=_mixing_loss(request, filled, notes),
     )
 
 
@@ -159,13 +172,14 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     if given.state == "ice":
         notes.fault("/solution/state", "contradiction", "ice is no stock", "leave state out")
     t = ROOM if given.temperature is None else given.temperature.value
-    mass, half_width = (0.0, 0.0) if given.mass is None else (given.mass.value, 0.0)
+    mass, part = 0.0 if given.mass is None else given.mass.value, EXACT
     if found is not None and given.volume is not None:
         if given.temperature is None:
             notes.assume("/solution/temperature", "20 °C", "a workshop's room")
         try:
             mass = given.volume.value * density.density(given.alkali, found.mass_fraction, t)
-            half_width = given.volume.value * density.density_half_width(given.alkali, found.mass_fraction, t)
+            half_width = density.density_half_width(given.alkali, found.mass_fraction, t)
+            part = normal(given.volume.value * half_width / NORMAL_95)
         except OutOfRange:
             notes.fault(
                 "/solution/temperature",
@@ -176,25 +190,27 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
-    return _Filled(mass, half_width, found.mass_fraction, coverage_half_width(found.spread))
+    return _Filled(mass, part, found.mass_fraction, found.spread)
 
 
-def _change(request: StockAssayEvaporationRequest, left: float) -> float:
+def _now(request: StockAssayEvaporationRequest, left: float) -> float:
+    """Mass of what there is now [kg]."""
     if request.mass_now is not None:
-        return request.mass_now.value - left
-    return 0.0 if request.mass_change is None else request.mass_change.value
+        return request.mass_now.value
+    return left + (0.0 if request.mass_change is None else request.mass_change.value)
 
 
-def _strengths(request: StockAssayEvaporationRequest, filled: _Filled, left: float, now: float, notes: Notes) -> float:
-    """Strength if all the change came before the first draw.
+def _strengths(
+    request: StockAssayEvaporationRequest, filled: _Filled, left: float, now: float, notes: Notes
+) -> tuple[float, float]:
+    """Strength if all the change came after the last draw, and before the first.
 
     Raises:
         Refusal: such a change is not one of water.
     """
     at = "/mass_now" if request.mass_now is not None else "/mass_change"
     alkali, change = request.solution.alkali, now - left
-    top = SOLUBILITY[alkali]
-    if now <= 0 or filled.w * left / now > top:
+    if now <= 0 or filled.w * left / now > SOLUBILITY[alkali] + ROUNDING:
         raise notes.refuse(
             at,
             "beyond-solubility",
@@ -206,10 +222,34 @@ def _strengths(request: StockAssayEvaporationRequest, filled: _Filled, left: flo
         raise notes.refuse(
             at,
             "contradiction",
-            f"{weight(change)} more than there was: air does not bring as much water as there is stock",
-            "check the weighing, and whether stock or water was added since",
+            f"it would have taken up {weight(change)} of water, more than all the stock there was: a slip of weighing "
+            "or an addition is likelier than the air",
+            "check the weighing and its tare, and whether stock or water was added since",
         )
-    return min(filled.w * filled.mass / (filled.mass + change), top)
+    return filled.w * left / now, filled.w * filled.mass / (filled.mass + change)
+
+
+def _spreads(
+    request: StockAssayEvaporationRequest, filled: _Filled, left: float, now: float
+) -> tuple[Combined, Combined]:
+    """Spread of the strength now, and of the change of the water [kg]."""
+    w = filled.w * left / now
+    parts: list[tuple[float, Part | Combined]] = [(left / now, filled.w_part)]
+    changes: list[tuple[float, Part | Combined]] = []
+    if request.mass_now is not None:
+        of_left = filled.w / now
+        changes += [(1.0, part_of(request.mass_now)), (-1.0, filled.mass_part)]
+        parts.append((-w / now, part_of(request.mass_now)))
+        changes += [(1.0, part_of(one)) for one in request.drawn_masses or ()]
+    else:
+        # What was drawn cancels from a change that was weighed for itself, but for the share it leaves.
+        of_left = filled.w * (now - left) / now**2
+        if request.mass_change is not None:
+            changes.append((1.0, part_of(request.mass_change)))
+            parts.append((-w / now, part_of(request.mass_change)))
+    parts.append((of_left, filled.mass_part))
+    parts += [(-of_left, part_of(one)) for one in request.drawn_masses or ()]
+    return combine(parts), combine(changes)
 
 
 def _loses_from(request: StockAssayEvaporationRequest, w: float, notes: Notes) -> TemperatureFigure | UnsetType:
@@ -247,9 +287,9 @@ def _where(alkali: AlkaliName, w: float, damp: float, side: float) -> float | No
     return low
 
 
-def _mixing_loss(request: StockAssayEvaporationRequest, w: float, notes: Notes) -> MassFigure | UnsetType:
-    """What dries off at most, as heat lost into dry air tells it."""
-    hot = request.open_mixing
+def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: Notes) -> MassFigure | UnsetType:
+    """What dries off at most, as heat lost into dry air tells it, and no more than the water there is."""
+    hot, w = request.open_mixing, filled.w
     if hot is None:
         return UNSET
     t, boiling = hot.temperature.value, vapour_pressure.boiling_point(request.solution.alkali, w)
@@ -262,7 +302,7 @@ def _mixing_loss(request: StockAssayEvaporationRequest, w: float, notes: Notes) 
         )
     pressure = vapour_pressure.water_vapour_pressure(request.solution.alkali, w, t)
     rate = heat_loss.highest_evaporation_rate(heat_loss.disc_area(hot.diameter.value), t, pressure)
-    most = rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value
+    most = min(rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value, filled.mass * (1 - w))
     return MassFigure(most / 2, 0.0, most)
 
 
@@ -316,8 +356,20 @@ CALCULATION: Final = Calculation(
                 "relative_humidity": "50 %",
                 "ambient": "20 °C",
             },
-            "Published: half of the saturation pressure of water at 20 °C, 2.339 kPa, is that of water at the dew point, "
-            "9.3 °C (steam tables, IAPWS R7-97; from memory); 1 % of NaOH raises it by less than 0.2 K.",
+            "Published: half of the saturation pressure of water at 20 °C, 2.339 kPa, is that of water at the dew "
+            "point, 9.3 °C (steam tables, IAPWS R7-97; from memory); 1 % of NaOH raises it by less than 0.2 K.",
+        ),
+        Example(
+            "published-vapour-pressure",
+            "Air of 20 °C that is as damp as the vapour over 50 % NaOH: 200 of 2339 Pa",
+            {
+                "solution": {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "50 %"}},
+                "mass_change": "0 g",
+                "relative_humidity": 0.0855,
+                "ambient": "20 °C",
+            },
+            "Published: 200 Pa over 50 % NaOH at 20 °C (Dow Chemical, caustic soda product page), so that "
+            "it loses no water to this air and takes none up; compared as loses_water_from.",
         ),
     ),
     links=(

@@ -1,5 +1,6 @@
 """A stock that has stood: by hand, order of draws, the air's humidity, and what cannot be."""
 
+from random import Random
 from typing import Any
 
 import pytest
@@ -107,3 +108,53 @@ def test_what_dried_is_a_danger_from_two_and_a_half_per_cent_on() -> None:
 def test_what_cannot_be_is_refused(more: dict[str, Any], pointer: str, code: str) -> None:
     found = fault(NAME, {"solution": FILLED} | more, 422)
     assert (found.pointer, found.code) == (pointer, code)
+
+
+def test_the_spreads_of_the_weighings_are_those_of_independent_draws() -> None:
+    """By Monte Carlo (JCGM 101), against the first-order interval of the answer."""
+    random = Random(20261126)  # noqa: S311 - draws of a test, not secrets
+    draws, now, filled = (3.0, 2.0), 4.8, 10.0
+    request = {
+        "drawn_masses": [{"low": 2.99, "high": 3.01, "unit": "kg"}, {"low": 1.99, "high": 2.01, "unit": "kg"}],
+        "mass_now": {"low": 4.78, "high": 4.82, "unit": "kg"},
+    }
+    told = stood(**request)["strength"]["mass_fraction"]
+    found = sorted(
+        0.45 * (filled - sum(one + random.uniform(-0.01, 0.01) for one in draws)) / (now + random.uniform(-0.02, 0.02))
+        for _ in range(20_000)
+    )
+    assert told["high"] == pytest.approx(found[19_500], abs=4e-5)
+    changed = stood(**request)["water_change"]
+    assert changed["high"] - changed["value"] == pytest.approx(24, abs=3)  # g, of limits of 20, 10 and 10
+
+
+def test_a_change_that_was_weighed_for_itself_carries_its_own_spread() -> None:
+    answer = stood(drawn_masses=["3 kg"], mass_change={"low": -120, "high": -80, "unit": "g"})
+    change = answer["water_change"]
+    assert change["value"] == pytest.approx(-100)
+    assert change["high"] - change["value"] == pytest.approx(19, abs=0.5)
+    told = answer["strength"]["mass_fraction"]
+    assert told["high"] - told["value"] == pytest.approx(told["value"] * 0.019 / 6.9, rel=0.02)
+
+
+def test_a_stock_that_dried_to_where_it_sets_says_so() -> None:
+    assert "crystals-in-solution" in cautions(stood(mass_now="8.7 kg", ambient="12 °C"))
+    assert "crystals-in-solution" not in cautions(stood(mass_now="9.9 kg", ambient="20 °C"))
+
+
+def test_an_open_mixing_loses_no_more_than_the_water_there_is() -> None:
+    hot = {"diameter": "3 m", "duration": "10 d", "temperature": "100 °C"}
+    assert stood(mass_change="0 g", open_mixing=hot)["mixing_loss"]["high"] == pytest.approx(5500)
+
+
+def test_the_strongest_end_is_never_past_solubility() -> None:
+    told = stood(drawn_masses=["3 kg"], mass_change={"low": -1020, "high": -840, "unit": "g"})["strength"][
+        "mass_fraction"
+    ]
+    assert told["high"] == 0.52
+
+
+def test_a_draw_at_a_time_not_known_is_told_as_assumed() -> None:
+    answer = stood(drawn_masses=["3 kg"], mass_change="-100 g")
+    assert [one["pointer"] for one in answer["assumed"]] == ["/drawn_masses"]
+    assert stood(drawn_masses=["3 kg"], mass_change="0 g")["assumed"] == []

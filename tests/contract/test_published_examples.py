@@ -56,7 +56,9 @@ PUBLISHED: Final = (
     # CRC Handbook, 102nd ed. (2021), Concentrative Properties: 30 % NaOH has 1.3277 g/mL at 20 °C
     Published("stock-assay/hydrometer", "handbook-thirty-per-cent", "strength/mass_fraction", 0.30, "1", 5e-5, 0.0074),
     # Steam tables (IAPWS R7-97, from memory): dew point at 20 °C and 50 %, 9.3 °C; 1 % NaOH adds less than 0.2 K
-    Published("stock-assay/evaporation", "handbook-dew-point", "loses_water_from", 9.3, "°C", 0.05, 0.02),
+    Published("stock-assay/evaporation", "handbook-dew-point", "loses_water_from", 9.3, "°C", 0.05, 0.0095),
+    # Dow Chemical, caustic soda product page: 200 Pa over 50 % NaOH at 20 °C: in balance with such air
+    Published("stock-assay/evaporation", "published-vapour-pressure", "loses_water_from", 20.0, "°C", 0.05, 0.1292),
     # Simmons and Appleton 1908, ch. X: the fat takes 6.65 of 13.30 mL of normal alkali, printed to 0.01 mL
     Published("superfat-check", "published-titration", "free_alkali", 0.37310, "g", 2.8e-4, 0.0001),
     # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol

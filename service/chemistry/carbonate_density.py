@@ -73,7 +73,7 @@ def density_with_carbonate(alkali: Alkali, hydroxide: float, carbonate: float, t
 
     Examples:
         >>> round(density_with_carbonate("NaOH", 0.2, 0.01, 20.0), 1)
-        1228.7
+        1228.5
     """
     require("hydroxide", hydroxide, 0.0, 1.0, "a mass fraction")
     require("carbonate", carbonate, 0.0, 1.0, "a mass fraction")
@@ -129,7 +129,7 @@ def over_reading(alkali: Alkali, rho: float, carbonate: float, t: float) -> floa
         .. [1] as the module.
 
     Examples:
-        >>> round(over_reading("NaOH", 1228.7, 0.01, 20.0), 4)
+        >>> round(over_reading("NaOH", 1228.5, 0.01, 20.0), 4)
         0.0099
     """
     alone = densities.mass_fraction_from_density(alkali, rho, t)

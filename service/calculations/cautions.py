@@ -63,6 +63,7 @@ CautionCode = Literal[
     "local-codes-first",
     "metals-attacked",
     "moisture-assumed",
+    "not-for-use",
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
@@ -71,6 +72,7 @@ CautionCode = Literal[
     "sample-clear-and-mixed",
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
+    "slip-likely",
     "soap-still-reacts",
     "soap-stings-eyes",
     "sodium-soap-gels",
@@ -235,6 +237,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
     ),
     "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
+    "not-for-use": Ground(
+        "caution",
+        "a choice of this service; limits of soap from memory",
+        "By this result the stock or the soap is not to be used or sold as it is: discard, rework or relabel it.",
+    ),
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
@@ -253,6 +260,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "saponification-value-unusual": Ground(
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
+    ),
+    "slip-likely": Ground(
+        "caution", _CHEMISTRY, "The superfat is so far out that a unit, a decimal point, a tare or a draw slipped."
     ),
     "soap-still-reacts": Ground("note", _PRACTICE, "The free alkali of young soap goes on falling."),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),

@@ -8,6 +8,7 @@ from service.calculations.notes import Notes, percent
 from service.calculations.standing_cautions import BURNS, IRRITANT, LOCAL_CODES, RINSE
 from service.calculations.stock_assay_titration_notes import explain_acid
 from service.calculations.titration_readings import Acid
+from service.calculations.unfit import caution_unfit_soap
 from service.chemistry import molar_masses, water
 from service.chemistry.titration import LABELLED_AT
 
@@ -68,6 +69,7 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
     """
     share, half_width = free
     _caution_amount(alkali, method, share, half_width, notes)
+    caution_unfit_soap(alkali, free, notes)
     notes.caution(
         "free-alkali-limits",
         "Standards of toilet soap allow about 0.05 to 0.1 % free caustic alkali as NaOH (from memory; ask for the one "

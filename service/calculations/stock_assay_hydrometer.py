@@ -7,7 +7,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.calculations.given import Fraction, MeasuredTemperature, Temperature
 from service.calculations.hydrometer_notes import caution_exact_reading, caution_reading, explain_reading
 from service.calculations.hydrometer_reading import Found, HydrometerReading, Waters, read_scale
-from service.calculations.messages import Alkali, AlkaliName, Answer, Request
+from service.calculations.messages import Alkali, AlkaliName, Answer, Request, Strength
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
@@ -22,6 +22,7 @@ from service.calculations.solutions import (
 from service.calculations.stock_assay_titration_notes import HIGHEST_CARBONATE
 from service.calculations.stock_mixing import StrengthFigure
 from service.calculations.told import DensityFigure, FractionFigure, RatioFigure
+from service.calculations.unfit import caution_off_label, labelled
 from service.chemistry import density, hydrometer, water
 from service.chemistry import strength as forms
 from service.chemistry.carbonate_density import (
@@ -81,6 +82,10 @@ class StockAssayHydrometerRequest(Request, kw_only=True):
         ]
         | None
     ) = None
+    labelled_strength: (
+        Annotated[Strength, Meta(description="What the label of the stock says; a caution tells where it is off.")]
+        | None
+    ) = None
     baume_modulus: (
         Annotated[float, Meta(ge=140, le=150, description="Modulus of a Baumé scale; default 145.", examples=[144.3])]
         | None
@@ -113,6 +118,7 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
     alkali, t = request.alkali, request.temperature.value
     _check_temperature(t, "/temperature", notes)
     waters = _waters(request, notes)
+    label = labelled(request.labelled_strength, alkali, notes)
     notes.stop_at_faults()
     read = read_scale(request.reading, request.baume_modulus, waters, notes)
     try:
@@ -131,6 +137,7 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
     half_width = coverage_half_width(spread)
     caution_reading(alkali, found, t, notes)
     caution_exact_reading(request, notes)
+    caution_off_label((w, half_width), label, notes)
     if notes.explain:
         explain_reading(alkali, (read.gravity, waters), found, t, notes)
     cool = density_with_carbonate(alkali, w, carbonate, ROOM_TEMPERATURE)

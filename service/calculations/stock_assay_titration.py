@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar, Final
 from msgspec import UNSET, Meta, UnsetType
 
 from service.calculations.given import Density, Mass, MeasuredVolume, Temperature
-from service.calculations.messages import Answer
+from service.calculations.messages import Answer, Strength
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, NeverWith, OnlyWith, Rule
@@ -29,8 +29,9 @@ from service.calculations.stock_titration_entries import (
 from service.calculations.titration_budget import Budget, budget_of, explain_spread
 from service.calculations.titration_readings import TitrationRequest, acid_of, caution_exact, limits_of
 from service.calculations.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
+from service.calculations.unfit import caution_carbonated, caution_off_label, labelled
 from service.chemistry.errors import OutOfRange
-from service.chemistry.molar_masses import ALKALI, OXIDE
+from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
 
@@ -69,6 +70,10 @@ class StockTitrationRequest(TitrationRequest, kw_only=True):
             examples=["25.45 mL"],
         ),
     ]
+    labelled_strength: (
+        Annotated[Strength, Meta(description="What the label of the stock says; a caution tells where it is off.")]
+        | None
+    ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (
         ExactlyOne(("sample_mass", "sample_volume")),
@@ -113,6 +118,7 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     """The strength of a stock, by titration with acid."""
     alkali = request.alkali
     _check_end_points(request, notes)
+    label = labelled(request.labelled_strength, alkali, notes)
     temperature = _temperature(request, notes)
     acid = acid_of(request, notes)
     notes.stop_at_faults()
@@ -147,6 +153,8 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     )
     halves = half_width, carbonate_half
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
+    caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)
+    caution_off_label((w, half_width), label, notes)
     if request.density is not None:
         caution_density(alkali, found, request.density.value, notes)
     if notes.explain:

@@ -189,7 +189,7 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     more_fat = fat_to_add(batch, budget, wanted, own)
     more_alkali = alkali_to_add(batch, draws or solids, budget, wanted)
     more = (more_fat, None if more_alkali is None else more_alkali[0])
-    caution_check(batch, budget, worst, notes)
+    caution_check(batch, budget, worst, wanted, notes)
     caution_mending(budget, worst, wanted, more, notes)
     if more_fat is not None and own is None:
         notes.assume("/mend_with", "the batch's own fats, in their shares", "what is at hand, and it keeps the recipe")

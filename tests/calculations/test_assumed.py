@@ -241,6 +241,7 @@ NO_DEFAULT: Final = {
     "soap_share": "one of soap_share and batch is due",
     "batch": "one of soap_share and batch is due",
     "carbonate_mass_fraction": "a hydrometer cannot tell it; a caution says what it would read as",
+    "labelled_strength": "without it nothing is compared with a label",
     "reading/density": "exactly one scale is due",
     "reading/specific_gravity": "exactly one scale is due",
     "reading/degrees_baume": "exactly one scale is due",
@@ -267,6 +268,10 @@ ONE_OF: Final = {
     "stock_draws": ("mass", "volume"),
     "solution": ("mass", "volume"),
     "strength": (
+        *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
+        *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
+    ),
+    "labelled_strength": (
         *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
         *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
     ),
@@ -321,7 +326,7 @@ def has_no_default(name: str, at: str) -> bool:
 
 def shared(at: str) -> str:
     """A pointer below the strength of a solution, wherever that is: it is read by the same code."""
-    for holder in ("/strength/", "/final_strength/", "/target_strength/"):
+    for holder in ("/strength/", "/final_strength/", "/target_strength/", "/labelled_strength/"):
         if holder in at:
             return f"/strength/{at.split(holder, 1)[1]}"
     return at

@@ -8,7 +8,8 @@ from tests.calculations.asking import ask, cautions, fault
 from tests.calculations.caution_cases_of_titrations import soap, stock
 
 T, H, A = "stock-assay/titration", "stock-assay/hydrometer", "soap-assay"
-STRENGTH = ask(T, stock())["strength"]["mass_fraction"]["value"]
+HEAVIER = {"sample_mass": {"value": 2.6, "uncertainty": 0.001, "unit": "g"}}
+STRENGTH = ask(T, stock(**HEAVIER))["strength"]["mass_fraction"]["value"]
 
 
 def said(name: str, request: dict[str, Any]) -> dict[str, str] | None:
@@ -21,14 +22,14 @@ def label(share: float) -> dict[str, Any]:
 
 @pytest.mark.parametrize(("off", "expected"), [(0.98, None), (1.02, None), (1.08, "caution"), (0.92, "danger")])
 def test_a_stock_off_its_label_is_told_and_a_stronger_one_is_a_danger(off: float, expected: str | None) -> None:
-    found = said(T, stock(labelled_strength=label(STRENGTH * off)))
+    found = said(T, stock(**HEAVIER, labelled_strength=label(STRENGTH * off)))
     assert (found and found["severity"]) == expected
 
 
 def test_what_a_batch_by_the_label_would_get_is_told() -> None:
     # 1 - 0.95 / 0.9 is -5.6 %; 1 - 0.95 * 0.9 is 14.5 %
-    strong = said(T, stock(labelled_strength=label(STRENGTH * 0.9)))
-    weak = said(T, stock(labelled_strength=label(STRENGTH / 0.9)))
+    strong = said(T, stock(**HEAVIER, labelled_strength=label(STRENGTH * 0.9)))
+    weak = said(T, stock(**HEAVIER, labelled_strength=label(STRENGTH / 0.9)))
     assert strong is not None
     assert weak is not None
     assert "gets 5.6 % of free alkali" in strong["message"]

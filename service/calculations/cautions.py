@@ -36,6 +36,7 @@ CautionCode = Literal[
     "density-contradicts",
     "dissolving-heats",
     "end-points-indistinct",
+    "ethanol-ignites",
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
@@ -189,6 +190,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "end-points-indistinct": Ground(
         "note", "chemistry; computed", "Where the two end points of a titration mislead, and what makes them surer."
     ),
+    "ethanol-ignites": Ground("danger", _PRACTICE, "Ethanol, warmed to dissolve soap, ignites."),
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),

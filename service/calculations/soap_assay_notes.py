@@ -67,9 +67,10 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         batch: the batch to neutralise, if one is.
         notes: where the cautions go.
     """
-    share, half_width = free
+    share, half_width = max(0.0, free[0]), free[1] + min(0.0, free[0])
+    _caution_method(alkali, method, notes)
     _caution_amount(alkali, method, share, half_width, notes)
-    caution_unfit_soap(alkali, free, notes)
+    caution_unfit_soap(alkali, (share, half_width), notes)
     notes.caution(
         "free-alkali-limits",
         "Standards of toilet soap allow about 0.05 to 0.1 % free caustic alkali as NaOH (from memory; ask for the one "
@@ -94,6 +95,23 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         )
     if batch is not None:
         _caution_batch(share * batch.mass / molar_masses.ALKALI[alkali], batch, notes)
+
+
+def _caution_method(alkali: AlkaliName, method: str, notes: Notes) -> None:
+    """What the method itself may do to whoever works it, or to its result."""
+    hot = "boils under a reflux condenser, with acid in it" if method == "total-free" else "is warmed with the soap"
+    notes.caution(
+        "ethanol-ignites",
+        f"Ethanol {hot}: its vapour ignites. Use a water bath or a closed hot plate, no flame near, under an "
+        "extractor, with goggles and gloves. Acid and ethanol splash: rinse with much water.",
+    )
+    if alkali == "KOH" and method == "free-caustic":
+        notes.caution(
+            "end-points-indistinct",
+            "Potassium carbonate dissolves in ethanol and is counted as caustic: ISO 456 titrates potassium soaps "
+            "after barium chloride. Without it this is free caustic and half the carbonate.",
+            basis="ISO 456:1973 (abstract read; solubility from memory)",
+        )
 
 
 def _caution_amount(alkali: AlkaliName, method: str, share: float, half_width: float, notes: Notes) -> None:

@@ -13,8 +13,10 @@ from service.calculations.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, S
 from service.calculations.stock_assay_titration_notes import (
     CARBONATE_NAME,
     HIGHEST_CARBONATE,
+    WARM,
     caution_assay,
     caution_density,
+    caution_hot_sample,
     explain_assay,
     millilitres,
 )
@@ -34,6 +36,9 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
+
+WEAKEST: Final = 1e-3
+"""Mass fraction that an interval of the draw factor reckons with at least."""
 
 
 class StockTitrationRequest(TitrationRequest, kw_only=True):
@@ -153,6 +158,8 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     )
     halves = half_width, carbonate_half
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
+    if request.temperature is not None and request.temperature.value >= WARM:
+        caution_hot_sample(request.temperature.value, notes)
     caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)
     caution_off_label((w, half_width), label, notes)
     if request.density is not None:
@@ -165,11 +172,18 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
         oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
-        draw_factor=RatioFigure.around(1 / w, half_width / w**2),
+        draw_factor=_draw_factor(w, half_width),
         budget=budget,
         density=density_of(measured_in) if by_volume else UNSET,
         molarity=molarity_of(measured_in, titration) if by_volume else UNSET,
     )
+
+
+def _draw_factor(w: float, half_width: float) -> RatioFigure:
+    """One over the strength and over the ends of its interval, of which the lower may be nothing."""
+    if not half_width:
+        return RatioFigure(1 / w)
+    return RatioFigure(1 / w, 1 / (w + half_width), 1 / max(w - half_width, min(w, WEAKEST)))
 
 
 def _check_end_points(request: StockTitrationRequest, notes: Notes) -> None:
@@ -189,7 +203,8 @@ def _check_end_points(request: StockTitrationRequest, notes: Notes) -> None:
             "contradiction",
             f"the first end point ({millilitres(first)}) is not past half of the second ({millilitres(second)}), so "
             f"{only}, and no hydroxide",
-            "check which indicator each reading is of, and that both are counted from the start",
+            "check which indicator each reading is of, and that both are counted from the start; if they are right, "
+            "discard the stock",
         )
 
 

@@ -75,6 +75,19 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(A, soap("1.3 mL"), soap("0.5 mL"), "caution", "from memory", "more free alkali".capitalize()),
     ),
     ("free-alkali-in-soap", Case(A, soap("14 mL"), soap("0.5 mL"), "danger", "1272/2008", "do not sell")),
+    ("ethanol-ignites", Case(A, soap(), stock(), "danger", PRACTICE, "no flame", elsewhere=T)),
+    ("end-points-indistinct", Case(A, soap(alkali="KOH"), soap(), "note", "ISO 456", "barium chloride")),
+    (
+        "glass-may-crack",
+        Case(
+            T,
+            pipetted(temperature="45 °C"),
+            pipetted(temperature="30 °C"),
+            "caution",
+            "memory",
+            "let the closed".capitalize(),
+        ),
+    ),
     ("free-alkali-limits", Case(A, soap(), stock(), "note", "from memory", "0.05", elsewhere=T)),
     # A tenth of the alkali as carbonate: 25 mL and 26.7 mL tell 3.4 of 26.7 mL
     (

@@ -276,3 +276,11 @@ def test_any_readings_are_answered_with_finite_figures_or_refused(
     }
     told = answered(request)
     assert told is None or 0 <= told["low"] < told["value"] < told["high"] <= 1
+
+
+def test_the_draw_factor_ends_at_the_ends_of_the_strength() -> None:
+    answer = ask(T, stock(burette_tolerance="2 mL"))
+    strength, factor = answer["strength"]["mass_fraction"], answer["draw_factor"]
+    assert factor["low"] == pytest.approx(1 / strength["high"], rel=1e-9)
+    assert factor["high"] == pytest.approx(1 / strength["low"], rel=1e-9)
+    assert factor["high"] - factor["value"] > 1.1 * (factor["value"] - factor["low"])

@@ -264,7 +264,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
     ),
     "slip-likely": Ground(
-        "caution", _CHEMISTRY, "The superfat is so far out that a unit, a decimal point, a tare or a draw slipped."
+        "caution", _CHEMISTRY, "A figure is so far out that a unit, a decimal point, a tare or a draw slipped."
     ),
     "soap-still-reacts": Ground("note", _PRACTICE, "The free alkali of young soap goes on falling."),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),

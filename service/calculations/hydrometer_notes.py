@@ -8,6 +8,7 @@ from service.calculations.messages import AlkaliName
 from service.calculations.notes import Notes, percent
 from service.calculations.solution_steps import explain_density, explain_water_density
 from service.calculations.standing_cautions import CHILDREN, LOCAL_CODES, STORE, of_solution
+from service.calculations.stock_assay_titration_notes import HARDLY_KNOWN
 from service.calculations.stocks import known_stock
 from service.chemistry import density, hydrometer, water
 from service.chemistry.carbonate_density import (
@@ -98,6 +99,23 @@ def caution_exact_reading(request: "StockAssayHydrometerRequest", notes: Notes) 
             "bring: a kelvin is 0.05 to 0.1 points of strength. Give the division of the scale, and limits or an "
             "uncertainty.",
             "note",
+        )
+
+
+def caution_hardly_known(w: float, half_width: float, notes: Notes) -> None:
+    """Say so where batches drawn by a reading miss their superfat.
+
+    Args:
+        w: mass fraction of hydroxide.
+        half_width: its 95 % half-width.
+        notes: where the caution goes.
+    """
+    if half_width > HARDLY_KNOWN * w:
+        known = percent(half_width / w) if half_width < w else "100 % and more"
+        notes.caution(
+            "strength-hardly-known",
+            f"The strength is known to {known} of itself only, and a superfat moves by as many points. Draw by a "
+            "titration, or use a finer scale and a thermometer.",
         )
 
 

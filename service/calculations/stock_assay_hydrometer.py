@@ -5,7 +5,12 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, UnsetType
 
 from service.calculations.given import Fraction, MeasuredTemperature, Temperature
-from service.calculations.hydrometer_notes import caution_exact_reading, caution_reading, explain_reading
+from service.calculations.hydrometer_notes import (
+    caution_exact_reading,
+    caution_hardly_known,
+    caution_reading,
+    explain_reading,
+)
 from service.calculations.hydrometer_reading import Found, HydrometerReading, Waters, read_scale
 from service.calculations.messages import Alkali, AlkaliName, Answer, Request, Strength
 from service.calculations.notes import Notes, percent
@@ -22,7 +27,7 @@ from service.calculations.solutions import (
 from service.calculations.stock_assay_titration_notes import HIGHEST_CARBONATE
 from service.calculations.stock_mixing import StrengthFigure
 from service.calculations.told import DensityFigure, FractionFigure, RatioFigure
-from service.calculations.unfit import caution_off_label, labelled
+from service.calculations.unfit import caution_no_stock, caution_off_label, labelled
 from service.chemistry import density, hydrometer, water
 from service.chemistry import strength as forms
 from service.chemistry.carbonate_density import (
@@ -137,6 +142,8 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
     half_width = coverage_half_width(spread)
     caution_reading(alkali, found, t, notes)
     caution_exact_reading(request, notes)
+    caution_no_stock(alkali, w, "which scale it is, and its unit: 1.53 is a specific gravity, not degrees", notes)
+    caution_hardly_known(w, half_width, notes)
     caution_off_label((w, half_width), label, notes)
     if notes.explain:
         explain_reading(alkali, (read.gravity, waters), found, t, notes)

@@ -31,7 +31,7 @@ from service.calculations.stock_titration_entries import (
 from service.calculations.titration_budget import Budget, budget_of, explain_spread
 from service.calculations.titration_readings import TitrationRequest, acid_of, caution_exact, limits_of
 from service.calculations.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
-from service.calculations.unfit import caution_carbonated, caution_off_label, labelled
+from service.calculations.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
@@ -160,6 +160,7 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
     if request.temperature is not None and request.temperature.value >= WARM:
         caution_hot_sample(request.temperature.value, notes)
+    caution_no_stock(alkali, w, "the amount of the sample and its unit, molarity and protons of the acid", notes)
     caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)
     caution_off_label((w, half_width), label, notes)
     if request.density is not None:

@@ -18,6 +18,9 @@ NOT_THAT_STOCK: Final = 0.20
 HIGHEST_LIMIT: Final = 0.001
 """Free caustic alkali, as NaOH, that the mildest of the standards of toilet soap allows: GB/T 2485 (from memory)."""
 
+NO_STOCK: Final = 0.01
+"""Mass fraction below which nobody keeps a stock (a choice of this service)."""
+
 CHOICE: Final = "a choice of this service"
 
 
@@ -33,6 +36,23 @@ def labelled(given: Strength | None, alkali: AlkaliName, notes: Notes) -> float 
         return None
     found = mass_fraction(given, alkali, notes, "/labelled_strength", lowest=0.001)
     return None if found is None else found.mass_fraction
+
+
+def caution_no_stock(alkali: AlkaliName, strength: float, check: str, notes: Notes) -> None:
+    """Say so where a stock comes out so weak that it is likelier a slip.
+
+    Args:
+        alkali: its hydroxide.
+        strength: mass fraction of hydroxide.
+        check: what to look at, as the end of a sentence.
+        notes: where the caution goes.
+    """
+    if strength < NO_STOCK:
+        notes.caution(
+            "slip-likely",
+            f"{percent(strength, 2)} {alkali} is no stock that anybody keeps: most likely a figure slipped. "
+            f"Check {check}.",
+        )
 
 
 def caution_carbonated(alkali: AlkaliName, strength: float, total: tuple[float, float], notes: Notes) -> None:

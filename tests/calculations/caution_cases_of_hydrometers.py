@@ -21,6 +21,23 @@ CASES: Final[list[tuple[str, Case]]] = [
             "weaker than its label",
         ),
     ),
+    (
+        "slip-likely",
+        Case(
+            H, READ | {"reading": {"degrees_baume": 1.4}}, READ, "caution", "chemistry", "no stock that anybody keeps"
+        ),
+    ),
+    (
+        "strength-hardly-known",
+        Case(
+            H,
+            READ | {"reading": {"degrees_twaddell": 100, "division": 5}},
+            READ,
+            "caution",
+            "JCGM 100",
+            "a finer scale",
+        ),
+    ),
     # A step of 1 degree Twaddell and a known temperature leave nothing exact
     (
         "budget-incomplete",

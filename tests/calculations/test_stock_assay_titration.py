@@ -284,3 +284,10 @@ def test_the_draw_factor_ends_at_the_ends_of_the_strength() -> None:
     assert factor["low"] == pytest.approx(1 / strength["high"], rel=1e-9)
     assert factor["high"] == pytest.approx(1 / strength["low"], rel=1e-9)
     assert factor["high"] - factor["value"] > 1.1 * (factor["value"] - factor["low"])
+
+
+@pytest.mark.parametrize("word", ["N", "eq/L"])
+def test_a_normality_is_told_apart_from_a_molarity(word: str) -> None:
+    found = fault(T, stock(acid_molarity=f"1 {word}", acid_protons=2), 400)
+    assert "normality" in found.detail
+    assert "0.5 mol/L" in found.mend

@@ -212,7 +212,8 @@ SLIP = "slip-likely"
         (0.95 * 16, "lb for oz"),
         (0.95 * 0.5, "the mass of the pure alkali was drawn as stock"),
         (0.95 * 1.5, "the whole liquid of 2:1 was drawn as stock"),
-        (0.95 * 1.586, "fluid ounces were drawn for ounces"),  # 1.5229 g/mL (Olsson 1997) * 29.574 mL / 28.350 g
+        # 1.5229 g/mL (Olsson 1997), 29.5735 mL and 28.3495 g
+        (0.95 * 1.5229 * 29.5735 / 28.3495, "fluid ounces were drawn for ounces"),
         (0.95 * 2, "all was listed twice"),
     ],
 )

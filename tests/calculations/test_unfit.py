@@ -8,7 +8,7 @@ from tests.calculations.asking import ask, cautions, fault
 from tests.calculations.caution_cases_of_titrations import soap, stock
 
 T, H, A = "stock-assay/titration", "stock-assay/hydrometer", "soap-assay"
-HEAVIER = {"sample_mass": {"value": 2.6, "uncertainty": 0.001, "unit": "g"}}
+HEAVIER: dict[str, Any] = {"sample_mass": {"value": 2.6, "uncertainty": 0.001, "unit": "g"}}
 STRENGTH = ask(T, stock(**HEAVIER))["strength"]["mass_fraction"]["value"]
 
 
@@ -53,7 +53,7 @@ def test_a_label_within_the_interval_of_a_coarse_hydrometer_is_not_off() -> None
 
 def test_a_label_that_cannot_be_is_refused() -> None:
     found = fault(T, stock(labelled_strength={"mass_fraction": "70 %"}), 422)
-    assert found.pointer.startswith("/labelled_strength")
+    assert str(found.pointer).startswith("/labelled_strength")
     assert found.code == "beyond-solubility"
 
 

@@ -96,7 +96,7 @@ def caution_exact_reading(request: "StockAssayHydrometerRequest", notes: Notes) 
         notes.caution(
             "budget-incomplete",
             f"Taken as exact, since no spread is given: {', '.join(lacking)}. The interval is too narrow by what they "
-            "bring: a kelvin is 0.05 to 0.1 points of strength. Give the division of the scale, and limits or an "
+            "bring: a kelvin is 0.02 to 0.08 points of strength. Give the division of the scale, and limits or an "
             "uncertainty.",
             "note",
         )

@@ -108,9 +108,9 @@ def _caution_method(alkali: AlkaliName, method: str, notes: Notes) -> None:
     if alkali == "KOH" and method == "free-caustic":
         notes.caution(
             "end-points-indistinct",
-            "Potassium carbonate dissolves in ethanol and is counted as caustic: ISO 456 titrates potassium soaps "
-            "after barium chloride. Without it this is free caustic and half the carbonate.",
-            basis="ISO 456:1973 (abstract read; solubility from memory)",
+            "The ethanol method is one for sodium soaps: ISO 456 titrates potassium soaps after barium chloride. A "
+            "potash soap brings water, in which carbonate may be counted with the caustic: too high a figure.",
+            basis="ISO 456:1973 (abstract read)",
         )
 
 

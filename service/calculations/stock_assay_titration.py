@@ -4,6 +4,7 @@ from typing import Annotated, ClassVar, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.calculations.draw_factor import draw_factor
 from service.calculations.given import Density, Mass, MeasuredVolume, Temperature
 from service.calculations.messages import Answer, Strength
 from service.calculations.notes import Notes, percent
@@ -36,9 +37,6 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
-
-WEAKEST: Final = 1e-3
-"""Mass fraction that an interval of the draw factor reckons with at least."""
 
 
 class StockTitrationRequest(TitrationRequest, kw_only=True):
@@ -173,18 +171,11 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
         oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
-        draw_factor=_draw_factor(w, half_width),
+        draw_factor=draw_factor(w, half_width),
         budget=budget,
         density=density_of(measured_in) if by_volume else UNSET,
         molarity=molarity_of(measured_in, titration) if by_volume else UNSET,
     )
-
-
-def _draw_factor(w: float, half_width: float) -> RatioFigure:
-    """One over the strength and over the ends of its interval, of which the lower may be nothing."""
-    if not half_width:
-        return RatioFigure(1 / w)
-    return RatioFigure(1 / w, 1 / (w + half_width), 1 / max(w - half_width, min(w, WEAKEST)))
 
 
 def _check_end_points(request: StockTitrationRequest, notes: Notes) -> None:

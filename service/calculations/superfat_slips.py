@@ -14,6 +14,8 @@ FAR_BELOW: Final = -0.20
 """Superfats beyond which a slip is likelier than a spill (a choice of this service)."""
 MEANT: Final = (-1e-9, 0.10)
 """Superfats that recipes mean, 0 to 10 % (common practice)."""
+LITTLE: Final = 1e-6
+"""Share of the alkali that other lines bring, below which one line is all of it."""
 NEAR_WANTED: Final = 0.10
 """Distance from a superfat that was asked for within which a high one is meant."""
 MOST_NAMED: Final = 2
@@ -75,6 +77,10 @@ def _slips(drawn: Sequence[Drawn]) -> Iterator[tuple[str, float]]:
     for times, more, less in _UNITS:
         yield f"{more} in the alkali", times
         yield f"{less} in the alkali", 1 / times
+    brought = sum(one.amount for one in drawn)
+    for place, one in enumerate(drawn, start=1):
+        if one.amount < brought * (1 - LITTLE):
+            yield f"line {place} of the alkali is one too many", brought / (brought - one.amount)
     yield "all was listed twice", 2.0
     yield "half of it was left out", 0.5
     if len({one.alkali for one in drawn}) == 1:

@@ -243,3 +243,9 @@ def test_acids_that_take_all_alkali_are_told_with_both_amounts() -> None:
     # 1 kg of citric acid, 192.12 g/mol, takes 15.6 mol; 40 g of NaOH are 1 mol
     assert "15.6" in found.detail
     assert "1 mol were weighed" in found.detail
+
+
+def test_a_draw_that_is_one_too_many_is_named_by_its_line() -> None:
+    draws = [drawn(0.95 * NEED), drawn(0.6 * NEED, "45 %")]
+    told = cautions(ask(NAME, {"fats": [OIL], "stock_draws": draws}))[SLIP]["message"]
+    assert "line 2 of the alkali is one too many (5 %)" in told

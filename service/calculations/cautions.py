@@ -36,6 +36,7 @@ CautionCode = Literal[
     "density-contradicts",
     "dissolving-heats",
     "end-points-indistinct",
+    "ethanol-ignites",
     "fat-note",
     "figure-from-memory",
     "figure-limits-assumed",
@@ -63,6 +64,7 @@ CautionCode = Literal[
     "local-codes-first",
     "metals-attacked",
     "moisture-assumed",
+    "not-for-use",
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
@@ -71,6 +73,7 @@ CautionCode = Literal[
     "sample-clear-and-mixed",
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
+    "slip-likely",
     "soap-still-reacts",
     "soap-stings-eyes",
     "sodium-soap-gels",
@@ -190,6 +193,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "end-points-indistinct": Ground(
         "note", "chemistry; computed", "Where the two end points of a titration mislead, and what makes them surer."
     ),
+    "ethanol-ignites": Ground("danger", _PRACTICE, "Ethanol, warmed to dissolve soap, ignites."),
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
@@ -238,6 +242,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
     ),
     "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
+    "not-for-use": Ground(
+        "caution",
+        "a choice of this service; limits of soap from memory",
+        "By this result the stock or the soap is not to be used or sold as it is: discard, rework or relabel it.",
+    ),
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
@@ -256,6 +265,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "saponification-value-unusual": Ground(
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
+    ),
+    "slip-likely": Ground(
+        "caution", _CHEMISTRY, "A figure is so far out that a unit, a decimal point, a tare or a draw slipped."
     ),
     "soap-still-reacts": Ground("note", _PRACTICE, "The free alkali of young soap goes on falling."),
     "solid-into-water": Ground("danger", _PRACTICE, "Solid alkali goes into cold water, never water onto it."),

@@ -56,6 +56,13 @@ class Temperature(Given):
     spread_counts = False
 
 
+class MeasuredTemperature(Given):
+    """A temperature that an answer hangs on, so that its spread counts."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE
+
+
 class Duration(Given):
     """A length of time."""
 
@@ -259,6 +266,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Volume,
     MeasuredVolume,
     Temperature,
+    MeasuredTemperature,
     Duration,
     Power,
     Length,

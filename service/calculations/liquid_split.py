@@ -419,6 +419,27 @@ CALCULATION: Final = Calculation(
             },
         ),
         Link(
+            "check-what-was-drawn",
+            "superfat-check",
+            "The superfat of what was really drawn: put in the masses of the scale, and your own fats for the oil.",
+            {
+                "fats": [{"fat": "olive-oil", "mass": "1 kg"}],
+                "stock_draws": [
+                    {
+                        "alkali": "$response.body#/stock_draws/0/alkali",
+                        "mass": "$response.body#/stock_draws/0/mass",
+                        "strength": {
+                            "as_mixed": {
+                                "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass",
+                                "water_mass": "$response.body#/stock_draws/0/water_mass",
+                                "purity": "100 %",
+                            }
+                        },
+                    }
+                ],
+            },
+        ),
+        Link(
             "properties-of-the-stock",
             "concentration",
             "The properties of the stock that is drawn from, and whether it is liquid.",

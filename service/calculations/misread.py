@@ -23,6 +23,8 @@ _SPAN: Final = re.compile(rf"\s*(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)
 _BROKEN: Final = re.compile(r"\s*(?:(\d{1,6})[\s-]+)?(\d{1,6})\s?/\s?(\d{1,6})\s*([A-Za-z%°].{0,30}?)?\s*", re.ASCII)
 _LIKE: Final = str.maketrans({"−": "-", "º": "°", "\ufeff": None})
 """Characters that look like others, and which."""
+_NORMALITIES: Final = frozenset({"N", "n", "eq/L", "mol(eq)/L", "val/L", "meq/mL"})
+"""Units of normality, which is no amount of acid."""
 _NOT_A_NUMBER: Final = re.compile(r"\s*[+-]?(?:nan|inf|infinity)\b", re.IGNORECASE)
 
 _RANGES: Final[dict[str, tuple[str, str]]] = {
@@ -196,6 +198,12 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
     if kind is units.MASS and word == "Mg":
         return Faulty(
             "unknown-unit", "'Mg' is a megagram, which is 1 t, and may be meant for mg", "write t or mg, as is meant"
+        )
+    if kind is units.MOLARITY and word.strip() in _NORMALITIES:
+        return Faulty(
+            "unknown-unit",
+            f"{quoted(word)} is a normality: protons, or hydroxide, per volume",
+            "write mol/L: the normality divided by the protons of each molecule, so 1 N of sulfuric acid is 0.5 mol/L",
         )
     close = nearest(word.rstrip(" ."), kind.units, cutoff=0.7)  # ug is no slip for g
     exact = [one for one in close if one.casefold() == word.strip(" .").casefold()]

@@ -1,5 +1,6 @@
 """What a soap paste holds, from the batch it came from: soap, glycerol, fat, and the water it has lost."""
 
+from math import hypot
 from typing import Annotated, Final, NamedTuple
 
 from msgspec import Meta
@@ -55,8 +56,9 @@ class Held(NamedTuple):
     """What a paste holds [kg]."""
 
     parts: Saponified
-    soap_half_width: float
-    """95 % half-width that the spread of the fats leaves of the soap."""
+    lowest: Saponified
+    highest: Saponified
+    """Ends of the 95 % interval of each part, by the spread of the fats and of the alkali."""
     evaporated: float
     budget: SaponificationBudget | None
     """What the batch leaves of its superfat; None where that cannot be told."""
@@ -109,8 +111,7 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
             f"{grams(evaporated)} are gone, more than the water that there was: paste was spilled or taken out",
             "give the share of the batch that the paste is: all its masses in that proportion",
         )
-    spread = _spread(taking, notes)
-    ends = [_saponified(taking, for_fats, 1.0 + side * spread).soap for side in (-1.0, 1.0)]
+    lowest, highest = _ends(taking, for_fats, (_spread(taking, notes), _alkali_spread(given, brought * left)), parts)
     reagents = [
         Reagent(one.alkali, one.mass.value, 1 / molar_masses.ALKALI[one.alkali], mass_part=part_of(one.mass))
         for one in given.alkalis
@@ -119,7 +120,35 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
         budget: SaponificationBudget | None = saponification_budget([one.line for one in taking], reagents, acids)
     except OutOfRange:
         budget = None
-    return Held(parts, max(abs(end - parts.soap) for end in ends), max(evaporated, 0.0), budget)
+    return Held(parts, lowest, highest, max(evaporated, 0.0), budget)
+
+
+def _alkali_spread(given: PasteBatch, for_fats: float) -> float:
+    """95 % half-width of the alkali that the fats get, over it; less than all of it."""
+    spreads = [(1 / molar_masses.ALKALI[one.alkali], part_of(one.mass)) for one in given.alkalis]
+    return min(coverage_half_width(combine(spreads)) / for_fats, 0.999)
+
+
+def _ends(
+    fats: list[WeighedFat], alkalis: dict[AlkaliName, float], spreads: tuple[float, float], parts: Saponified
+) -> tuple[Saponified, Saponified]:
+    """Ends of the interval of each part.
+
+    Each side takes what fats and alkali bring to that side, in quadrature: where one of the two is used up, more of
+    the other moves nothing.
+    """
+    by_need, by_alkali = spreads
+    tried = [[_saponified(fats, alkalis, 1.0 + side * by_need) for side in (-1.0, 1.0)]]
+    if by_alkali:
+        scaled = [{name: amount * (1.0 + side * by_alkali) for name, amount in alkalis.items()} for side in (-1.0, 1.0)]
+        tried.append([_saponified(fats, one, 1.0) for one in scaled])
+    lowest, highest = [], []
+    for place, value in enumerate(parts):
+        below = [max(0.0, *(value - one[place] for one in pair)) for pair in tried]
+        above = [max(0.0, *(one[place] - value for one in pair)) for pair in tried]
+        lowest.append(max(0.0, value - hypot(*below)))
+        highest.append(value + hypot(*above))
+    return Saponified(*lowest), Saponified(*highest)
 
 
 def _spread(fats: list[WeighedFat], notes: Notes) -> float:

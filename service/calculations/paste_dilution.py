@@ -1,7 +1,7 @@
 """POST /v1/paste-dilution: the water that thins a potassium soap paste to a wanted content of soap."""
 
 from math import hypot
-from typing import Annotated, ClassVar, Final
+from typing import Annotated, ClassVar, Final, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -13,10 +13,11 @@ from service.calculations.paste_notes import caution_paste, explain_paste
 from service.calculations.reading import part_of
 from service.calculations.registry import Calculation, Example
 from service.calculations.rules import ExactlyOne, Rule
-from service.calculations.told import FractionFigure, MassFigure
+from service.calculations.told import FractionFigure, MassFigure, Told
 from service.chemistry.soap_paste import water_to_thin
 from service.chemistry.uncertainty import combine, coverage_half_width
 
+Figure = TypeVar("Figure", bound=Told)
 LEAST_SHARE: Final = 0.001
 """Soap below which a paste, or what it is thinned to, is none."""
 
@@ -71,11 +72,13 @@ def calculate(request: PasteDilutionRequest, notes: Notes) -> PasteDilutionAnswe
     found: Held | None = None
     if request.batch is not None:
         found = held(request.batch, paste, notes)
-        soap, soap_half = found.parts.soap, found.soap_half_width
-        share, share_half = soap / paste, hypot(soap_half / paste, soap / paste**2 * paste_part(request.paste_mass))
-        water_half = hypot(soap_half / wanted, paste_part(request.paste_mass))
+        share, by_weighing = found.parts.soap / paste, paste_part(request.paste_mass)
+        sides = found.parts.soap - found.lowest.soap, found.highest.soap - found.parts.soap
+        share_halves = _sides([(side / paste, share / paste * by_weighing) for side in sides])
+        water_halves = _sides([(side / wanted, by_weighing) for side in sides])
     elif request.soap_share is not None:
         share, share_half, water_half = _told(request, wanted)
+        share_halves, water_halves = (share_half, share_half), (water_half, water_half)
         if share < LEAST_SHARE:
             notes.fault("/soap_share", "out-of-range", "a paste without soap is none", "give 0.1 % at least")
     else:
@@ -95,15 +98,36 @@ def calculate(request: PasteDilutionRequest, notes: Notes) -> PasteDilutionAnswe
     if notes.explain:
         explain_paste(paste, share, wanted, found, notes)
     return PasteDilutionAnswer(
-        water_to_add=MassFigure.around(water, water_half),
-        mass=MassFigure.around(mass, water_half),
+        water_to_add=_between(MassFigure, water, water_halves),
+        mass=_between(MassFigure, mass, water_halves),
         soap_share=FractionFigure(wanted),
-        paste_soap_share=FractionFigure.around(share, share_half),
-        glycerol_share=UNSET if found is None else FractionFigure(found.parts.glycerol / mass),
-        fat_share=UNSET if found is None else FractionFigure(found.parts.fat / mass),
-        free_alkali_share=UNSET if found is None else FractionFigure(found.parts.alkali / mass),
-        water_evaporated=UNSET if found is None else MassFigure(found.evaporated),
+        paste_soap_share=_between(FractionFigure, share, share_halves),
+        glycerol_share=UNSET if found is None else _part(found, 1, mass),
+        fat_share=UNSET if found is None else _part(found, 2, mass),
+        free_alkali_share=UNSET if found is None else _part(found, 3, mass),
+        water_evaporated=UNSET
+        if found is None
+        else MassFigure.around(found.evaporated, paste_part(request.paste_mass)),
     )
+
+
+def _sides(parts: list[tuple[float, float]]) -> tuple[float, float]:
+    """What two independent spreads bring to the lower and to the upper side."""
+    (low, high) = (hypot(*one) for one in parts)
+    return low, high
+
+
+def _between(kind: type[Figure], value: float, halves: tuple[float, float]) -> Figure:
+    """A value with unequal sides of its interval, cut to what there can be; none where nothing is uncertain."""
+    if not any(halves):
+        return kind(value)
+    return kind(value, min(value, max(kind.least, value - halves[0])), max(value, min(kind.most, value + halves[1])))
+
+
+def _part(found: Held, place: int, mass: float) -> FractionFigure:
+    """A part of the thinned soap."""
+    value, low, high = (one[place] / mass for one in (found.parts, found.lowest, found.highest))
+    return _between(FractionFigure, value, (value - low, high - value))
 
 
 def _told(request: PasteDilutionRequest, wanted: float) -> tuple[float, float, float]:

@@ -356,5 +356,20 @@ CALCULATION: Final = Calculation(
                 "total_liquid": {"water_ratio": "2:1"},
             },
         ),
+        Link(
+            "check-what-was-weighed",
+            "superfat-check",
+            "The superfat that these fats have with what was really weighed of the first alkali, here all of it pure.",
+            {
+                "fats": "$request.body#/fats",
+                "solids": [
+                    {
+                        "alkali": "$response.body#/alkalis/0/alkali",
+                        "mass_as_supplied": "$response.body#/alkalis/0/mass",
+                        "purity": "100 %",
+                    }
+                ],
+            },
+        ),
     ),
 )

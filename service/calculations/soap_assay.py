@@ -1,6 +1,6 @@
 """POST /v1/soap-assay: the free alkali of a finished soap by titration, and the acid that a batch of it takes."""
 
-from typing import Annotated, ClassVar, Final, Literal
+from typing import Annotated, ClassVar, Final, Literal, NoReturn, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -35,12 +35,14 @@ from service.calculations.titration_readings import (
     scale_entry,
     temperature_entry,
 )
-from service.calculations.told import FractionFigure, MassFigure
+from service.calculations.told import FractionFigure, MassFigure, Told
 from service.chemistry.molar_masses import ALKALI, KOH
 from service.chemistry.titration import free_alkali_amount, molar_mass_part, normality
 from service.chemistry.uncertainty import combine, coverage_half_width
 from service.reference import reference_data
 
+Figure = TypeVar("Figure", bound=Told)
+ROUNDING: Final = 1e-15
 USUAL_ACID: Final = "citric-acid-anhydrous"
 MOST_SAPONIFIABLE: Final = 0.265
 """Highest saponification value of coconut oil [kg KOH/kg] (Codex Alimentarius CXS 210-1999: 248 to 265 mg/g)."""
@@ -126,13 +128,14 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
     amount = free_alkali_amount(titration.put_in, titration.taken_back)
     share = amount * ALKALI[alkali] / titration.sample_mass
     _check_share(request, titration, share, notes)
-
     back = request.back_titration
     readings = (request.acid_volume,) if back is None else (request.acid_volume, back.volume)
     limits = limits_of(request, readings, notes)
     entries = _entries(request, titration, limits, share)
     combined, budget = budget_of(entries)
     half_width = coverage_half_width(combined)
+    if share < -half_width - ROUNDING:
+        _refuse_taken_back(titration, notes)
     caution_exact(
         [
             ("acid_molarity", request.acid_molarity),
@@ -147,15 +150,35 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
     if notes.explain:
         explain_soap(alkali, titration, (amount, share), batch, notes)
         explain_spread("the free alkali", entries, combined, notes)
+    free_alkali = _at_least_none(FractionFigure, share, half_width)
     if batch is None:
-        return SoapAssayAnswer(free_alkali=FractionFigure.around(share, half_width), budget=budget)
+        return SoapAssayAnswer(free_alkali=free_alkali, budget=budget)
     spread = combine([(batch.mass, combined), (share, part_of(request.batch_mass))])
     in_batch, half = share * batch.mass, coverage_half_width(spread)
+    per_alkali = batch.acid_per_alkali
     return SoapAssayAnswer(
-        free_alkali=FractionFigure.around(share, half_width),
+        free_alkali=free_alkali,
         budget=budget,
-        batch_free_alkali=MassFigure.around(in_batch, half),
-        acid_to_neutralise=MassFigure.around(in_batch * batch.acid_per_alkali, half * batch.acid_per_alkali),
+        batch_free_alkali=_at_least_none(MassFigure, in_batch, half),
+        acid_to_neutralise=_at_least_none(MassFigure, in_batch * per_alkali, half * per_alkali),
+    )
+
+
+def _at_least_none(kind: type[Figure], value: float, half_width: float) -> Figure:
+    """A figure with its interval; one that comes out below nothing, within the spread, is nothing."""
+    if value >= 0:
+        return kind.around(value, half_width)
+    return kind(0.0, 0.0, max(0.0, value + half_width))
+
+
+def _refuse_taken_back(titration: SoapTitration, notes: Notes) -> NoReturn:
+    """Refuse what takes more alkali than acid was put in, beyond what the readings are known to."""
+    raise notes.refuse(
+        "/back_titration",
+        "contradiction",
+        f"more alkali was titrated back ({titration.taken_back * 1000:.4g} mmol) than acid was put in "
+        f"({titration.put_in * 1000:.4g} mmol)",
+        "check molarities, protons and volumes; a soap that takes alkali holds free fatty acid, and none is free",
     )
 
 
@@ -203,14 +226,6 @@ def _titration(request: SoapAssayRequest, acid: Acid) -> SoapTitration:
 def _check_share(request: SoapAssayRequest, titration: SoapTitration, share: float, notes: Notes) -> None:
     """Refuse what no soap holds."""
     alkali = request.alkali
-    if share < 0:
-        raise notes.refuse(
-            "/back_titration",
-            "contradiction",
-            f"more alkali was titrated back ({titration.taken_back * 1000:.4g} mmol) than acid was put in "
-            f"({titration.put_in * 1000:.4g} mmol)",
-            "check molarities, protons and volumes; a soap that takes alkali holds free fatty acid, and none is free",
-        )
     need = MOST_SAPONIFIABLE * ALKALI[alkali] / KOH
     most = need / (1 + need)
     if share > most:

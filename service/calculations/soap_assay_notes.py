@@ -8,6 +8,7 @@ from service.calculations.notes import Notes, percent
 from service.calculations.standing_cautions import BURNS, IRRITANT, LOCAL_CODES, RINSE
 from service.calculations.stock_assay_titration_notes import explain_acid
 from service.calculations.titration_readings import Acid
+from service.calculations.unfit import caution_unfit_soap
 from service.chemistry import molar_masses, water
 from service.chemistry.titration import LABELLED_AT
 
@@ -66,8 +67,10 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         batch: the batch to neutralise, if one is.
         notes: where the cautions go.
     """
-    share, half_width = free
+    share, half_width = max(0.0, free[0]), free[1] + min(0.0, free[0])
+    _caution_method(alkali, method, notes)
     _caution_amount(alkali, method, share, half_width, notes)
+    caution_unfit_soap(alkali, (share, half_width), notes)
     notes.caution(
         "free-alkali-limits",
         "Standards of toilet soap allow about 0.05 to 0.1 % free caustic alkali as NaOH (from memory; ask for the one "
@@ -92,6 +95,23 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         )
     if batch is not None:
         _caution_batch(share * batch.mass / molar_masses.ALKALI[alkali], batch, notes)
+
+
+def _caution_method(alkali: AlkaliName, method: str, notes: Notes) -> None:
+    """What the method itself may do to whoever works it, or to its result."""
+    hot = "boils under a reflux condenser, with acid in it" if method == "total-free" else "is warmed with the soap"
+    notes.caution(
+        "ethanol-ignites",
+        f"Ethanol {hot}: its vapour ignites. Use a water bath or a closed hot plate, no flame near, under an "
+        "extractor, with goggles and gloves. Acid and ethanol splash: rinse with much water.",
+    )
+    if alkali == "KOH" and method == "free-caustic":
+        notes.caution(
+            "end-points-indistinct",
+            "The ethanol method is one for sodium soaps: ISO 456 titrates potassium soaps after barium chloride. A "
+            "potash soap brings water, in which carbonate may be counted with the caustic: too high a figure.",
+            basis="ISO 456:1973 (abstract read)",
+        )
 
 
 def _caution_amount(alkali: AlkaliName, method: str, share: float, half_width: float, notes: Notes) -> None:

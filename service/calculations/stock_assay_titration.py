@@ -4,8 +4,9 @@ from typing import Annotated, ClassVar, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.calculations.draw_factor import draw_factor
 from service.calculations.given import Density, Mass, MeasuredVolume, Temperature
-from service.calculations.messages import Answer
+from service.calculations.messages import Answer, Strength
 from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, NeverWith, OnlyWith, Rule
@@ -13,8 +14,10 @@ from service.calculations.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, S
 from service.calculations.stock_assay_titration_notes import (
     CARBONATE_NAME,
     HIGHEST_CARBONATE,
+    WARM,
     caution_assay,
     caution_density,
+    caution_hot_sample,
     explain_assay,
     millilitres,
 )
@@ -29,8 +32,9 @@ from service.calculations.stock_titration_entries import (
 from service.calculations.titration_budget import Budget, budget_of, explain_spread
 from service.calculations.titration_readings import TitrationRequest, acid_of, caution_exact, limits_of
 from service.calculations.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
+from service.calculations.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
 from service.chemistry.errors import OutOfRange
-from service.chemistry.molar_masses import ALKALI, OXIDE
+from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
 
@@ -69,6 +73,10 @@ class StockTitrationRequest(TitrationRequest, kw_only=True):
             examples=["25.45 mL"],
         ),
     ]
+    labelled_strength: (
+        Annotated[Strength, Meta(description="What the label of the stock says; a caution tells where it is off.")]
+        | None
+    ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (
         ExactlyOne(("sample_mass", "sample_volume")),
@@ -113,6 +121,7 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     """The strength of a stock, by titration with acid."""
     alkali = request.alkali
     _check_end_points(request, notes)
+    label = labelled(request.labelled_strength, alkali, notes)
     temperature = _temperature(request, notes)
     acid = acid_of(request, notes)
     notes.stop_at_faults()
@@ -147,6 +156,11 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     )
     halves = half_width, carbonate_half
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
+    if request.temperature is not None and request.temperature.value >= WARM:
+        caution_hot_sample(request.temperature.value, notes)
+    caution_no_stock(alkali, w, "the amount of the sample and its unit, molarity and protons of the acid", notes)
+    caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)
+    caution_off_label((w, half_width), label, notes)
     if request.density is not None:
         caution_density(alkali, found, request.density.value, notes)
     if notes.explain:
@@ -157,7 +171,7 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
         oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
-        draw_factor=RatioFigure.around(1 / w, half_width / w**2),
+        draw_factor=draw_factor(w, half_width),
         budget=budget,
         density=density_of(measured_in) if by_volume else UNSET,
         molarity=molarity_of(measured_in, titration) if by_volume else UNSET,
@@ -181,7 +195,8 @@ def _check_end_points(request: StockTitrationRequest, notes: Notes) -> None:
             "contradiction",
             f"the first end point ({millilitres(first)}) is not past half of the second ({millilitres(second)}), so "
             f"{only}, and no hydroxide",
-            "check which indicator each reading is of, and that both are counted from the start",
+            "check which indicator each reading is of, and that both are counted from the start; if they are right, "
+            "discard the stock",
         )
 
 

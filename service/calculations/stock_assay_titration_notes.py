@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from service.calculations.cautions import degrees
 from service.calculations.messages import AlkaliName
 from service.calculations.notes import Notes, percent
 from service.calculations.solution_steps import explain_density
@@ -34,6 +35,10 @@ of a 50 % stock, or more, in 100 mL of water (computed from the balance of charg
 DENSITY_ROOM: Final = 0.03
 """Relative room of a density that is given: 50 % NaOH grows by 0.047 % for each kelvin (International Critical Tables,
 in Perry; from memory), which is 2 % up to 60 °C, and hydrometers of workshops are off by some thousandths."""
+WARM: Final = 40.0
+"""Temperature [°C] of a sample from which a word is due (from memory)."""
+HOT_SAMPLE: Final = 60.0
+"""Temperature [°C] from which glass may crack, as of a hydrometer (from memory)."""
 HARDLY_KNOWN: Final = 0.02
 """Half-width of the strength, over the strength, that moves a superfat by two points (a choice of this service)."""
 HARDLY: Final = 0.005
@@ -103,6 +108,21 @@ def caution_assay(
             f"carbonate ({percent(carbonate, 2)} {name}) counted as hydroxide.",
             "note",
         )
+
+
+def caution_hot_sample(t: float, notes: Notes) -> None:
+    """Say that a stock is not measured out warm.
+
+    Args:
+        t: temperature of the stock when it was measured out [°C].
+        notes: where the caution goes.
+    """
+    notes.caution(
+        "glass-may-crack",
+        f"At {degrees(t)} caustic burns faster, may crack cold glass, and spatters where acid meets it; a pipette "
+        "holds its volume at 20 °C (68 °F). Let the closed sample cool to the room, or weigh it.",
+        "danger" if t >= HOT_SAMPLE else "caution",
+    )
 
 
 def caution_density(alkali: AlkaliName, found: Assay, given: float, notes: Notes) -> None:

@@ -176,6 +176,7 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     wanted, division = _wanted(request, notes), _division(request, notes)
 
     batch = Batch(fats, [*draws, *solids], liquids, acids, division)
+    _check_acids(batch, notes)
     try:
         budget = saponification_budget(batch.lines, *batch.reagents)
     except OutOfRange:
@@ -189,7 +190,7 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     more_fat = fat_to_add(batch, budget, wanted, own)
     more_alkali = alkali_to_add(batch, draws or solids, budget, wanted)
     more = (more_fat, None if more_alkali is None else more_alkali[0])
-    caution_check(batch, budget, worst, notes)
+    caution_check(batch, budget, worst, wanted, notes)
     caution_mending(budget, worst, wanted, more, notes)
     if more_fat is not None and own is None:
         notes.assume("/mend_with", "the batch's own fats, in their shares", "what is at hand, and it keeps the recipe")
@@ -209,6 +210,24 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
         stock_to_add=_stock(draws, more_alkali) if more_alkali is not None and draws else UNSET,
         solid_to_add=_solid(solids, more_alkali) if more_alkali is not None and not draws else UNSET,
     )
+
+
+def _check_acids(batch: Batch, notes: Notes) -> None:
+    """Refuse acids that leave no alkali: there is no soap of which a superfat could be told.
+
+    Raises:
+        Refusal: they take as much as was weighed, or more.
+    """
+    brought = sum(one.amount for one in batch.drawn)
+    _, acids, _ = batch.reagents
+    taken = sum(one.mass * one.content for one in acids)
+    if taken >= brought:
+        raise notes.refuse(
+            "/acids" if batch.own_acids else "/liquids",
+            "contradiction",
+            f"the acids take {taken:.4g} mol of alkali, and {brought:.4g} mol were weighed: none is left for the fats",
+            "check the masses and units of acids and alkali; if right, no soap comes of it without more alkali",
+        )
 
 
 def _own_fat(request: SuperfatCheckRequest, notes: Notes) -> KnownFat | None:

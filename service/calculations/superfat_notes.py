@@ -13,20 +13,30 @@ from service.calculations.saponification_steps import explain_idle_wax, explain_
 from service.calculations.split import Added
 from service.calculations.standing_cautions import HANDLING
 from service.calculations.superfat_mending import Mending
+from service.calculations.superfat_slips import caution_slip
 from service.calculations.superfat_weighed import Batch
 from service.chemistry import molar_masses
 from service.chemistry.saponification_budget import SaponificationBudget
 
 SLIP_FROM: Final = 2.0
 """Alkali over what fats and acids take, from which a slip of the weighing or of a unit is likelier than a spill."""
+FOUR_DIGITS: Final = 1000.0
 SURELY: Final = 0.5
 """Probability of free alkali from which the batch is one that has it, not one that may."""
 UNKNOWN_FAT: Final = 1e-4
 """Fat of unknown kind per fats from which a word is due."""
 
 
-def caution_check(batch: Batch, budget: SaponificationBudget, worst: Risk, notes: Notes) -> None:
-    """Everything the person at the bench should know of this batch, but how to mend it."""
+def caution_check(batch: Batch, budget: SaponificationBudget, worst: Risk, wanted: float, notes: Notes) -> None:
+    """Everything the person at the bench should know of this batch, but how to mend it.
+
+    Args:
+        batch: what was weighed.
+        budget: what it leaves.
+        worst: its risk.
+        wanted: superfat that was meant.
+        notes: where the cautions go.
+    """
     notes.tell(*HANDLING)
     if worst.free_alkali_probability < SURELY:
         caution_free_alkali(budget, notes)
@@ -36,6 +46,7 @@ def caution_check(batch: Batch, budget: SaponificationBudget, worst: Risk, notes
             f"With {percent(budget.superfat)} of the fats left as they are the soap is soft, greasy and soon rancid. "
             "Compare the draw, and the strength of the stock, with what was meant.",
         )
+    caution_slip(batch, budget, wanted, notes)
     caution_fats(batch.fats, notes)
     caution_idle_alkali(batch.fats, budget, notes, worst.free_alkali_probability)
     caution_acids(batch.own_acids, notes)
@@ -104,7 +115,8 @@ def caution_mending(
 def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes: Notes) -> None:
     share = (budget.alkali - budget.acid) / budget.need
     if share >= SLIP_FROM:
-        slip = f"There is {share:.3g} times the alkali that the fats can take: most likely a unit or a scale slipped."
+        times = f"{share:.3g}" if share < FOUR_DIGITS else f"{share:.0f}"
+        slip = f"There is {times} times the alkali that the fats can take: most likely a unit or a scale slipped."
         mend = (
             "If it was really weighed so, do not touch or heat it, and have it disposed of as caustic waste; else mend "
             "the figures."

@@ -82,16 +82,18 @@ GLASS_EXPANSION: Final = 25e-6
 """Cubic expansion of the glass of hydrometers [1/K] (ISO 649-1, from memory)."""
 
 
-def density_read(gravity: float, t: float, reference: float) -> float:
+def density_read(gravity: float, t: float, reference: float, water_reference: float | None = None) -> float:
     """Density of a liquid [kg/m3] in which a hydrometer shows a specific gravity.
 
     The float's glass grows with warmth, so that a warm float displaces more than its scale was made for:
-    rho = gravity * rho_water(reference) / (1 + expansion (t - reference)).
+    rho = gravity * rho_water(water_reference) / (1 + expansion (t - reference)).
 
     Args:
-        gravity: what it shows, as specific gravity against water at its reference temperature [-], 0.5 to 3.
+        gravity: what it shows, as specific gravity against water [-], 0.5 to 3.
         t: temperature of the liquid, and of the float [°C], 0 to 100.
         reference: temperature that the scale holds for [°C], 0 to 100.
+        water_reference: temperature of the water that the scale compares with [°C], 0 to 100: 4 of a scale of
+            20/4 °C; the same as `reference` where it is left out.
 
     Raises:
         OutOfRange: an argument outside its range.
@@ -102,8 +104,12 @@ def density_read(gravity: float, t: float, reference: float) -> float:
     Examples:
         >>> round(density_read(1.5, 60.0, 15.5), 1)
         1496.9
+        >>> round(density_read(1.5, 20.0, 20.0, 4.0), 1)
+        1500.0
     """
+    against = reference if water_reference is None else water_reference
     require("specific_gravity", gravity, 0.5, 3.0, "no liquid that a hydrometer floats in lies beyond")
     require("temperature", t, 0.0, 100.0, "hydrometers are read between freezing and boiling of water")
     require("reference", reference, 0.0, 100.0, "scales hold for a temperature of a room")
-    return gravity * water.density(reference) / (1.0 + GLASS_EXPANSION * (t - reference))
+    require("water_reference", against, 0.0, 100.0, "the water of a scale is liquid")
+    return gravity * water.density(against) / (1.0 + GLASS_EXPANSION * (t - reference))

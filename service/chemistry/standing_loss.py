@@ -91,6 +91,10 @@ def vertical_nusselt(rayleigh: float, prandtl: float) -> float:
     return root * root
 
 
+ALIKE: Final = 1e-9
+"""Difference of temperatures that rounding may leave [K]."""
+
+
 def convection_coefficient(height: float, surface: float, ambient: float) -> float:
     """Coefficient of free convection from a vertical wall to still air [W/(m2 K)].
 
@@ -111,7 +115,8 @@ def convection_coefficient(height: float, surface: float, ambient: float) -> flo
     require("ambient", ambient, -60.0, 100.0, "properties of air were fitted near there")
     film = 0.5 * (surface + ambient) + _ABSOLUTE
     viscosity = _VISCOSITY * math.pow(film / 300.0, 1.79)
-    buoyancy = GRAVITY * abs(surface - ambient) / film
+    # A root of the difference would make much of one that rounding leaves of two equal temperatures.
+    buoyancy = GRAVITY * max(0.0, abs(surface - ambient) - ALIKE) / film
     rayleigh = buoyancy * height**3 * PRANDTL / viscosity**2
     return vertical_nusselt(rayleigh, PRANDTL) * _CONDUCTIVITY * math.pow(film / 300.0, 0.87) / height
 

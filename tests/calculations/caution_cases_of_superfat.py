@@ -23,5 +23,10 @@ CASES: Final[list[tuple[str, Case]]] = [
         "alkali-added-late",
         Case(K, checked("220 g", wanted_superfat="1 %"), None, "danger", PRACTICE, "come down to 1 %"),
     ),
+    ("slip-likely", Case(K, checked("2.57 kg"), checked("257 g"), "caution", "chemistry", "one place too far right")),
+    (
+        "slip-likely",
+        Case(K, checked("128.5 g"), checked("200 g"), "caution", "chemistry", "129 g of stock are lacking"),
+    ),
     ("superfat-high", Case(K, checked("150 g"), checked("257 g"), "caution", PRACTICE, "44.6 % of the fats")),
 ]

@@ -75,9 +75,35 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(A, soap("1.3 mL"), soap("0.5 mL"), "caution", "from memory", "more free alkali".capitalize()),
     ),
     ("free-alkali-in-soap", Case(A, soap("14 mL"), soap("0.5 mL"), "danger", "1272/2008", "do not sell")),
+    ("ethanol-ignites", Case(A, soap(), stock(), "danger", PRACTICE, "no flame", elsewhere=T)),
+    ("end-points-indistinct", Case(A, soap(alkali="KOH"), soap(), "note", "ISO 456", "barium chloride")),
+    (
+        "glass-may-crack",
+        Case(
+            T,
+            pipetted(temperature="45 °C"),
+            pipetted(temperature="30 °C"),
+            "caution",
+            "memory",
+            "let the closed".capitalize(),
+        ),
+    ),
     ("free-alkali-limits", Case(A, soap(), stock(), "note", "from memory", "0.05", elsewhere=T)),
+    # A tenth of the alkali as carbonate: 25 mL and 26.7 mL tell 3.4 of 26.7 mL
+    (
+        "not-for-use",
+        Case(T, stock(second="26.7 mL"), stock(second="26 mL"), "caution", "choice", "12.7 % of its alkali"),
+    ),
+    (
+        "not-for-use",
+        Case(T, stock(labelled_strength={"mass_fraction": "40 %"}), None, "danger", "choice", "than its label"),
+    ),
+    # 2 % of NaOH are 50 mL of 0.1 mol/L for 10 g
+    ("not-for-use", Case(A, soap("51 mL"), soap("2 mL"), "danger", "1272/2008", "discard this soap")),
+    ("not-for-use", Case(A, soap("4 mL"), None, "caution", "GB/T 2485", "lower end")),
     ("rebatch-with-care", Case(A, soap(batch_mass="1 kg"), soap(), "danger", PRACTICE, "trained persons")),
     ("sample-clear-and-mixed", Case(T, stock(), soap(), "note", PRACTICE, "clear and colourless", elsewhere=A)),
+    ("slip-likely", Case(T, stock(sample_mass="2.05 kg"), stock(), "caution", "chemistry", "the amount of the sample")),
     ("soap-still-reacts", Case(A, soap(), stock(), "note", PRACTICE, "cured", elsewhere=T)),
     ("stock-by-weight-only", Case(T, pipetted(), stock(), "note", PRACTICE, "counted as hydroxide")),
     (

@@ -164,6 +164,7 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-mixing/ice", "/existing_stock/state", ICED | {"existing_stock": HEEL}, "liquid", "liquid"),
     ("stock-mixing/ice", "/solution_mass", FILLED, "22.72 kg", None),
     ("stock-assay/hydrometer", "/reference_temperature", FLOAT, "60 °F", "60 °F"),
+    ("stock-assay/hydrometer", "/water_reference_temperature", FLOAT, "60 °F", "60 °F"),
     ("stock-assay/hydrometer", "/baume_modulus", FLOAT, "145", 145),
     ("stock-assay/evaporation", "/ambient", STOOD | {"relative_humidity": 0.5}, "20 °C", "20 °C"),
     ("stock-assay/evaporation", "/solution/temperature", STOOD | {"solution": LITRE}, "20 °C", "20 °C"),
@@ -243,6 +244,8 @@ NO_DEFAULT: Final = {
     "mass of stock-mixing/ice": "without a duration it bears on the lower end alone",
     "soap_share": "one of soap_share and batch is due",
     "batch": "one of soap_share and batch is due",
+    "carbonate_mass_fraction": "a hydrometer cannot tell it; a caution says what it would read as",
+    "labelled_strength": "without it nothing is compared with a label",
     "reading/density": "exactly one scale is due",
     "reading/specific_gravity": "exactly one scale is due",
     "reading/degrees_baume": "exactly one scale is due",
@@ -276,6 +279,10 @@ ONE_OF: Final = {
     "stock_draws": ("mass", "volume"),
     "solution": ("mass", "volume"),
     "strength": (
+        *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
+        *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
+    ),
+    "labelled_strength": (
         *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
         *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),
     ),
@@ -330,7 +337,7 @@ def has_no_default(name: str, at: str) -> bool:
 
 def shared(at: str) -> str:
     """A pointer below the strength of a solution, wherever that is: it is read by the same code."""
-    for holder in ("/strength/", "/final_strength/", "/target_strength/"):
+    for holder in ("/strength/", "/final_strength/", "/target_strength/", "/labelled_strength/"):
         if holder in at:
             return f"/strength/{at.split(holder, 1)[1]}"
     return at

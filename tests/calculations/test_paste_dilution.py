@@ -99,3 +99,30 @@ def test_what_cannot_be_is_refused(more: dict[str, Any], pointer: str, code: str
     request = {"paste_mass": "1.7 kg", "batch": BATCH, "wanted_soap_share": "20 %"} | more
     found = fault(NAME, request, 422)
     assert (found.pointer, found.code) == (pointer, code)
+
+
+def test_the_interval_covers_what_the_weighing_of_the_alkali_leaves() -> None:
+    """95 % of the soap by alkali known to 2 % (JCGM 101:2008, Monte Carlo); there is fat enough for all of it."""
+    import numpy as np  # noqa: PLC0415 - as above
+
+    weighed = {"value": 170.0, "uncertainty": 3.4, "unit": "g"}
+    told = thinned(batch=BATCH | {"alkalis": [{"alkali": "KOH", "mass": weighed}]}, paste="1.6 kg")
+    potash = np.random.default_rng(20261126).normal(170.0, 3.4, 100_000)
+    glycerol = potash / (molar_masses.KOH * 1000) / 3 * molar_masses.GLYCEROL * 1000
+    soap = 1000 * potash / 190 + potash - glycerol
+    for name, values in (("water_to_add", soap / 0.2 - 1600), ("paste_soap_share", soap / 1600)):
+        low, high = np.percentile(values, [2.5, 97.5])
+        assert (told[name]["low"], told[name]["high"]) == pytest.approx((low, high), rel=0.01)
+    assert told["fat_share"]["low"] < told["fat_share"]["value"] < told["fat_share"]["high"]
+
+
+def test_where_fat_is_short_the_interval_of_the_soap_ends_at_what_the_alkali_makes() -> None:
+    """Fats of 190 to 200 mg/g and alkali for 196: more fat than that makes no more soap."""
+    fat = OIL | {"saponification_value": {"low": 190, "high": 200, "unit": "mg/g"}}
+    told = thinned(batch=BATCH | {"fats": [fat], "alkalis": [{"alkali": "KOH", "mass": "196 g"}]})
+    glycerol = 196 / (molar_masses.KOH * 1000) / 3 * molar_masses.GLYCEROL * 1000
+    at_most = 1000 + 196 - glycerol
+    assert told["paste_soap_share"]["high"] * 1700 == pytest.approx(at_most, rel=1e-3)
+    assert told["free_alkali_share"]["low"] == 0
+    # 190.25 mg/g, the end of 95 %, leave 5.75 g of 196 g free
+    assert told["free_alkali_share"]["high"] * told["mass"]["value"] == pytest.approx(5.75, rel=0.01)

@@ -144,3 +144,23 @@ def test_potash_counts_by_what_it_is_as_soda() -> None:
 def test_what_no_soap_gives_is_refused_where_it_stands(request_: dict[str, Any], pointer: str) -> None:
     refused = fault(A, request_, 422)
     assert refused.pointer == pointer
+
+
+def test_a_little_more_taken_back_than_put_in_tells_that_none_is_free() -> None:
+    """0.05 mL of tenth-normal alkali, 0.02 % of NaOH: two readings of 0.1 mL and an end point tell no such figure."""
+    answer = ask(A, total(back=BACK | {"volume": "10.05 mL"}, batch_mass="5 kg"))
+    found = free(answer)
+    assert found["value"] == found["low"] == 0
+    assert 0 < found["high"] < 0.0006
+    assert answer["acid_to_neutralise"]["value"] == 0
+    assert "below-detection" in cautions(answer)
+    assert "not-for-use" not in cautions(answer)
+
+
+def test_much_more_taken_back_than_put_in_is_refused() -> None:
+    assert fault(A, total(back=BACK | {"volume": "10.5 mL"}), 422).pointer == "/back_titration"
+
+
+def test_the_ethanol_method_is_not_one_for_potash_soaps() -> None:
+    assert "barium chloride" in cautions(ask(A, soap(alkali="KOH")))["end-points-indistinct"]["message"]
+    assert "end-points-indistinct" not in cautions(ask(A, total(alkali="KOH")))

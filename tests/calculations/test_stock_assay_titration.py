@@ -276,3 +276,18 @@ def test_any_readings_are_answered_with_finite_figures_or_refused(
     }
     told = answered(request)
     assert told is None or 0 <= told["low"] < told["value"] < told["high"] <= 1
+
+
+def test_the_draw_factor_ends_at_the_ends_of_the_strength() -> None:
+    answer = ask(T, stock(burette_tolerance="2 mL"))
+    strength, factor = answer["strength"]["mass_fraction"], answer["draw_factor"]
+    assert factor["low"] == pytest.approx(1 / strength["high"], rel=1e-9)
+    assert factor["high"] == pytest.approx(1 / strength["low"], rel=1e-9)
+    assert factor["high"] - factor["value"] > 1.1 * (factor["value"] - factor["low"])
+
+
+@pytest.mark.parametrize("word", ["N", "eq/L"])
+def test_a_normality_is_told_apart_from_a_molarity(word: str) -> None:
+    found = fault(T, stock(acid_molarity=f"1 {word}", acid_protons=2), 400)
+    assert "normality" in found.detail
+    assert "0.5 mol/L" in found.mend

@@ -186,7 +186,7 @@ def test_wax_that_takes_nothing_widens_what_may_be_free() -> None:
         ({"stock_draws": [drawn(10.0, strength={"mass_fraction": 0})]}, "/stock_draws/0/strength", "out-of-range"),
         ({"solids": [{"alkali": "KOH", "mass_as_supplied": "10 g"}]}, "/solids/0/purity", "purity-needed"),
         ({"stock_draws": [drawn(10.0)], "mend_with": "beeswax"}, "/mend_with", "contradiction"),
-        ({"stock_draws": [drawn(10.0)], "acids": SOUR}, "/fats", "contradiction"),
+        ({"stock_draws": [drawn(10.0)], "acids": SOUR}, "/acids", "contradiction"),
         ({"stock_draws": [FROZEN]}, "/stock_draws/0/temperature", "beyond-data"),
     ],
 )
@@ -197,3 +197,55 @@ def test_what_cannot_be_is_refused(request_: dict[str, Any], pointer: str, code:
 
 def test_alkali_from_nowhere_is_refused() -> None:
     assert fault(NAME, {"fats": [OIL]}, 400).code == "choose-one"
+
+
+SLIP = "slip-likely"
+
+
+@pytest.mark.parametrize(
+    ("alkali", "named"),
+    [
+        (9.5, "decimal point one place too far right"),
+        (0.095, "decimal point one place too far left"),
+        (0.95 / 28.349523125, "g for oz"),
+        (0.95 * 453.59237, "lb for g"),
+        (0.95 * 16, "lb for oz"),
+        (0.95 * 0.5, "the mass of the pure alkali was drawn as stock"),
+        (0.95 * 1.5, "the whole liquid of 2:1 was drawn as stock"),
+        # 1.5229 g/mL (Olsson 1997), 29.5735 mL and 28.3495 g
+        (0.95 * 1.5229 * 29.5735 / 28.3495, "fluid ounces were drawn for ounces"),
+        (0.95 * 2, "all was listed twice"),
+    ],
+)
+def test_a_superfat_far_out_names_the_slip_that_explains_it(alkali: float, named: str) -> None:
+    told = cautions(check(alkali * NEED))[SLIP]["message"]
+    assert named in told
+    assert "(5 %)" in told
+    off = abs(0.95 - alkali) * NEED * 2
+    assert (f"{off:.3g} g" in told) or (f"{off / 1000:.4g} kg" in told)
+
+
+def test_one_hydroxide_told_as_the_other_is_named() -> None:
+    potash = {"alkali": "KOH", "mass": "271 g", "strength": {"mass_fraction": "50 %"}}  # as much NaOH would leave 5 %
+    answer = ask(NAME, {"fats": [OIL], "stock_draws": [potash | {"mass": f"{0.95 * NEED / 0.5:.6g} g"}]})
+    # 1 - 0.95 * 40.00 / 56.11 is 32.3 %
+    assert answer["superfat"]["value"] == pytest.approx(0.3228, abs=1e-3)
+    assert "NaOH was told as KOH" in cautions(answer)[SLIP]["message"]
+
+
+@pytest.mark.parametrize(("alkali", "more"), [(0.71, {}), (1.19, {}), (0.55, {"wanted_superfat": "45 %"})])
+def test_what_may_be_meant_is_called_no_slip(alkali: float, more: dict[str, Any]) -> None:
+    assert SLIP not in cautions(check(alkali * NEED, **more))
+
+
+def test_acids_that_take_all_alkali_are_told_with_both_amounts() -> None:
+    found = fault(NAME, {"fats": [OIL], "stock_draws": [drawn(40.0)], "acids": SOUR}, 422)
+    # 1 kg of citric acid, 192.12 g/mol, takes 15.6 mol; 40 g of NaOH are 1 mol
+    assert "15.6" in found.detail
+    assert "1 mol were weighed" in found.detail
+
+
+def test_a_draw_that_is_one_too_many_is_named_by_its_line() -> None:
+    draws = [drawn(0.95 * NEED), drawn(0.6 * NEED, "45 %")]
+    told = cautions(ask(NAME, {"fats": [OIL], "stock_draws": draws}))[SLIP]["message"]
+    assert "line 2 of the alkali is one too many (5 %)" in told

@@ -101,3 +101,9 @@ def test_numbers_that_cannot_be_are_refused(rayleigh: float, prandtl: float) -> 
 def test_an_emissivity_is_a_share() -> None:
     with pytest.raises(OutOfRange):
         radiation_coefficient(1.1, 30.0, 20.0)
+
+
+def test_a_difference_that_rounding_leaves_moves_no_air() -> None:
+    # the root of 1e-12 K alone would make it a tenth more
+    still = convection_coefficient(0.3, 20.0, 20.0)
+    assert convection_coefficient(0.3, 20.0 + 1e-12, 20.0) == pytest.approx(still, rel=1e-9)

@@ -4,7 +4,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Density, Temperature
+from service.calculations.given import Density, Fraction, MeasuredTemperature, Temperature
 from service.calculations.messages import AlkaliName
 from service.chemistry import density, water
 from tests.contract.quantities import said
@@ -31,9 +31,13 @@ def readings(draw: st.DrawFn) -> Request:
     reading: Request = {scale: draw(scales[scale])}
     if scale != "density" and draw(st.booleans()):
         reading["division"] = draw(st.floats(0.0001, 0.002) if scale == "specific_gravity" else st.floats(0.1, 1.0))
-    request: Request = {"alkali": name, "reading": reading, "temperature": draw(said(Temperature, t))}
+    request: Request = {"alkali": name, "reading": reading, "temperature": draw(said(MeasuredTemperature, t))}
     if draw(st.booleans()):
         request["reference_temperature"] = draw(said(Temperature, 15.0, 20.0))
+    if scale != "density" and draw(st.booleans()):
+        request["water_reference_temperature"] = draw(said(Temperature, 4.0, 20.0))
+    if draw(st.booleans()):
+        request["carbonate_mass_fraction"] = draw(said(Fraction, 1e-4, 0.03))
     if scale == "degrees_baume" and draw(st.booleans()):
         request["baume_modulus"] = draw(st.floats(144.0, 146.0))
     return request

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from service.calculations.given import (
     Density,
+    Fraction,
     Mass,
     MeasuredVolume,
     PlainMass,
@@ -53,6 +54,8 @@ def stock_titrations(draw: st.DrawFn) -> Request:
         "first_end_point": draw(said(MeasuredVolume, first)),
         "second_end_point": draw(said(MeasuredVolume, second)),
     }
+    if draw(st.booleans()):
+        request["labelled_strength"] = {"mass_fraction": draw(said(Fraction, 0.03, 0.49))}
     way = draw(st.sampled_from(["mass", "volume", "density"]))
     if way == "mass":
         request["sample_mass"] = draw(said(Mass, mass))

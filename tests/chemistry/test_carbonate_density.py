@@ -1,0 +1,77 @@
+"""Density of caustic with carbonate: against others' program, its limits, and back again."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from thermo.electrochem import Laliberte_density
+
+from service.calculations.stock_assay_hydrometer import CARBONATE_KNOWN_TO
+from service.chemistry import density
+from service.chemistry.carbonate_density import (
+    density_with_carbonate,
+    hydroxide_beside_carbonate,
+    over_reading,
+    source_range_ends,
+)
+from service.chemistry.errors import OutOfRange
+from service.chemistry.molar_masses import Alkali
+
+POTASH, PEARL_ASH = "1310-58-3", "584-08-7"
+SODA, SODA_ASH = "1310-73-2", "497-19-8"
+
+
+@pytest.mark.parametrize("w", [0.05, 0.2, 0.35])
+@pytest.mark.parametrize("carbonate", [0.005, 0.03])
+@pytest.mark.parametrize("t", [10.0, 25.0, 60.0])
+def test_potash_and_its_carbonate_are_as_thermo_mixes_them(w: float, carbonate: float, t: float) -> None:
+    """M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725-1760, as programmed in the package thermo 0.6.1."""
+    theirs = Laliberte_density(t + 273.15, [w, carbonate], [POTASH, PEARL_ASH])
+    assert density_with_carbonate("KOH", w, carbonate, t) == pytest.approx(theirs, rel=2e-5)
+
+
+@pytest.mark.parametrize("w", [0.05, 0.1, 0.2, 0.4, 0.48])
+@pytest.mark.parametrize("t", [15.0, 40.0])
+def test_a_point_of_carbonate_reads_as_much_by_laliberte_s_own_soda(w: float, t: float) -> None:
+    """The same source, which has other densities of NaOH than ours; within the half-width that is told with it."""
+    heavy = Laliberte_density(t + 273.15, [w, 0.01], [SODA, SODA_ASH])
+    low, high = w, w + 0.03
+    for _ in range(60):
+        middle = (low + high) / 2
+        lighter = Laliberte_density(t + 273.15, [middle], [SODA]) < heavy
+        low, high = (middle, high) if lighter else (low, middle)
+    ours = over_reading("NaOH", density_with_carbonate("NaOH", w, 0.01, t), 0.01, t)
+    assert ours == pytest.approx(low - w, rel=CARBONATE_KNOWN_TO)
+
+
+@pytest.mark.parametrize(("solute", "w", "published"), [("NaOH", 0.10, 1102.9), ("KOH", 0.10, 1090.4)])
+def test_carbonate_alone_has_the_handbook_s_density(solute: Alkali, w: float, published: float) -> None:
+    """10 % of Na2CO3 and of K2CO3 at 20 °C (CRC Handbook; from memory)."""
+    assert density_with_carbonate(solute, 0.0, w, 20.0) == pytest.approx(published, rel=0.002)
+
+
+@given(st.sampled_from(["NaOH", "KOH"]), st.floats(0.01, 0.4), st.floats(1e-6, 0.08), st.floats(5.0, 95.0))
+def test_the_hydroxide_beside_carbonate_comes_back(alkali: Alkali, w: float, carbonate: float, t: float) -> None:
+    rho = density_with_carbonate(alkali, w, carbonate, t)
+    assert hydroxide_beside_carbonate(alkali, rho, carbonate, t) == pytest.approx(w, abs=1e-9)
+
+
+@pytest.mark.parametrize(("alkali", "w", "low", "high"), [("NaOH", 0.2, 0.9, 1.1), ("NaOH", 0.48, 1.1, 1.4)])
+def test_a_point_of_carbonate_reads_as_about_one_of_hydroxide(
+    alkali: Alkali, w: float, low: float, high: float
+) -> None:
+    rho = density_with_carbonate(alkali, w, 0.01, 20.0)
+    assert low < over_reading(alkali, rho, 0.01, 20.0) / 0.01 < high
+
+
+def test_without_carbonate_nothing_changes() -> None:
+    assert density_with_carbonate("NaOH", 0.3, 0.0, 20.0) == density.density("NaOH", 0.3, 20.0)
+    assert over_reading("NaOH", 1300.0, 0.0, 20.0) == 0.0
+    assert source_range_ends("NaOH") < source_range_ends("KOH")
+
+
+@pytest.mark.parametrize(
+    ("rho", "carbonate", "t"), [(1010.0, 0.2, 20.0), (1900.0, 0.01, 20.0), (1300.0, -0.1, 20.0), (1300.0, 0.01, 120.0)]
+)
+def test_what_cannot_be_is_out_of_range(rho: float, carbonate: float, t: float) -> None:
+    with pytest.raises(OutOfRange):
+        hydroxide_beside_carbonate("NaOH", rho, carbonate, t)

@@ -49,6 +49,13 @@ class Temperature(Given):
     spread_counts = False
 
 
+class MeasuredTemperature(Given):
+    """A temperature that was read off, with what the thermometer leaves open."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE
+
+
 class Duration(Given):
     """A length of time."""
 
@@ -252,6 +259,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Volume,
     MeasuredVolume,
     Temperature,
+    MeasuredTemperature,
     Duration,
     Power,
     Length,

@@ -100,6 +100,8 @@ class Blend:
         water: in all of the liquids, ice included [kg].
         ice: in all of the liquids [kg].
         thinned: mass fraction of hydroxide in stock and water together [-].
+        beside: enthalpy that stock and liquids bring [J].
+        heat_of_fusion: of ice at 0 °C [J/kg].
     """
 
     def __init__(
@@ -148,9 +150,8 @@ class Blend:
         )
         self._fats = food_heat.Heat(*(self.fat_mass * one for one in FAT))
         self._dry = dry
-        self._melts = self._plain.enthalpy(0.0) - ice_enthalpy(0.0)
+        self.heat_of_fusion = self._plain.enthalpy(0.0) - ice_enthalpy(0.0)
         self.beside = self.stock.mass * self._own.enthalpy(stock.temperature) + fsum(map(self.liquid_heat, liquids))
-        """Enthalpy that stock and liquids bring [J]."""
 
     def liquid_heat(self, one: Liquid) -> float:
         """Enthalpy that a liquid brings [J].
@@ -225,7 +226,7 @@ class Blend:
         heat = self.brought + more
         short = self.enthalpy(0.0, share) - heat
         if short > 0.0 and self.water > 0.0:
-            ice = short / self._melts
+            ice = short / self.heat_of_fusion
             if self.ice > 0.0 and ice <= self.ice:
                 return Met(0.0, ice)
             t = self._temperature(heat, share)

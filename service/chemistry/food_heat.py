@@ -1,9 +1,9 @@
 """Heat capacity and enthalpy of fats, and of what is dissolved in milk, juices and other liquids, by their composition.
 
 A food's heat capacity is the sum of those of its components, each by its mass fraction. Water is not among them here:
-of the equations for it one coefficient is printed in two ways (4.1289 and 4.1762 kJ/(kg K); at 20 °C the first comes out
-1.3 % below steam tables, the second 0.2 %), and `service.chemistry.water` knows it to 0.04 %. Enthalpies have the zero of
-`service.chemistry.enthalpy`, 25 °C.
+of the equation for it one coefficient is printed in two ways (4.1289 and 4.1762 kJ/(kg K); at 20 °C the first comes
+out 1.3 % below steam tables, the second 0.2 %), and `service.chemistry.water` knows it to 0.04 %. Enthalpies have the
+zero of `service.chemistry.enthalpy`, 25 °C.
 """
 
 from typing import Final, NamedTuple
@@ -164,7 +164,7 @@ def heat_capacity(water_heat_capacity: float, water: float, dry: Dry, t: float) 
         >>> from service.chemistry.water import heat_capacity as of_water
         >>> goat_milk = Dry(protein=0.0356, fat=0.0414, carbohydrate=0.0445, ash=0.0082)
         >>> round(heat_capacity(of_water(20.0), 0.8703, goat_milk, 20.0))
-        3877
+        3878
     """
     require("temperature", t, COLDEST, HOTTEST, _WHY)
     return water * water_heat_capacity + heat_of(dry).capacity(t)

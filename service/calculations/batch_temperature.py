@@ -21,6 +21,7 @@ from service.calculations.messages import MOST_FATS, MOST_LIQUIDS, Answer, Reque
 from service.calculations.notes import Notes, weight
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.told import (
+    EnergyFigure,
     FractionFigure,
     HeatCapacityFigure,
     MassFigure,
@@ -93,6 +94,13 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
         ]
         | UnsetType
     ) = UNSET
+    dilution_heat: Annotated[
+        EnergyFigure,
+        Meta(
+            description="Heat that thinning the stock by all of the liquids' water gives off at 25 °C, with that of "
+            "their acids; negative where it takes up heat."
+        ),
+    ]
     fats_temperature_needed: (
         Annotated[
             TemperatureFigure,
@@ -169,6 +177,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     return BatchTemperatureAnswer(
         temperature=UNSET if found is None else TemperatureFigure(*found),
         dilution_rise=UNSET if found is None else TemperatureRiseFigure(every - none),
+        dilution_heat=EnergyFigure(*runs.dilution_heat) if runs.blend.water else EnergyFigure(0.0),
         fats_temperature_needed=UNSET if needed is None else TemperatureFigure(*needed),
         reaction_rise=TemperatureRiseFigure(*rise),
         solid_fats=solid,
@@ -250,8 +259,8 @@ CALCULATION: Final = Calculation(
         "left than melts.\n\n"
         "Sources: heat capacities by composition, Y. Choi and M. R. Okos 1986, as the ASHRAE Handbook - Refrigeration "
         "2006 prints them, within 5 %; water and ice by IAPWS, not by that handbook, whose coefficient for water is "
-        "1.3 % low; the stock as in `stock-dilution`; melting ranges by the sources that the catalogue names; the heat of "
-        "saponifying is estimated from its parts."
+        "1.3 % low; the stock as in `stock-dilution`; melting ranges by the sources that the catalogue names; the heat "
+        "of saponifying is estimated from its parts."
     ),
     request=BatchTemperatureRequest,
     answer=BatchTemperatureAnswer,
@@ -259,7 +268,7 @@ CALCULATION: Final = Calculation(
     examples=(
         Example(
             "frozen-goat-milk",
-            "A stock from the shelf, fats at 40 °C and frozen goat milk (invented)",
+            "A stock from the shelf, fats at 55 °C and frozen goat milk (invented)",
             {
                 "reference": "invented batch 44",
                 "fats": [
@@ -267,7 +276,7 @@ CALCULATION: Final = Calculation(
                     {"fat": "coconut-oil", "mass": "250 g"},
                     {"fat": "shea-butter", "mass": "150 g"},
                 ],
-                "fats_temperature": "45 °C",
+                "fats_temperature": "55 °C",
                 "stock": {
                     "alkali": "NaOH",
                     "mass": "270 g",
@@ -315,10 +324,10 @@ CALCULATION: Final = Calculation(
         ),
         Example(
             "published-heat-of-dilution",
-            "NaOH with 3 mol of water thinned to 10 mol, with so little fat that it hardly bears on the heat",
+            "A mole of NaOH with 3 mol of water, thinned by more water to 10 mol: the heat that calorimetry found",
             {
-                "fats": [{"fat": "olive-oil", "mass": "1 mg"}],
-                "fats_temperature": "25 °C",
+                "fats": [{"fat": "olive-oil", "mass": "310 g"}],
+                "fats_temperature": "35 °C",
                 "stock": {
                     "alkali": "NaOH",
                     "mass": "94.042 g",
@@ -328,9 +337,25 @@ CALCULATION: Final = Calculation(
                 "liquids": [{"liquid": "distilled-water", "mass": "126.107 g", "temperature": "25 °C"}],
             },
             "Published: integral heats of solution of 28.87 kJ/mol in 3 mol of water and 42.51 kJ/mol in 10 mol (R. M. "
-            "Felder and R. W. Rousseau, Elementary Principles of Chemical Processes, table B.11; from memory): 13.64 "
-            "kJ, which over the 220.149 g and their heat capacity of 3.555 kJ/(kg K) (M. Laliberté, J. Chem. Eng. Data "
-            "54 (2009) 1725) warm them by 17.4 K.",
+            "Felder and R. W. Rousseau, Elementary Principles of Chemical Processes, table B.11; from memory): a "
+            "`dilution_heat` of 13.64 kJ for the mole that is here.",
+        ),
+        Example(
+            "published-coconut-1908",
+            "Coconut oil and half its mass of lye, both at 75 °F, as a handbook has it",
+            {
+                "fats": [{"fat": "coconut-oil", "mass": "10 lb"}],
+                "fats_temperature": "75 °F",
+                "stock": {
+                    "alkali": "NaOH",
+                    "mass": "5 lb",
+                    "strength": {"degrees_twaddell": 71.4, "reference_temperature": "60 °F"},
+                    "temperature": "75 °F",
+                },
+            },
+            "Published: coconut oil alone is stirred at 75 °F with half its weight of lye of 71.4 degrees Twaddell of "
+            "the same temperature (W. H. Simmons and H. A. Appleton, The Handbook of Soap Manufacture, London 1908, "
+            "ch. V): the batch has those 75 °F before it reacts.",
         ),
     ),
     links=(

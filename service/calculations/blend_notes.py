@@ -21,6 +21,8 @@ WARMS: Final = 2.0
 """Rise [K] by thinning the stock below which nothing is said of it."""
 ACID_WARMS: Final = 1.0
 """Rise [K] by the liquids' acids from which a word is due."""
+MANY: Final = 100.0
+"""Times the alkali that fats can take from which no figure is told."""
 NAMES: Final = 5
 """Fats named in a message at most; the answer lists all."""
 
@@ -133,12 +135,11 @@ def _alkali(runs: Runs, notes: Notes) -> None:
     takers = runs.takers
     left = takers.alkali - takers.acid
     if left > takers.need:
+        much = f"{left / takers.need:.3g} times" if left < MANY * takers.need else "many times"
         notes.caution(
             "free-alkali-left",
-            f"The stock brings {left / takers.need:.3g} times the alkali that the fats can take: such a soap burns "
-            "skin. Compare the draw with `liquid-split`; `superfat-check` tells what mends it."
-            if takers.need
-            else "Nothing here takes the alkali of the stock: what comes of it burns skin.",
+            f"The stock brings {much} the alkali that the fats can take: such a soap burns skin. Compare the draw with "
+            "`liquid-split`; `superfat-check` tells what mends it.",
         )
     elif left < (1 - SELDOM_MEANT) * takers.need:
         notes.caution(

@@ -17,7 +17,7 @@ from service.calculations.melting import set_fats
 from service.calculations.messages import AlkaliName
 from service.calculations.poured import Pour
 from service.calculations.reading import NORMAL_95
-from service.chemistry import molar_masses, vapour_pressure
+from service.chemistry import blending, molar_masses, vapour_pressure
 from service.chemistry.batch_blend import Blend, Warm
 from service.chemistry.batch_spread import (
     heat_per_mass_of_stock,
@@ -25,6 +25,8 @@ from service.chemistry.batch_spread import (
     model_half_width,
     unfrozen_share,
 )
+from service.chemistry.blending import balance_half_width, enthalpy_slope
+from service.chemistry.enthalpy import at_strength
 from service.chemistry.food_heat import FAT, Dry
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width, normal
@@ -34,6 +36,8 @@ HALF: Final = 0.5
 HEAT_OF_SAPONIFICATION: Final = 52e3
 """J for each mole of ester. No published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split
 (J. Therm. Anal. Calorim. 139 (2020) 1301), and the acid then gives off about 56 with alkali (from memory)."""
+WARM: Final = 25.0
+"""Temperature that heats of dilution hold for [°C]."""
 ROUGHLY: Final = 2.0
 """Factor within which the rise is told (judged): what crystallises, and what is still to be split, is not known."""
 
@@ -133,6 +137,32 @@ class Runs:
             for one in self.liquids
             if one.content.ice
         )
+
+    @cached_property
+    def dilution_heat(self) -> Ends:
+        """Heat of thinning the stock by all of the liquids' water at 25 °C, with that of their acids [J]."""
+        blend = self.blend
+        alkali, stock, thinned = blend.alkali, blend.stock, blend.thinned
+        before, after = at_strength(alkali, stock.mass_fraction).at_25, at_strength(alkali, thinned).at_25
+        heat = stock.mass * before - (stock.mass + blend.water) * after
+        whole = blending.Part(stock.mass + blend.water, thinned, WARM)
+        of_data = balance_half_width(alkali, [stock], whole, warmth=False)
+        slope = enthalpy_slope(alkali, thinned, WARM)
+        parts: list[tuple[float, Part | Combined]] = []
+        if self.pour.spread.standard_uncertainty:
+            own = enthalpy_slope(alkali, stock.mass_fraction, WARM)
+            parts.append((stock.mass * (own - slope), self.pour.spread))
+        if self.pour.volume_spread:
+            per_mass = before - after - slope * (stock.mass_fraction - thinned)
+            parts.append((per_mass, normal(stock.mass * self.pour.volume_spread / NORMAL_95)))
+        for one in self.liquids:
+            if one.mass_part.standard_uncertainty:
+                water = one.content.water / one.mass
+                acid = one.liquid.acid_per_mass * HEAT_OF_NEUTRALISATION
+                parts.append((water * (thinned * slope - after) + acid, one.mass_part))
+        room = hypot(of_data, coverage_half_width(combine(parts)) if parts else 0.0)
+        heat += self.acid_heat
+        return Ends(heat, heat - room, heat + room)
 
     @cached_property
     def boiling_points(self) -> tuple[float, float]:

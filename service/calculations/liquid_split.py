@@ -406,6 +406,29 @@ CALCULATION: Final = Calculation(
     ),
     links=(
         Link(
+            "how-warm-it-gets",
+            "batch-temperature",
+            "How warm the batch gets with fats of 35 °C; its fats are those of the request, and all else is at 20 °C.",
+            {
+                "fats": "$request.body#/fats",
+                "fats_temperature": "35 °C",
+                "stock": {
+                    "alkali": "$response.body#/stock_draws/0/alkali",
+                    "mass": "$response.body#/stock_draws/0/mass",
+                    "strength": {
+                        "as_mixed": {
+                            "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass",
+                            "water_mass": "$response.body#/stock_draws/0/water_mass",
+                            "purity": "100 %",
+                        }
+                    },
+                },
+                "liquids": [
+                    {"liquid": "$response.body#/additions/0/liquid", "mass": "$response.body#/additions/0/mass"}
+                ],
+            },
+        ),
+        Link(
             "mix-new-stock",
             "stock-mixing",
             "Mix as much stock as is drawn, of the same strength, from pure solid and water.",

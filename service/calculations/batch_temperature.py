@@ -28,6 +28,7 @@ from service.calculations.told import (
     TemperatureFigure,
     TemperatureRiseFigure,
 )
+from service.chemistry.batch_blend import meet
 from service.chemistry.errors import OutOfRange
 
 COLDEST_WANTED: Final = 0.0
@@ -192,7 +193,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
 def _temperature(runs: Runs, notes: Notes) -> Ends:
     """What the batch comes to; refused where it would freeze, or where no data reach."""
     try:
-        left = runs.blend.meet(1.0).ice
+        left = meet(runs.blend, 1.0).ice
         found = runs.temperature
     except OutOfRange as error:
         if error.value > error.low:

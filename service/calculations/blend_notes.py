@@ -162,9 +162,9 @@ def _fats(runs: Runs, t: float, needed: Ends | None, solid: tuple[list[SolidFat]
         names = list(dict.fromkeys(name for name, _ in runs.set_fats))
         notes.caution(
             "fats-set",
-            f"{', '.join(sorted(names)[:NAMES])[:120]} had set, wholly or in part, at the temperature given. The heat "
-            f"that melts it is left out, but for the lower end, which counts up to {HEAT_OF_FUSION / 1000:.0f} kJ/kg. "
-            "Melt it first, and give the temperature it then has.",
+            f"At the temperature given these had set, wholly or in part: {', '.join(sorted(names)[:NAMES])[:120]}. The "
+            "heat that melts them is left out, but for the lower end, which counts up to "
+            f"{HEAT_OF_FUSION / 1000:.0f} kJ/kg. Melt them first, and give the temperature they then have.",
         )
     hardest = max([_melts_to(one.fat.key) for one in runs.fats], default=-inf)
     if needed is not None and needed.value < hardest:

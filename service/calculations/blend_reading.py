@@ -140,7 +140,7 @@ def read_liquids(given: Sequence[WarmLiquid], notes: Notes) -> list[ReadLiquid]:
         if liquid is None:
             continue
         content = content_of(liquid.id)
-        if not _possible(liquid.name, content, t, notes, at, frozen=frozen):
+        if not _possible(liquid.id.replace("-", " "), content, t, notes, at, frozen=frozen):
             continue
         mass = one.mass.value
         water = mass * content.water

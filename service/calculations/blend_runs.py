@@ -18,7 +18,7 @@ from service.calculations.messages import AlkaliName
 from service.calculations.poured import Pour
 from service.calculations.reading import NORMAL_95
 from service.chemistry import blending, molar_masses, vapour_pressure
-from service.chemistry.batch_blend import Blend, Warm
+from service.chemistry.batch_blend import Blend, Warm, meet, meet_melting
 from service.chemistry.batch_spread import (
     heat_per_mass_of_stock,
     heat_per_strength,
@@ -177,15 +177,15 @@ class Runs:
     def uncapped(self) -> tuple[float, float, float]:
         """What it comes to with none, half and all of the heat of diluting, had nothing boiled [°C]."""
         return (
-            self.blend.meet(0.0).temperature,
-            self.blend.meet(HALF).temperature,
-            self.blend.meet(1.0).temperature,
+            meet(self.blend, 0.0).temperature,
+            meet(self.blend, HALF).temperature,
+            meet(self.blend, 1.0).temperature,
         )
 
     @cached_property
     def ice_left(self) -> float:
         """Ice that does not melt where no heat of diluting helps [kg]."""
-        return self.blend.meet(0.0).ice
+        return meet(self.blend, 0.0).ice
 
     @cached_property
     def reach(self) -> tuple[float, float]:
@@ -196,9 +196,9 @@ class Runs:
         high = max(none + apart, every + together)
         if self.set_fats:
             melting = [one for _, one in self.set_fats]
-            low = min(low, self.blend.meet_melting(0.0, melting) - apart)
+            low = min(low, meet_melting(self.blend, 0.0, melting) - apart)
         if self.held_back:
-            warm = self.blend.meet(1.0, self.held_back).temperature
+            warm = meet(self.blend, 1.0, self.held_back).temperature
             high = max(high, warm + together)
         return low, high
 

@@ -204,39 +204,13 @@ class Blend:
         together = (self.stock.mass + self.water) * self._diluted.heat_capacity(t)
         return self._fats.capacity(t) + self._dry.capacity(t) + (1.0 - share) * apart + share * together
 
-    def meet(self, share: float, more: float = 0.0) -> Met:
-        """What it comes to, nothing lost and nothing reacted.
+    def temperature_of(self, heat: float, share: float) -> float:
+        """Temperature at which the whole, all of it liquid, has an enthalpy [°C]; kept between -200 and 300.
 
         Args:
-            share: part of the heat of diluting that is given off [-], 0 to 1.
-            more: heat that comes to it from elsewhere [J].
-
-        Raises:
-            OutOfRange: it comes to less than 0 °C with water in it, or to less than -28 or more than 200 °C; the value
-                is then the temperature at which all would be liquid.
-
-        References:
-            .. [1] as the module has it.
-
-        Examples:
-            >>> oil, lye = Warm(1.0, 40.0), Part(0.25, 0.5, 25.0)
-            >>> round(Blend("NaOH", lye, [oil], []).meet(0.0).temperature, 1)
-            35.7
+            heat: enthalpy [J].
+            share: part of the heat of diluting that is given off [-].
         """
-        heat = self.brought + more
-        short = self.enthalpy(0.0, share) - heat
-        if short > 0.0 and self.water > 0.0:
-            ice = short / self.heat_of_fusion
-            if self.ice > 0.0 and ice <= self.ice:
-                return Met(0.0, ice)
-            t = self._temperature(heat, share)
-            raise_at = 0.0
-        else:
-            t, raise_at = self._temperature(heat, share), _COLDEST
-        require("temperature", t, raise_at, EXTENDED_RANGE[1], "the water of such a blend freezes")
-        return Met(t, 0.0)
-
-    def _temperature(self, heat: float, share: float) -> float:
         t = 35.0
         for _ in range(40):
             step = (self.enthalpy(t, share) - heat) / self.capacity(t, share)
@@ -244,32 +218,6 @@ class Blend:
             if abs(step) < 1e-11:
                 break
         return t
-
-    def meet_melting(self, share: float, fats: Sequence[Melting]) -> float:
-        """Temperature where fats that had set take up the most heat there may be to melt them [°C].
-
-        Args:
-            share: part of the heat of diluting that is given off [-].
-            fats: those that had set.
-
-        Raises:
-            OutOfRange: as `meet` does.
-
-        References:
-            .. [1] `HEAT_OF_FUSION`; the melted share is taken to rise straight over the melting range.
-        """
-        above = self.meet(share).temperature
-        heat = self.brought
-
-        def with_melting(t: float) -> float:
-            return self.enthalpy(t, share) + HEAT_OF_FUSION * fsum(one.mass * one.melted(t) for one in fats)
-
-        if with_melting(above) <= heat:
-            return above
-        low = min(above, *(one.temperature for one in fats), _COLDEST)
-        if with_melting(low) >= heat:
-            return low
-        return rising_root(with_melting, heat, low, above, quantity="heat", reason="a balance closes between them")
 
     def fats_needed(self, t: float, share: float, less: float = 0.0) -> float:
         """Temperature of the fats that makes the blend a wanted one [°C], kept between -40 and 150.
@@ -288,3 +236,65 @@ class Blend:
         require("temperature", t, 0.0, 100.0, "a batch is a liquid with water in it")
         due = self.enthalpy(t, share) - self.beside - less
         return FAT.temperature(due / self.fat_mass)
+
+
+def meet(blend: Blend, share: float, more: float = 0.0) -> Met:
+    """What it comes to, nothing lost and nothing reacted.
+
+    Args:
+        blend: the batch.
+        share: part of the heat of diluting that is given off [-], 0 to 1.
+        more: heat that comes to it from elsewhere [J].
+
+    Raises:
+        OutOfRange: it comes to less than 0 °C with water in it, or to less than -28 or more than 200 °C; the value
+            is then the temperature at which all would be liquid.
+
+    References:
+        .. [1] as the module has it.
+
+    Examples:
+        >>> oil, lye = Warm(1.0, 40.0), Part(0.25, 0.5, 25.0)
+        >>> round(meet(Blend("NaOH", lye, [oil], []), 0.0).temperature, 1)
+        35.7
+    """
+    heat = blend.brought + more
+    short = blend.enthalpy(0.0, share) - heat
+    if short > 0.0 and blend.water > 0.0:
+        ice = short / blend.heat_of_fusion
+        if blend.ice > 0.0 and ice <= blend.ice:
+            return Met(0.0, ice)
+        t = blend.temperature_of(heat, share)
+        raise_at = 0.0
+    else:
+        t, raise_at = blend.temperature_of(heat, share), _COLDEST
+    require("temperature", t, raise_at, EXTENDED_RANGE[1], "the water of such a blend freezes")
+    return Met(t, 0.0)
+
+
+def meet_melting(blend: Blend, share: float, fats: Sequence[Melting]) -> float:
+    """Temperature where fats that had set take up the most heat there may be to melt them [°C].
+
+    Args:
+        blend: the batch.
+        share: part of the heat of diluting that is given off [-].
+        fats: those that had set.
+
+    Raises:
+        OutOfRange: as `meet` does.
+
+    References:
+        .. [1] `HEAT_OF_FUSION`; the melted share is taken to rise straight over the melting range.
+    """
+    above = meet(blend, share).temperature
+    heat = blend.brought
+
+    def with_melting(t: float) -> float:
+        return blend.enthalpy(t, share) + HEAT_OF_FUSION * fsum(one.mass * one.melted(t) for one in fats)
+
+    if with_melting(above) <= heat:
+        return above
+    low = min(above, *(one.temperature for one in fats), _COLDEST)
+    if with_melting(low) >= heat:
+        return low
+    return rising_root(with_melting, heat, low, above, quantity="heat", reason="a balance closes between them")

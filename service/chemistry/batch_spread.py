@@ -117,8 +117,8 @@ def unfrozen_share(freezing: float, t: float) -> float:
         .. [1] ideal depression of the freezing point; that proteins hold water back is from memory.
 
     Examples:
-        >>> unfrozen_share(-0.53, -18.0), unfrozen_share(-4.9, -10.0)
-        (0.1, 0.49)
+        >>> unfrozen_share(-0.53, -18.0), unfrozen_share(-4.9, -9.8)
+        (0.1, 0.5)
     """
     if freezing == 0.0:
         return 0.0

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.chemistry.batch_blend import HEAT_OF_FUSION, Blend, Liquid, Melting, Warm
+from service.chemistry.batch_blend import HEAT_OF_FUSION, Blend, Liquid, Melting, Warm, meet, meet_melting
 from service.chemistry.batch_spread import freezing_point, model_half_width, unfrozen_share
 from service.chemistry.blending import Part, blend
 from service.chemistry.errors import OutOfRange
@@ -37,7 +37,7 @@ def test_the_balance_of_enthalpies_closes_at_every_share(
     masses: list[float], degrees: list[float], w: float, share: float, alkali: Alkali
 ) -> None:
     found = mixed(masses, degrees, w, alkali)
-    met = found.meet(share)
+    met = meet(found, share)
     assert found.enthalpy(met.temperature, share) == pytest.approx(found.brought, abs=1e-6 * found.capacity(30.0, 0.0))
 
 
@@ -45,21 +45,21 @@ def test_the_balance_of_enthalpies_closes_at_every_share(
 def test_without_heat_of_dilution_it_lies_between_the_coldest_and_the_warmest(
     masses: list[float], degrees: list[float], w: float
 ) -> None:
-    t = mixed(masses, degrees, w).meet(0.0).temperature
+    t = meet(mixed(masses, degrees, w), 0.0).temperature
     assert min(degrees) - 1e-9 <= t <= max(degrees) + 1e-9
 
 
 @given(MASSES, st.floats(5.0, 60.0), STRENGTHS)
 def test_what_has_one_temperature_keeps_it_where_nothing_is_diluted(masses: list[float], t: float, w: float) -> None:
-    assert mixed(masses, [t] * 4, w).meet(0.0).temperature == pytest.approx(t, abs=1e-9)
+    assert meet(mixed(masses, [t] * 4, w), 0.0).temperature == pytest.approx(t, abs=1e-9)
 
 
 @given(MASSES, DEGREES, STRENGTHS, st.floats(0.01, 100.0), st.floats(0, 1))
 def test_a_batch_of_another_size_has_the_same_temperature(
     masses: list[float], degrees: list[float], w: float, factor: float, share: float
 ) -> None:
-    here = mixed(masses, degrees, w).meet(share).temperature
-    there = mixed([factor * mass for mass in masses], degrees, w).meet(share).temperature
+    here = meet(mixed(masses, degrees, w), share).temperature
+    there = meet(mixed([factor * mass for mass in masses], degrees, w), share).temperature
     assert there == pytest.approx(here, abs=1e-9)
 
 
@@ -70,20 +70,20 @@ def test_fats_as_warm_as_needed_give_the_wanted_temperature(
     found = mixed(masses, degrees, w)
     needed = found.fats_needed(33.0, share)
     assume(-35 < needed < 145)
-    assert mixed(masses, [needed, needed, *degrees[2:]], w).meet(share).temperature == pytest.approx(33.0, abs=1e-6)
+    assert meet(mixed(masses, [needed, needed, *degrees[2:]], w), share).temperature == pytest.approx(33.0, abs=1e-6)
 
 
 def test_a_batch_with_next_to_no_fat_is_a_dilution() -> None:
     # 2 kg of 50 % NaOH and 1 kg of water of 25 °C, as `blending.blend` has it
     found = Blend("NaOH", Part(2.0, 0.5, 25.0), [Warm(1e-9, 25.0)], [Liquid(1.0, Dry(), 25.0)])
     whole = blend("NaOH", [Part(2.0, 0.5, 25.0), Part(1.0, 0.0, 25.0)]).state.temperature
-    assert found.meet(1.0).temperature == pytest.approx(whole, abs=1e-6)
-    assert found.meet(0.0).temperature == pytest.approx(25.0)
+    assert meet(found, 1.0).temperature == pytest.approx(whole, abs=1e-6)
+    assert meet(found, 0.0).temperature == pytest.approx(25.0)
 
 
 def test_warm_oil_and_cool_lye_meet_where_their_heats_say() -> None:
     """By hand: 1 kg of oil from 40 °C, 0.25 kg of 50 % lye from 25 °C with 3.25 kJ/(kg K) (Laliberté 2009)."""
-    t = Blend("NaOH", Part(0.25, 0.5, 25.0), [Warm(1.0, 40.0)], []).meet(1.0).temperature
+    t = meet(Blend("NaOH", Part(0.25, 0.5, 25.0), [Warm(1.0, 40.0)], []), 1.0).temperature
     oil, lye = fat_heat_capacity(38.0) * 1.0, 3250.0 * 0.25
     assert t == pytest.approx((oil * 40 + lye * 25) / (oil + lye), abs=0.05)
 
@@ -91,25 +91,25 @@ def test_warm_oil_and_cool_lye_meet_where_their_heats_say() -> None:
 def test_ice_takes_up_its_heat_of_melting() -> None:
     """By hand: 0.1131 kg of ice take 333.4 kJ/kg (IAPWS R10-06) more than water of 0 °C does."""
     cold, frozen = (Blend("NaOH", LYE, [OIL], [milk(0.13, 0.0, share)]) for share in (0.0, 1.0))
-    fall = cold.meet(0.0).temperature - frozen.meet(0.0).temperature
+    fall = meet(cold, 0.0).temperature - meet(frozen, 0.0).temperature
     assert fall * frozen.capacity(30.0, 0.0) == pytest.approx(0.8703 * 0.13 * 333.4e3, rel=0.01)
 
 
 def test_ice_that_is_too_much_keeps_the_batch_at_zero_until_the_heat_of_dilution_melts_it() -> None:
     found = Blend("NaOH", LYE, [Warm(1.0, 20.0)], [milk(0.27, -5.0, 1.0)])
-    met = found.meet(0.0)
+    met = meet(found, 0.0)
     assert met.temperature == 0
     assert 0 < met.ice < found.ice
     assert found.enthalpy(0.0, 0.0) - met.ice * found.heat_of_fusion == pytest.approx(found.brought)
-    assert found.meet(1.0).temperature > 0
-    assert found.meet(1.0).ice == 0
+    assert meet(found, 1.0).temperature > 0
+    assert meet(found, 1.0).ice == 0
 
 
 def test_what_would_freeze_and_what_no_data_reach_is_not_told() -> None:
     with pytest.raises(OutOfRange, match="freezes"):
-        Blend("NaOH", Part(0.1, 0.1, 0.0), [Warm(1.0, -30.0)], [milk(0.1, 0.0)]).meet(1.0)
+        meet(Blend("NaOH", Part(0.1, 0.1, 0.0), [Warm(1.0, -30.0)], [milk(0.1, 0.0)]), 1.0)
     with pytest.raises(OutOfRange, match="freezes"):
-        Blend("NaOH", Part(0.01, 0.1, 0.0), [Warm(1.0, -40.0)], []).meet(0.0)
+        meet(Blend("NaOH", Part(0.01, 0.1, 0.0), [Warm(1.0, -40.0)], []), 0.0)
     with pytest.raises(OutOfRange, match="temperature"):
         Blend("NaOH", Part(0.01, 0.1, 201.0), [OIL], [])
     with pytest.raises(OutOfRange, match="temperature"):
@@ -124,11 +124,11 @@ def test_what_would_freeze_and_what_no_data_reach_is_not_told() -> None:
 
 def test_set_fat_takes_up_heat_only_as_far_as_it_melts() -> None:
     found = Blend("NaOH", LYE, [Warm(0.7, 50.0), Warm(0.3, 20.0)], [])
-    plain = found.meet(0.0).temperature
+    plain = meet(found, 0.0).temperature
     above = Melting(0.3, 20.0, plain + 5, plain + 10)
     below = Melting(0.3, 20.0, 21.0, 23.0)
-    assert found.meet_melting(0.0, [above]) == plain
-    t = found.meet_melting(0.0, [below])
+    assert meet_melting(found, 0.0, [above]) == plain
+    t = meet_melting(found, 0.0, [below])
     gone = HEAT_OF_FUSION * 0.3 * below.melted(t)
     assert found.enthalpy(t, 0.0) + gone == pytest.approx(found.brought, rel=1e-9)
     assert t < plain - 5
@@ -145,7 +145,7 @@ def test_a_fat_melts_over_its_range_from_where_it_stands() -> None:
 def test_models_leave_nothing_open_where_nothing_changes_its_temperature() -> None:
     found = Blend("NaOH", LYE._replace(temperature=30.0), [Warm(1.0, 30.0)], [milk(0.1, 30.0)])
     assert model_half_width(found, 30.0, 0.0) == pytest.approx(0, abs=1e-9)
-    assert model_half_width(found, found.meet(1.0).temperature, 1.0) > 0.1
+    assert model_half_width(found, meet(found, 1.0).temperature, 1.0) > 0.1
 
 
 @pytest.mark.parametrize(("freezing", "t", "share"), [(0.0, -5.0, 0.0), (-0.5, -18.0, 0.1), (-0.5, -2.0, 0.25)])

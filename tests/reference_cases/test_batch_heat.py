@@ -30,7 +30,7 @@ def test_the_table_of_components_is_the_printed_one(dry: Dry, at_20: float) -> N
 
 def deviation(cas: str, molar_mass: float, t: float, method: str) -> float:
     """Of our heat capacity of fat from a published one, relative."""
-    published = HeatCapacityLiquid(CASRN=cas, MW=molar_mass).calculate(t + 273.15, method)
+    published: float = HeatCapacityLiquid(CASRN=cas, MW=molar_mass).calculate(t + 273.15, method)
     return fat_heat_capacity(t) / (published / molar_mass * 1e3) - 1
 
 

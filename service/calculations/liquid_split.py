@@ -408,9 +408,10 @@ CALCULATION: Final = Calculation(
         Link(
             "how-warm-it-gets",
             "batch-temperature",
-            "How warm the batch gets with fats of 35 °C; its fats are those of the request, and all else is at 20 °C.",
+            "How warm the drawn stock gets with fats of 35 °C, here a kilogram of olive oil; what is under `additions` "
+            "goes into `liquids`, with its temperature.",
             {
-                "fats": "$request.body#/fats",
+                "fats": [{"fat": "olive-oil", "mass": "1 kg"}],
                 "fats_temperature": "35 °C",
                 "stock": {
                     "alkali": "$response.body#/stock_draws/0/alkali",
@@ -423,9 +424,6 @@ CALCULATION: Final = Calculation(
                         }
                     },
                 },
-                "liquids": [
-                    {"liquid": "$response.body#/additions/0/liquid", "mass": "$response.body#/additions/0/mass"}
-                ],
             },
         ),
         Link(

@@ -23,7 +23,9 @@ ACID_WARMS: Final = 1.0
 """Rise [K] by the liquids' acids from which a word is due."""
 MANY: Final = 100.0
 """Times the alkali that fats can take from which no figure is told."""
-NAMES: Final = 5
+LONGEST_NAME: Final = 46
+"""Characters of a fat's name in a message; what the catalogue has is shorter."""
+NAMES: Final = 3
 """Fats named in a message at most; the answer lists all."""
 
 
@@ -152,17 +154,16 @@ def _alkali(runs: Runs, notes: Notes) -> None:
 def _fats(runs: Runs, t: float, needed: Ends | None, solid: tuple[list[SolidFat], list[str]], notes: Notes) -> None:
     not_liquid, unknown = solid
     if not_liquid:
-        names = [f"{one.fat}{_range(one.fat)}" for one in not_liquid[:NAMES]]
         notes.caution(
             "fats-not-liquid",
-            f"At {degrees(t)} these are not liquid: {', '.join(names)[:150]}. They thicken the batch as if it had "
-            "reacted, or leave grains. In a blend they may stay dissolved some kelvins lower.",
+            f"At {degrees(t)} these are not liquid: {_some([f'{one.fat}{_range(one.fat)}' for one in not_liquid])}. "
+            "They thicken the batch as if it had reacted, or leave grains; in a blend they may melt a little lower.",
         )
     if runs.set_fats:
         names = list(dict.fromkeys(name for name, _ in runs.set_fats))
         notes.caution(
             "fats-set",
-            f"At the temperature given these had set, wholly or in part: {', '.join(sorted(names)[:NAMES])[:120]}. The "
+            f"At the temperature given these had set, wholly or in part: {_some(sorted(names))}. The "
             "heat that melts them is left out, but for the lower end, which counts up to "
             f"{HEAT_OF_FUSION / 1000:.0f} kJ/kg. Melt them first, and give the temperature they then have.",
         )
@@ -174,12 +175,17 @@ def _fats(runs: Runs, t: float, needed: Ends | None, solid: tuple[list[SolidFat]
             f"at {degrees(hardest)}): use a cooler stock or cooler liquids, so that the fats may be warmer.",
         )
     if unknown:
-        more = f" and {len(unknown) - NAMES} others" if len(unknown) > NAMES else ""
         notes.caution(
             "melting-unknown",
-            f"Where these melt is not known here, and they are not told as solid: {', '.join(unknown[:NAMES])[:150]}"
-            f"{more}. Look whether they are clear.",
+            f"Where these melt is not known here, and they are not told as solid: {_some(unknown)}. Look whether they "
+            "are clear.",
         )
+
+
+def _some(names: list[str]) -> str:
+    """The first of some names, cut to what a message holds."""
+    shown = ", ".join(one if len(one) <= LONGEST_NAME else f"{one[:LONGEST_NAME]}..." for one in names[:NAMES])
+    return f"{shown} and {len(names) - NAMES} more" if len(names) > NAMES else shown
 
 
 def _range(identifier: str) -> str:

@@ -188,6 +188,12 @@ class Runs:
         return meet(self.blend, 0.0).ice
 
     @cached_property
+    def melting(self) -> float:
+        """What it comes to where fats that had set take the most heat they may; not below 0 with water in it [°C]."""
+        found = meet_melting(self.blend, 0.0, [one for _, one in self.set_fats])
+        return max(found, 0.0) if self.blend.water else found
+
+    @cached_property
     def reach(self) -> tuple[float, float]:
         """Lowest and highest temperature it may come to, had nothing boiled [°C]."""
         none, _, every = self.uncapped
@@ -195,8 +201,7 @@ class Runs:
         low = min(none - apart, every - together)
         high = max(none + apart, every + together)
         if self.set_fats:
-            melting = [one for _, one in self.set_fats]
-            low = min(low, meet_melting(self.blend, 0.0, melting) - apart)
+            low = min(low, self.melting - apart)
         if self.held_back:
             warm = meet(self.blend, 1.0, self.held_back).temperature
             high = max(high, warm + together)

@@ -7,7 +7,7 @@ from service.calculations.heat_steps import AGREES, REST, explain_ice_heat, expl
 from service.calculations.notes import Notes
 from service.calculations.solution_steps import ZERO
 from service.chemistry import molar_masses
-from service.chemistry.batch_blend import meet, meet_melting
+from service.chemistry.batch_blend import meet
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.food_heat import FAT, Dry, Heat, heat_of
 from service.chemistry.mixing_records import Stock
@@ -260,8 +260,7 @@ def _ends(runs: Runs, found: Ends, notes: Notes) -> None:
     low, high = "min(none - width_of_none, all - width_of_all, value", "max(none + width_of_none, all + width_of_all"
     lower, upper = dict(inputs), {name: one for name, one in inputs.items() if name != "value"}
     if runs.set_fats:
-        melting = meet_melting(runs.blend, 0.0, [one for _, one in runs.set_fats])
-        lower["melting"] = (melting, "°C")
+        lower["melting"] = (runs.melting, "°C")
         low += ", melting - width_of_none"
     if runs.held_back:
         upper["warm"] = (meet(runs.blend, 1.0, runs.held_back).temperature, "°C")

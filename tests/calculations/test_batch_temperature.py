@@ -338,3 +338,42 @@ def test_the_smallest_and_the_largest_batch_have_the_same_temperature(mass: str)
     stock = STOCK | {"mass": fats[0]["mass"]}
     here = ask(NAME, {"fats": fats, "fats_temperature": "40 °C", "stock": stock})["temperature"]["value"]
     assert here == pytest.approx(told(fats=[{"fat": "olive-oil", "mass": "270 g"}])["temperature"]["value"], abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {},
+        {"liquids": [MILK, FROZEN]},
+        {"liquids": [FROZEN | {"mass": "270 g"}], "fats_temperature": "22 °C"},
+        {"fats_temperature": "150 °C", "stock": STOCK | {"temperature": "130 °C"}, "liquids": [MILK]},
+        {"wanted_temperature": "25 °C", "liquids": [MILK]},
+    ],
+)
+def test_the_steps_lead_to_what_is_answered(more: dict[str, Any]) -> None:
+    answer = ask(NAME, BATCH | more, explain=True)
+    steps = {one["name"]: one["result"]["value"] for one in answer["steps"]}
+    assert steps["temperature"] == answer["temperature"]["value"]
+    assert steps["lower end of the temperature"] == answer["temperature"]["low"]
+    assert steps["upper end of the temperature"] == answer["temperature"]["high"]
+    assert steps["heat of dilution"] == pytest.approx(answer["dilution_heat"]["value"], abs=1e-9)
+    assert steps["rise by saponifying"] == answer["reaction_rise"]["value"]
+    assert steps["strength of the thinned stock"] == answer["diluted_strength"]["value"]
+    if "ice_left" in answer:
+        left = steps["ice left with none of the heat of dilution"]
+        assert left * 1000 == pytest.approx(answer["ice_left"]["value"])
+    if "fats_temperature_needed" in answer:
+        assert steps["temperature of the fats"] == answer["fats_temperature_needed"]["value"]
+        by_balance = steps["enthalpy of the fats that is due"] * 1000
+        assert by_balance == pytest.approx(FAT.enthalpy(answer["fats_temperature_needed"]["value"]), abs=1e-6)
+
+
+def test_a_message_of_many_fats_stays_short_and_says_that_there_are_more() -> None:
+    hard = ["beeswax", "kokum-butter", "lard", "mutton-tallow", "palm-kernel-stearin", "shea-butter", "stearic-acid"]
+    long = [{"name": f"{letter * 119}", "mass": "10 g", "saponification_value": "190 mg/g"} for letter in "abcde"]
+    answer = told(fats=[*({"fat": one, "mass": "100 g"} for one in hard), *long], fats_temperature="20 °C")
+    for code in ("fats-not-liquid", "fats-set", "melting-unknown"):
+        message = cautions(answer)[code]["message"]
+        assert " more" in message
+        assert len(message) <= 320
+        assert message.count("°C") == message.count("°F")

@@ -61,7 +61,7 @@ def _liquid(draw: st.DrawFn, name: str, most: float) -> Request:
     if not draw(st.integers(0, 2)) and content_of(name).freezing > SYRUP:
         line["frozen"] = True
         if draw(st.booleans()):
-            line["temperature"] = draw(said(MeasuredTemperature, -20.0, -1.0))
+            line["temperature"] = draw(said(MeasuredTemperature, -20.0, -1.0, spread=False))
         return line
     if draw(st.booleans()):
         line["frozen"] = False

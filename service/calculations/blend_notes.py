@@ -5,6 +5,7 @@ from typing import Final
 
 from service.calculations.blend_runs import Ends, Runs
 from service.calculations.cautions import degrees
+from service.calculations.liquids import carbon_monoxide
 from service.calculations.melting import SolidFat, melting_figure
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.saponification_notes import SELDOM_MEANT
@@ -12,6 +13,7 @@ from service.calculations.standing_cautions import HANDLING, METALS
 from service.calculations.stock_heat import FLASHES, HOT
 from service.calculations.stocks import known_stock
 from service.chemistry.batch_blend import HEAT_OF_FUSION
+from service.chemistry.errors import OutOfRange
 
 USUAL: Final = (29.0, 35.0)
 """Temperatures [°C] at which fats and stock are usually mixed (common practice)."""
@@ -48,7 +50,7 @@ def caution_blend(
     notes.tell(*HANDLING, METALS)
     found, needed = told
     rise, t = reaction
-    end = t if found is None else found.high
+    end = _highest(runs, found, needed, t)
     _boiling(runs, found, needed, notes)
     _stock(runs, notes)
     _band(runs, t, end, notes)
@@ -62,6 +64,18 @@ def caution_blend(
         "bowl and mould lose much of it. That is an order of magnitude to think of insulation and cooling by, and no "
         "limit of safety.",
     )
+
+
+def _highest(runs: Runs, found: Ends | None, needed: Ends | None, t: float) -> float:
+    """The most that the batch may come to, also where the fats are as warm as they must be [°C]."""
+    if found is not None:
+        return found.high
+    if needed is None:
+        return t
+    try:
+        return runs.with_fats(needed.value).temperature.high
+    except OutOfRange:  # so cold that its lower end would freeze
+        return t
 
 
 def _boiling(runs: Runs, found: Ends | None, needed: Ends | None, notes: Notes) -> None:
@@ -106,7 +120,7 @@ def _band(runs: Runs, t: float, end: float, notes: Notes) -> None:
             "use cooler fats or stock, and pour slowly.",
         )
     low, high = USUAL
-    if not low <= t <= high:
+    if not low - 0.5 <= t <= high + 0.5:  # to the degree that is told
         notes.caution(
             "batch-temperature-unusual",
             f"Fats and stock are usually mixed at {degrees(low)} to {degrees(high)}; this batch has {degrees(t)}. "
@@ -210,6 +224,9 @@ def _melts_to(key: object) -> float:
 def _liquids(runs: Runs, found: Ends | None, notes: Notes) -> None:
     for one in runs.liquids:
         notes.tell(*one.liquid.cautions)
+    sugary = dict.fromkeys([one.liquid.id for one in runs.liquids if one.liquid.holds_sugar])
+    if sugary:
+        notes.tell(carbon_monoxide(*sugary))
     if runs.held_back:
         notes.caution(
             "thawing-heat-rough",

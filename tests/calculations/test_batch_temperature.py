@@ -263,6 +263,21 @@ def test_milk_has_its_limit_and_water_has_none() -> None:
     assert "milk-too-warm" in cautions(told(fats_temperature="60 °C", liquids=[coconut]))
 
 
+def test_milk_is_warned_of_where_the_fats_are_what_is_asked_too() -> None:
+    asked = without("fats_temperature", liquids=[MILK], wanted_temperature="36 °C")
+    assert "can come to" in cautions(ask(NAME, asked))["milk-too-warm"]["message"]
+    cool = ask(NAME, asked | {"wanted_temperature": "29 °C"})
+    assert "milk-too-warm" not in cautions(cool)
+    assert "carbon-monoxide" in cautions(cool)
+    assert "carbon-monoxide" not in cautions(told())
+
+
+def test_a_batch_wanted_so_cold_that_it_may_freeze_is_answered() -> None:
+    cold = [FROZEN | {"mass": "60 g"}]
+    answer = ask(NAME, without("fats_temperature", liquids=cold, wanted_temperature="6 °C"))
+    assert 0 < answer["fats_temperature_needed"]["value"] < 15
+
+
 def test_thinning_that_takes_up_heat_turns_the_ends_round() -> None:
     """Between 20 and 5 % KOH hardly any heat is given off, and NaOH takes some up below 13 % (Silvester & Pitzer)."""
     weak = STOCK | {"strength": {"mass_fraction": "10 %"}, "mass": "900 g"}

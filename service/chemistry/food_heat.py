@@ -22,7 +22,7 @@ ETHANOL: Final = 2438.0
 memory); taken for every temperature, since it is a few per cent of a beer or a wine."""
 SPREAD: Final = 0.05
 """95 % half-width of a heat capacity by this way, relative: estimates for fatty oils by their fatty acids hold within
-5 % (J. D. Morad, V. R. Idrees, W. Hasan, JAOCS 77 (2000) 1001-1005, abstract); taken for the other components too."""
+5 % (Morad et al., JAOCS 77 (2000) 1001-1005, abstract); taken for the other components too."""
 
 
 class Dry(NamedTuple):

@@ -17,6 +17,7 @@ CautionCode = Literal[
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
     "assay-after-mixing",
+    "batch-temperature-unusual",
     "below-detection",
     "beyond-source-range",
     "boiling-margin-small",
@@ -38,6 +39,9 @@ CautionCode = Literal[
     "end-points-indistinct",
     "ethanol-ignites",
     "fat-note",
+    "fats-hot",
+    "fats-not-liquid",
+    "fats-set",
     "figure-from-memory",
     "figure-limits-assumed",
     "free-alkali-in-soap",
@@ -62,12 +66,15 @@ CautionCode = Literal[
     "liquid-counted-whole",
     "local-boiling",
     "local-codes-first",
+    "melting-unknown",
     "metals-attacked",
+    "milk-too-warm",
     "moisture-assumed",
     "not-for-use",
     "property-missing",
     "purity-missing",
     "purity-taken-as-exact",
+    "reaction-heat-rough",
     "rebatch-with-care",
     "rinse-with-water",
     "sample-clear-and-mixed",
@@ -151,6 +158,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "assay-after-mixing": Ground(
         "note", _PRACTICE, "A stock that was diluted or adjusted is measured again, and labelled anew."
     ),
+    "batch-temperature-unusual": Ground(
+        "note", _PRACTICE, "Fats and stock are usually mixed between 29 and 35 °C, and this batch lies outside."
+    ),
     "below-detection": Ground("note", "JCGM 100:2008", "So little cannot be told from none by this titration."),
     "beyond-source-range": Ground(
         "note",
@@ -195,6 +205,13 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "ethanol-ignites": Ground("danger", _PRACTICE, "Ethanol, warmed to dissolve soap, ignites."),
     "fat-note": Ground("note", _DATA, "What a user of this fat must know."),
+    "fats-hot": Ground("danger", _CHEMISTRY, "Fats near 100 °C boil the water that meets them, and throw caustic out."),
+    "fats-not-liquid": Ground("caution", _DATA, "A fat is not liquid at the temperature of the batch."),
+    "fats-set": Ground(
+        "caution",
+        "reference data; the heat of melting is from memory",
+        "A fat had set when it was weighed: the heat that melts it is not known, and only the lower end counts it.",
+    ),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
     "density-contradicts": Ground(
@@ -238,9 +255,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "local-codes-first": Ground(
         "caution", _PRACTICE, "A calculation replaces no local code, no licensed practice and no safety data sheet."
     ),
+    "melting-unknown": Ground("note", _DATA, "Where a fat melts is not known, and nothing is guessed."),
     "metals-attacked": Ground(
         "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
     ),
+    "milk-too-warm": Ground("caution", _PRACTICE, "Milk batches stay at or below 38 °C: milk browns and smells."),
     "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
     "not-for-use": Ground(
         "caution",
@@ -250,6 +269,12 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "property-missing": Ground("note", _DATA, "A property is left out since no data reach there."),
     "purity-missing": Ground("caution", _PRACTICE, "Without a purity the mass to weigh cannot be told."),
     "purity-taken-as-exact": Ground("note", _DATA, "The purity carries no spread in the intervals."),
+    "reaction-heat-rough": Ground(
+        "note",
+        "estimated from heats of esterification (J. Therm. Anal. Calorim. 139 (2020) 1301) and neutralisation (from "
+        "memory)",
+        "The heat of saponifying is an order of magnitude, and no limit of safety.",
+    ),
     "rebatch-with-care": Ground("danger", _PRACTICE, "Reworking a caustic batch is for trained persons, with goggles."),
     "rinse-with-water": Ground(
         "caution",

@@ -48,6 +48,7 @@ FaultCode = Literal[
     "not-into-stock",
     "heater-too-weak",
     "too-hot-for-vessel",
+    "temperature-needed",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

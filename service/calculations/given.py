@@ -57,7 +57,7 @@ class Temperature(Given):
 
 
 class MeasuredTemperature(Given):
-    """A temperature that an answer hangs on, so that its spread counts."""
+    """A temperature that was read off, with what the thermometer leaves open."""
 
     __slots__ = ()
     kind = units.TEMPERATURE

@@ -406,6 +406,27 @@ CALCULATION: Final = Calculation(
     ),
     links=(
         Link(
+            "how-warm-it-gets",
+            "batch-temperature",
+            "How warm the drawn stock gets with fats of 35 °C, here a kilogram of olive oil; what is under `additions` "
+            "goes into `liquids`, with its temperature.",
+            {
+                "fats": [{"fat": "olive-oil", "mass": "1 kg"}],
+                "fats_temperature": "35 °C",
+                "stock": {
+                    "alkali": "$response.body#/stock_draws/0/alkali",
+                    "mass": "$response.body#/stock_draws/0/mass",
+                    "strength": {
+                        "as_mixed": {
+                            "mass_as_supplied": "$response.body#/stock_draws/0/alkali_mass",
+                            "water_mass": "$response.body#/stock_draws/0/water_mass",
+                            "purity": "100 %",
+                        }
+                    },
+                },
+            },
+        ),
+        Link(
             "mix-new-stock",
             "stock-mixing",
             "Mix as much stock as is drawn, of the same strength, from pure solid and water.",

@@ -99,6 +99,8 @@ class Pouring:
     @cached_property
     def heat_half_width(self) -> float:
         """Of the heat of diluting at 25 °C [J]."""
+        if len(self.pours) == 1:
+            return 0.0  # nothing is diluted, and rounding must not leave a whisker of an interval
         w, mass = self.strength, self.mass
         whole = at_strength(self.alkali, w)
         slope = enthalpy_slope(self.alkali, w, WARM)

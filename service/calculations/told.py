@@ -93,6 +93,14 @@ class MarginFigure(Told):
     rounds_down = True
 
 
+class TemperatureRiseFigure(Told):
+    """By how much something gets warmer; negative where it gets colder."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE_DIFFERENCE
+    least = -inf
+
+
 class EnergyFigure(Told):
     """An amount of heat."""
 

@@ -151,7 +151,7 @@ def blend(alkali: Alkali, parts: Sequence[Part]) -> Blend:
     heat = math.fsum(one.mass * part_enthalpy(alkali, one) for one in parts)
     liquid = at_strength(alkali, poured.strength)
     apart = math.fsum(one.mass * at_strength(alkali, one.mass_fraction).at_25 for one in parts)
-    released = apart - poured.total * liquid.at_25
+    released = apart - poured.total * liquid.at_25 if len(parts) > 1 else 0.0  # not what rounding makes of nothing
     state, steam, beyond = settled(alkali, poured, heat)
     return Blend(poured, heat, state, steam, released, beyond)
 

@@ -13,6 +13,7 @@ from service.calculations.faults import Refusal
 from tests.calculations.asking import ask, calculation
 
 NAMES = (
+    "batch-temperature",
     "saponification",
     "liquid-split",
     "concentration",

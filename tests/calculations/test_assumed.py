@@ -75,6 +75,12 @@ STRONG: Final = {"solution": HALF | {"mass": "1 kg"}, "target_strength": {"mass_
 WEAK: Final = {"solution": HALF | {"mass": "1 kg"}, "target_strength": {"mass_fraction": "51 %"}}
 WEAK_TIMED: Final = WEAK | {"vessel": {"material": "hdpe"}, "duration": "20 min"}
 WITH: Final = STRONG | {"with": {"alkali": "NaOH", "strength": {"mass_fraction": 0}}}
+MEETING: Final = {
+    "fats": [FAT],
+    "fats_temperature": "40 °C",
+    "stock": HALF | {"mass": "250 g"},
+    "liquids": [{"liquid": "goat-milk", "mass": "50 g"}],
+}
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -84,6 +90,9 @@ def changed(base: dict[str, Any], **members: Any) -> dict[str, Any]:
 
 DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     # calculation, pointer, a request in which the member bears on the answer, what is told, the same said outright
+    ("batch-temperature", "/stock/temperature", MEETING, "20 °C", "20 °C"),
+    ("batch-temperature", "/liquids/0/temperature", MEETING, "20 °C", "20 °C"),
+    ("batch-temperature", "/liquids/0/frozen", MEETING, "false", False),
     ("saponification", "/superfat", RECIPE, "5 %", "5 %"),
     ("saponification", "/alkalis", RECIPE, "NaOH alone", [{"alkali": "NaOH"}]),
     ("saponification", "/alkalis/0/purity", changed(RECIPE, alkalis=[{"alkali": "NaOH"}]), "100 %", "100 %"),
@@ -208,6 +217,11 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
 
 NO_DEFAULT: Final = {
     "reference": "the caller's own mark bears on nothing",
+    "fats_temperature": "due where no fat has its own, unless wanted_temperature asks for it",
+    "wanted_temperature": "without it nothing is wanted, and how warm the fats are must be given",
+    "fats/temperature": "due where fats_temperature is not given, unless wanted_temperature asks for it",
+    "liquids of batch-temperature": "what is not there is not there",
+    "state of batch-temperature": "only a liquid is a stock of alkali",
     "fat": "one of fat and name is due",
     "name": "one of fat and name is due",
     "saponification_value": "due with name; the catalogue's figure is told under contributions",
@@ -278,6 +292,7 @@ ONE_OF: Final = {
     "existing_stock": ("mass", "volume"),
     "stock_draws": ("mass", "volume"),
     "solution": ("mass", "volume"),
+    "stock": ("mass", "volume"),
     "strength": (
         *("mass_fraction", "water_ratio", "mole_fraction", "molality", "molarity", "mass_concentration"),
         *("density", "degrees_baume", "degrees_twaddell", "oxide_fraction", "as_mixed"),

@@ -67,6 +67,12 @@ def steps(answer: Answer) -> dict[str, dict[str, Any]]:
 
 
 STOCK = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": {"low": 0.28, "high": 0.32, "unit": "1"}}}
+MEETING: dict[str, Any] = {
+    "fats": [{"fat": "olive-oil", "mass": "700 g"}, {"fat": "coconut-oil", "mass": "300 g"}],
+    "fats_temperature": "45 °C",
+    "stock": {"alkali": "NaOH", "mass": "270 g", "strength": {"mass_fraction": "50 %"}, "temperature": "22 °C"},
+}
+FROZEN = {"liquid": "goat-milk", "mass": "100 g", "temperature": "-18 °C", "frozen": True}
 POT = {"material": "stainless-steel", "mass": "4 kg", "volume": "20 L"}
 REQUESTS: list[tuple[str, dict[str, Any]]] = [
     *((name, example.request) for name, one in calculations().items() for example in one.examples),
@@ -119,6 +125,17 @@ REQUESTS: list[tuple[str, dict[str, Any]]] = [
             "target_strength": {"mass_fraction": "45 %"},
             "solid": {"purity": {"low": 0.96, "high": 0.99, "unit": "1"}},
         },
+    ),
+    *(
+        ("batch-temperature", MEETING | more)
+        for more in (
+            {"liquids": [FROZEN | {"mass": "260 g"}], "fats_temperature": "24 °C"},
+            {"liquids": [FROZEN, {"liquid": "wine-red", "mass": "40 g", "temperature": "25 °C"}]},
+            {"fats_temperature": "140 °C", "stock": MEETING["stock"] | {"temperature": "120 °C"}},
+            {"fats_temperature": "25 °C", "stock": MEETING["stock"] | {"temperature": "25 °C"}},
+            {"wanted_temperature": "25 °C", "liquids": [{"liquid": "lemon-juice", "mass": "30 g"}]},
+            {"wanted_temperature": "34 °C", "stock": STOCK | {"alkali": "KOH", "mass": "500 g"}},
+        )
     ),
     # A room that warms it until it may boil: the cap of the peak is the upper end of the boiling point.
     (

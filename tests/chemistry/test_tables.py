@@ -59,6 +59,7 @@ def test_every_coefficient_table_has_source_and_evidence() -> None:
     for name in (
         "alkali_enthalpy.csv",
         "balej_1985.csv",
+        "choi_okos_1986.csv",
         "freezing_points.csv",
         "iapws_if97_region4.csv",
         "kell_1975.csv",

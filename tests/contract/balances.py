@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_of_batch import batch_temperature
 from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
 from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
@@ -122,6 +123,7 @@ def _concentration(request: Request, answer: Answer) -> None:
 
 
 BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
+    "batch-temperature": batch_temperature,
     "concentration": _concentration,
     "liquid-split": _liquid_split,
     "paste-dilution": paste_dilution,

@@ -26,6 +26,7 @@ from service.calculations.messages import AlkaliName
 from service.chemistry import molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said
+from tests.contract.realistic_batch import batches
 from tests.contract.realistic_dilution import stock_adjustments, stock_dilutions
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_hydrometer import readings
@@ -244,6 +245,7 @@ def concentrations(draw: st.DrawFn) -> Request:
 
 
 REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
+    "batch-temperature": batches(),
     "concentration": concentrations(),
     "liquid-split": liquid_splits(),
     "paste-dilution": paste_dilutions(),

@@ -27,6 +27,10 @@ class Published(NamedTuple):
 
 
 PUBLISHED: Final = (
+    # Felder & Rousseau, table B.11 (from memory): 42.51 less 28.87 kJ/mol, each printed to 0.01
+    Published("batch-temperature", "published-heat-of-dilution", "dilution_heat", 13.64, "kJ", 0.01, -0.0090),
+    # Simmons and Appleton 1908, ch. V: coconut oil and lye, both at 75 °F (23.89 °C), printed to 1 °F
+    Published("batch-temperature", "published-coconut-1908", "temperature", 23.889, "°C", 0.28, 0.0),
     # International Critical Tables 3 (1928) 79, as printed in Perry's Chemical Engineers' Handbook (from memory)
     Published("concentration", "handbook-fifty-per-cent", "density", 1.5253, "kg/L", 5e-5, -0.0016),
     # Dow Chemical, caustic soda product page: "about 145 °C"

@@ -6,7 +6,7 @@
 from itertools import chain
 from pathlib import Path
 
-from tests.reference_cases import caustic_validation, saponification_validation
+from tests.reference_cases import batch_validation, caustic_validation, saponification_validation
 
 README = Path(__file__).parents[2] / "README.md"
 BEGIN, END = "<!-- validation table: begin -->\n", "<!-- validation table: end -->\n"
@@ -15,7 +15,12 @@ BEGIN, END = "<!-- validation table: begin -->\n", "<!-- validation table: end -
 def markdown() -> str:
     """The table."""
     lines = ["| quantity | ours | published | deviation | source |", "|---|---|---|---|---|"]
-    for row in chain(caustic_validation.validation_rows(), saponification_validation.validation_rows()):
+    for row in chain(
+        caustic_validation.validation_rows(),
+        saponification_validation.validation_rows(),
+        batch_validation.fat_rows(),
+        batch_validation.milk_rows(),
+    ):
         deviation = _deviation(row.deviation, row.reference)
         figures = f"{row.ours:.5g} {row.unit} | {row.reference:.5g} | {deviation}"
         lines.append(f"| {row.quantity} | {figures} | {row.source} |")

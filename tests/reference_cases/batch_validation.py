@@ -1,0 +1,46 @@
+"""Heat capacities of fats and liquids beside published ones, for the tests and for the table of the README."""
+
+from typing import Final
+
+from thermo import HeatCapacityLiquid
+
+from service.calculations.blend_reading import content_of
+from service.chemistry import food_heat, water
+from tests.reference_cases.rows import ValidationRow
+
+ZABRANSKY: Final = (
+    "M. Zábranský et al., Heat Capacity of Liquids: Critical Review and Recommended Values, as in the package thermo"
+)
+CRC: Final = "CRC Handbook of Chemistry and Physics, as in the package thermo"
+FATS: Final = (
+    # substance, CAS number, molar mass [g/mol], temperature [°C] within the fit, method of the package, source
+    ("triolein", "122-32-7", 885.432, 60.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+    ("triolein", "122-32-7", 885.432, 80.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+    ("triolein", "122-32-7", 885.432, 100.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+    ("oleic acid", "112-80-1", 282.461, 25.0, "CRCSTD", CRC),
+    ("oleic acid", "112-80-1", 282.461, 80.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+)
+MILK: Final = (("cow-milk-whole", 3.93), ("cow-milk-skim", 3.97))
+"""Heat capacity [kJ/(kg K)] of milk at 20 °C, from memory."""
+
+
+def fat_rows() -> list[ValidationRow]:
+    """Our heat capacity of fat beside those of what fats are made of."""
+    rows = []
+    for name, cas, molar_mass, t, method, source in FATS:
+        published: float = HeatCapacityLiquid(CASRN=cas, MW=molar_mass).calculate(t + 273.15, method) / molar_mass
+        ours = food_heat.fat_heat_capacity(t) / 1e3
+        quantity = f"heat capacity of fat, against {name}, {t:g} °C"
+        rows.append(ValidationRow(quantity, ours, published, ours - published, "kJ/(kg K)", source))
+    return rows
+
+
+def milk_rows() -> list[ValidationRow]:
+    """Our heat capacity of milk beside what is recalled of it."""
+    rows = []
+    for name, recalled in MILK:
+        held = content_of(name)
+        ours = food_heat.heat_capacity(water.heat_capacity(20.0), held.water, held.dry, 20.0) / 1e3
+        quantity = f"heat capacity of {name}, 20 °C"
+        rows.append(ValidationRow(quantity, ours, recalled, ours - recalled, "kJ/(kg K)", "from memory"))
+    return rows

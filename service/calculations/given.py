@@ -49,11 +49,27 @@ class Temperature(Given):
     spread_counts = False
 
 
+class MeasuredTemperature(Given):
+    """A temperature that was read off."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE
+
+
 class Duration(Given):
     """A length of time."""
 
     __slots__ = ()
     kind = units.TIME
+    spread_counts = False
+
+
+class TimeRead(Given):
+    """When something was read, from any start; nothing is the start itself."""
+
+    __slots__ = ()
+    kind = units.TIME
+    low = 0.0
     spread_counts = False
 
 
@@ -71,6 +87,13 @@ class Length(Given):
     __slots__ = ()
     kind = units.LENGTH
     spread_counts = False
+
+
+class Speed(Given):
+    """A speed of air."""
+
+    __slots__ = ()
+    kind = units.SPEED
 
 
 class Density(Given):
@@ -252,9 +275,12 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Volume,
     MeasuredVolume,
     Temperature,
+    MeasuredTemperature,
     Duration,
+    TimeRead,
     Power,
     Length,
+    Speed,
     Density,
     Molarity,
     TitrantMolarity,

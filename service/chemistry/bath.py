@@ -30,7 +30,7 @@ CONDUCTIVITY: Final = 0.65
 """Of caustic solutions [W/(m K)] [2]_."""
 DENSEST: Final = 3.98
 """Temperature at which water is densest [°C] (Kell 1975)."""
-ROUNDS: Final = 5
+ROUNDS: Final = 4
 """Rounds for the temperatures of the wall: the films go with the third to quarter power of what they span, so that
 each round leaves a third at most of what the last one was off by."""
 

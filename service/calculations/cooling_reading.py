@@ -11,7 +11,7 @@ from service.calculations.given import PlainMass, Speed, Temperature
 from service.calculations.messages import Solution, Vessel
 from service.calculations.notes import Notes, percent
 from service.calculations.reading import part_of
-from service.calculations.rules import AtMostOne, Rule, Ruled
+from service.calculations.rules import NeverWith, Rule, Ruled
 from service.calculations.solutions import ROOM, Found, mass_fraction
 from service.calculations.vessels import KnownVessel, find_vessel
 from service.calculations.warming_reading import COLDEST_ROOM, HOTTEST_ROOM, amount, check_it_fits, vessel_heat
@@ -67,7 +67,14 @@ class Surroundings(Ruled, kw_only=True):
         | None
     ) = None
 
-    rules: ClassVar[tuple[Rule, ...]] = (AtMostOne(("air_speed", "bath_mass")),)
+    rules: ClassVar[tuple[Rule, ...]] = (
+        NeverWith(
+            "bath_mass",
+            ("air_speed",),
+            "a speed is that of air, and a mass that of a bath",
+            "keep the one that belongs to the medium",
+        ),
+    )
 
 
 class Asked(NamedTuple):
@@ -122,11 +129,11 @@ def read_cooling(asked: Asked, notes: Notes) -> Read:
     _check_bath(asked, contents, heat[0], around, notes)
     try:
         return _reckoned(asked, contents, (vessel, heat), volume, around, notes=notes)
-    except OutOfRange as error:
+    except OutOfRange:
         raise notes.refuse(
             "/vessel",
             "beyond-data",
-            f"no published correlation reaches a vessel of such a size in {MEDIA[around.medium]} ({error.quantity})",
+            f"no published correlation reaches a vessel of such a size in {MEDIA[around.medium]}",
             "check the sizes and their units, or give readings of your own",
         ) from None
 
@@ -280,7 +287,7 @@ def _check_target(asked: Asked, found: Found, start: float, around: Around, note
             "beyond-data",
             f"from {first.temperature:.1f} °C a stock of {percent(found.mass_fraction)} {asked.solution.alkali} forms "
             f"crystals ({first.name}), and this is reckoned for liquid alone",
-            f"give {first.high:.0f} °C or more, where it is sure to stay liquid",
+            f"give {first.high:.1f} °C or more, where it is sure to stay liquid",
         )
 
 

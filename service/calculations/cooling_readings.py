@@ -169,7 +169,7 @@ def fit_readings(
             "readings-too-close",
             f"from {degrees(temperatures[0], 1)} to {degrees(temperatures[-1], 1)} is no more than what the "
             f"{'scatter of the readings' if found.by_scatter else 'thermometer'} leaves uncertain",
-            "read again when it has cooled further, or tell how good the thermometer is, as in "
+            "take a reading when it has cooled further, or give how good the thermometer is, as in "
             '{"value": 71.5, "uncertainty": 0.2, "unit": "°C"}',
         )
     middle = sum(temperatures) / len(temperatures)

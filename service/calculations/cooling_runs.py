@@ -17,6 +17,9 @@ LEGS: Final = 20
 STEEPEST: Final = 4.0 / 3.0
 """Highest power of the difference of temperatures that a loss to a bath goes with: turbulent free convection."""
 
+WIDEST: Final = 0.9
+"""Relative half-width of a heat capacity at most: of a strength that is hardly known, a line says no more."""
+
 Loss = Callable[[float, float], Range]
 """Heat lost [W] with contents and surroundings of two temperatures [°C]."""
 
@@ -69,7 +72,7 @@ class Run:
         self.first: FirstSolid = first_solid(contents.alkali, contents.w)
         self.boiling = boiling_point(contents.alkali, contents.w)
         self.boiling_half_width = boiling_point_half_width(contents.alkali, contents.w)
-        self.capacity_spread = capacity_spread(contents, self.liquid, target)
+        self.capacity_spread = min(capacity_spread(contents, self.liquid, target), WIDEST)
         self.rest = resting_temperature(contents, vessel_heat[0], around)
         self.temperatures = geometric_way(contents.temperature, target, self.rest, LEGS)
         self._enthalpies = [contents.mass * self.liquid.enthalpy(t) for t in self.temperatures]

@@ -104,7 +104,7 @@ def _fit(told: Told, run: Run, notes: Notes) -> None:
         f"({above}) / ({below})",
         inputs,
         (told.fitted.coefficient, "W/K"),
-        "slope of the ways y against the times t, weighed by the inverse variance a that the thermometer leaves of each",
+        "slope of the ways y against the times t, weighed by the inverse variance a of each",
     )
 
 

@@ -31,8 +31,9 @@ CONDUCTIVITY: Final = 0.65
 DENSEST: Final = 3.98
 """Temperature at which water is densest [°C] (Kell 1975)."""
 ROUNDS: Final = 4
-"""Rounds for the temperatures of the wall: the films go with the third to quarter power of what they span, so that
-each round leaves a third at most of what the last one was off by."""
+STEP: Final = 0.8
+"""Rounds for the temperatures of the wall, and how much of each is taken: a film's coefficient goes with the quarter
+power of what it spans, so that all of it would overshoot by a quarter, and 1 / (1 + 1/4) of it hits."""
 
 
 class Stock(NamedTuple):
@@ -207,7 +208,8 @@ def films(vessel: Bathed, stock: Stock, t: float, bath: float) -> Films:
         if done == ROUNDS - 1:
             break
         flux = apart / (1.0 / inside + wall + 1.0 / outside)
-        inner, outer = t - flux / inside, bath + flux / outside
+        inner += STEP * (t - flux / inside - inner)
+        outer += STEP * (bath + flux / outside - outer)
     return Films(inside, outside, inner, outer)
 
 

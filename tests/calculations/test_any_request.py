@@ -24,6 +24,7 @@ NAMES = (
     "stock-assay/hydrometer",
     "superfat-check",
     "paste-dilution",
+    "stock-cooling",
     "stock-dilution",
     "stock-adjustment",
 )

@@ -57,7 +57,7 @@ def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:
     Twice the batch has less than twice the surface, so that the heat exchanged with the room in a given time is
     not twice as much: the time is left out of both requests, and then everything is compared.
     """
-    if name == "stock-warming":
+    if name in {"stock-cooling", "stock-warming"}:
         return "what a vessel loses goes with its surface, and twice the stock has less than twice of that"
     if holds(request, "diameter", "height"):
         return "a vessel by its diameter and height: no factor for both makes twice its volume and its surface"

@@ -276,12 +276,12 @@ CALCULATION: Final = Calculation(
         Link(
             "until-it-is-cool",
             "stock-cooling",
-            "How long the stock that is mixed takes to cool to 38 °C in still air, in a vessel of stainless steel.",
+            "How long the stock that was mixed takes to cool to 38 °C in still air, in a vessel of stainless steel.",
             {
                 "solution": {
                     "alkali": "$request.body#/solid/alkali",
                     "strength": "$response.body#/strength",
-                    "mass": "$response.body#/MASSMEMBER",
+                    "mass": "$response.body#/mass",
                     "temperature": "$response.body#/peak_temperature",
                 },
                 "vessel": {"material": "stainless-steel"},

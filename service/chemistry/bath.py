@@ -84,7 +84,7 @@ def water_conductivity(t: float) -> float:
 
     Examples:
         >>> round(water_conductivity(20.0), 3)
-        0.6
+        0.599
     """
     require("temperature", t, 0.0, 150.0, "the conductivity of water was fitted near there")
     return 0.5620 + (2.035e-3 - 8.7e-6 * t) * t

@@ -54,5 +54,5 @@ def test_the_coefficient_of_each_end_takes_the_time_of_that_end() -> None:
         contents, 45.0, Around("still-air", 15.0, math.inf), VESSEL, lambda t, ta: (t - ta, 0.5 * (t - ta), t * 9)
     )
     value, low, _ = run.coefficient()
-    assert value == pytest.approx(1.0, rel=1e-6)
-    assert low == pytest.approx(0.5, rel=1e-6)
+    assert value == pytest.approx(1.0, rel=1e-3)  # the heat capacity changes by 1 % on the way
+    assert low == pytest.approx(0.5, rel=1e-3)

@@ -97,6 +97,7 @@ SENSE: Final = frozenset(
         "purity-needed",
         "not-into-stock",
         "heater-too-weak",
+        "readings-too-close",
         "too-hot-for-vessel",
     }
 )

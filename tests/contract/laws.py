@@ -76,6 +76,8 @@ def other_units(ask: Ask, name: str, request: Request) -> str | None:
 
 def other_order(ask: Ask, name: str, request: Request) -> str | None:
     """The same lines in another order give the same lines in that order."""
+    if isinstance(request.get("readings"), list):
+        return "readings of a cooling stand in the order of their times, and are refused in another"
     return _hold(ask, name, request, reordered(request), AT_A_LIMIT, turned=True)
 
 

@@ -30,6 +30,7 @@ CONDUCTIVITY: Final = 0.65
 """Of caustic solutions [W/(m K)] [2]_."""
 DENSEST: Final = 3.98
 """Temperature at which water is densest [°C] (Kell 1975)."""
+_DENSEST: Final = water.density(DENSEST)
 ROUNDS: Final = 4
 STEP: Final = 0.8
 """Rounds for the temperatures of the wall, and how much of each is taken: a film's coefficient goes with the quarter
@@ -136,7 +137,7 @@ def water_film(height: float, wall: float, bath: float) -> float:
     at_wall, away, between = water.density(wall), water.density(bath), water.density(film)
     apart = abs(away - at_wall)
     if min(wall, bath) < DENSEST < max(wall, bath):
-        apart = 2.0 * water.density(DENSEST) - at_wall - away
+        apart = 2.0 * _DENSEST - at_wall - away
     return film_coefficient(
         height,
         apart / between,

@@ -36,6 +36,8 @@ BOTTOM: Final = (0.5, 0.0, 1.0)
 """Share of the bottom that loses heat like the wall: on a warm floor none, on a stand all of it (assumed)."""
 _EVAPORATION: Final = (1.0, 0.0, 2.0)
 """Of the evaporation by [3]_: a skin or a draught may end or double it (assumed)."""
+_LID: Final = (1.0, 0.5, 1.0)
+"""Of the loss through a lid: the air under it may hold as much back as the air over it (assumed)."""
 SHAPE: Final = 1.15
 """Upper limit of the surface of a vessel of unknown shape: a cylinder two and a half times as wide as high has 1.14
 times that of one as wide as high, one three times as high as wide 1.11 times (computed)."""
@@ -179,7 +181,7 @@ def air_loss(vessel: Standing, t: float, convection: Range, vapour_density: floa
         outer = convection[i] + radiation_coefficient(vessel.emissivity[i], t, vessel.ambient)
         walls = math.pi * diameter * vessel.level + disc * BOTTOM[i]
         through = 1.0 / (1.0 / outer + vessel.wall_resistance)
-        found.append((through * walls + outer * disc) * _area(vessel, i) * rise)
+        found.append((through * walls + outer * disc * _top(vessel, i)) * _area(vessel, i) * rise)
     return _with_steam(vessel, found, disc * convection[0] * vapour_density)
 
 
@@ -203,6 +205,7 @@ def top_loss(vessel: Standing, t: float, convection: Range, vapour_density: floa
     found = [
         (convection[i] + radiation_coefficient(vessel.emissivity[i], t, vessel.ambient))
         * disc
+        * _top(vessel, i)
         * rise
         * _area(vessel, i)
         for i in range(3)
@@ -224,6 +227,10 @@ def steam(t: float, vapour: float, moisture: float) -> float:
         .. [1] law of the ideal gas.
     """
     return max(0.0, vapour - moisture) * MOLAR_MASS_OF_WATER / (GAS_CONSTANT * (t + _ABSOLUTE))
+
+
+def _top(vessel: Standing, which: int) -> float:
+    return 1.0 if vessel.is_open else _LID[which]
 
 
 def _area(vessel: Standing, which: int) -> float:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from service.calculations.faults import Refusal
 from tests.calculations.asking import ask, cautions, fault, refusal
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
+from tests.calculations.test_steps import redone
 
 MEDIA = ("still-air", "moving-air", "water-bath", "ice-bath")
 
@@ -291,3 +292,22 @@ def test_it_is_reckoned_in_few_legs_as_in_many(monkeypatch: pytest.MonkeyPatch) 
     few = [_value(ask(K, one), "time") for one in requests]
     monkeypatch.setattr(cooling_runs, "LEGS", 400)
     assert few == pytest.approx([_value(ask(K, one), "time") for one in requests], rel=1e-3)
+
+
+@pytest.mark.parametrize("lid", [True, False])
+@pytest.mark.parametrize("around", [*map(_around, MEDIA), bath(bath_mass="20 kg")], ids=[*MEDIA, "warming-bath"])
+def test_every_step_is_redone_by_hand(around: dict[str, Any], lid: bool) -> None:
+    answer = ask(K, cooling(around=around, vessel={"lid": lid}), explain=True)
+    for step in answer["steps"]:
+        assert redone(step) == pytest.approx(step["result"]["value"], rel=1e-9), step["name"]
+    last = {step["name"]: step["result"]["value"] for step in answer["steps"]}
+    assert last["time"] == pytest.approx(_value(answer, "time") * 3600)
+    assert last["heat lost at the start"] == pytest.approx(_value(answer, "heat_loss_at_start"))
+    assert last["heat-loss coefficient"] == pytest.approx(_value(answer, "heat_loss_coefficient"))
+
+
+def test_steps_of_many_readings_are_redone_by_hand() -> None:
+    many = readings(*(_celsius(20 + 60 * 0.99**i) for i in range(100)), apart=1)
+    answer = ask(K, cooling(readings=many), explain=True)
+    (step,) = (step for step in answer["steps"] if step["name"] == "heat-loss coefficient")
+    assert redone(step) == pytest.approx(_value(answer, "heat_loss_coefficient"))

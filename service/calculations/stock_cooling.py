@@ -262,9 +262,8 @@ CALCULATION: Final = Calculation(
                 "target_temperature": "15 °F",
             },
             "Published: about 3.06 min (D. G. Zill, A First Course in Differential Equations, exercises 3.1, a "
-            "thermometer taken outdoors; from memory, and as 60 of its 5 K of difference by Newton's law: 0.5 min "
-            "times ln 12 / ln 1.5), compared as time. The book's heat capacity is constant, that of a stock is "
-            "not quite.",
+            "thermometer taken outdoors; from memory; by Newton's law 0.5 min times ln(60/5) / ln(60/40)), compared as "
+            "time. The book's heat capacity is constant, that of a stock is not quite.",
         ),
     ),
     links=(

@@ -18,6 +18,8 @@ CautionCode = Literal[
     "aqueous-alkali-hardly-saponifies",
     "assay-after-mixing",
     "batch-temperature-unusual",
+    "bath-into-stock",
+    "bath-warms",
     "below-detection",
     "beyond-source-range",
     "boiling-margin-small",
@@ -30,8 +32,10 @@ CautionCode = Literal[
     "caustic-mist",
     "caustic-waste",
     "close-when-cool",
+    "coefficient-extrapolated",
     "composition-from-memory",
     "composition-incomplete",
+    "cooling-unstirred",
     "crystallises-in-store",
     "crystals-in-solution",
     "density-contradicts",
@@ -55,8 +59,10 @@ CautionCode = Literal[
     "heater-sheath",
     "heater-surface-hot",
     "heater-uncovered",
+    "hot-vessel",
     "hydrogen",
     "hydrometer-counts-all",
+    "ice-bath-melts",
     "ice-left",
     "ice-too-little",
     "ice-path-beyond-data",
@@ -102,6 +108,7 @@ CautionCode = Literal[
     "target-not-sure",
     "thawing-heat-left-out",
     "thawing-heat-rough",
+    "uncovered-while-cooling",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -161,6 +168,10 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "batch-temperature-unusual": Ground(
         "note", _PRACTICE, "Fats and stock are usually mixed between 29 and 35 °C, and this batch lies outside."
     ),
+    "bath-into-stock": Ground(
+        "danger", _CHEMISTRY, "Water of the bath that gets into a hot stock heats it and throws it out."
+    ),
+    "bath-warms": Ground("caution", _CHEMISTRY, "The bath takes up the heat of the stock, and gets warm itself."),
     "below-detection": Ground("note", "JCGM 100:2008", "So little cannot be told from none by this titration."),
     "beyond-source-range": Ground(
         "note",
@@ -197,8 +208,16 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "close-when-cool": Ground(
         "danger", _CHEMISTRY, "A jug capped hot is under pressure first, and then under a vacuum that folds it in."
     ),
+    "coefficient-extrapolated": Ground(
+        "caution",
+        "Bergman et al., Introduction to Heat Transfer, 6th ed., 9.4",
+        "The heat-loss coefficient was fitted at other temperatures than those it is used for.",
+    ),
     "composition-from-memory": Ground("note", _DATA, "Fatty acids were written down from memory and not verified."),
     "composition-incomplete": Ground("note", _DATA, "The fatty acids of a part of the fats are not known."),
+    "cooling-unstirred": Ground(
+        "caution", _PRACTICE, "A stock that is not stirred lies in layers: surface, middle and bottom differ."
+    ),
     "crystals-in-solution": Ground("caution", _DATA, "The solution is not fully liquid at this temperature."),
     "end-points-indistinct": Ground(
         "note", "chemistry; computed", "Where the two end points of a titration mislead, and what makes them surer."
@@ -234,10 +253,14 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "free-alkali-possible": Ground("caution", "JCGM 100:2008", "The finished soap may hold free alkali."),
     "glass-may-crack": Ground("danger", "from memory", "Glass cracks where it is heated or cooled suddenly."),
     "heat-lost-unknown": Ground("note", _PRACTICE, "Without a duration the heat lost is only bounded roughly."),
+    "hot-vessel": Ground(
+        "danger", "ISO 13732-1 (burn thresholds of touched surfaces), from memory", "The vessel is hot enough to burn."
+    ),
     "hydrogen": Ground("danger", "Dow Chemical, caustic soda", "This metal gives off hydrogen, which can ignite."),
     "hydrometer-counts-all": Ground(
         "caution", _CHEMISTRY, "A hydrometer cannot tell hydroxide from what else is dissolved."
     ),
+    "ice-bath-melts": Ground("caution", _CHEMISTRY, "How much ice a bath needs until the stock is cool."),
     "ice-left": Ground("caution", _CHEMISTRY, "Not all ice melts by the heat of dissolving."),
     "ice-too-little": Ground("danger", _CHEMISTRY, "Even with all of the water as ice the mixing passes its limit."),
     "ice-path-beyond-data": Ground("note", _DATA, "A part of the path lies below the data."),
@@ -336,6 +359,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "common practice; Regulation (EC) 1223/2009, Article 10 and Annex I (safety assessment)",
         "Thinned soap may have to be preserved.",
     ),
+    "uncovered-while-cooling": Ground(
+        "caution", _CHEMISTRY, "An open stock loses water and takes up carbon dioxide while it cools."
+    ),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
     "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),
@@ -356,9 +382,7 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "heater-surface-hot": Ground("caution", _PRACTICE, "At the surface of a heater it is hotter than in the liquid."),
     "heater-uncovered": Ground("danger", _PRACTICE, "A heater that comes out of the liquid burns through."),
-    "target-not-sure": Ground(
-        "caution", _CHEMISTRY, "At the upper end of the loss the heater does not reach the temperature."
-    ),
+    "target-not-sure": Ground("caution", _CHEMISTRY, "At an end of what is uncertain the temperature is not reached."),
     "thawing-heat-left-out": Ground(
         "caution", _DATA, "The heat that thaws the crystals is not known, and not counted."
     ),

@@ -47,6 +47,7 @@ FaultCode = Literal[
     "purity-needed",
     "not-into-stock",
     "heater-too-weak",
+    "readings-too-close",
     "too-hot-for-vessel",
     "temperature-needed",
 ]

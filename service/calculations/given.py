@@ -71,6 +71,15 @@ class Duration(Given):
     spread_counts = False
 
 
+class TimeRead(Given):
+    """When something was read, from any start; nothing is the start itself."""
+
+    __slots__ = ()
+    kind = units.TIME
+    low = 0.0
+    spread_counts = False
+
+
 class Power(Given):
     """A power."""
 
@@ -85,6 +94,13 @@ class Length(Given):
     __slots__ = ()
     kind = units.LENGTH
     spread_counts = False
+
+
+class Speed(Given):
+    """A speed of air."""
+
+    __slots__ = ()
+    kind = units.SPEED
 
 
 class Density(Given):
@@ -268,8 +284,10 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Temperature,
     MeasuredTemperature,
     Duration,
+    TimeRead,
     Power,
     Length,
+    Speed,
     Density,
     Molarity,
     TitrantMolarity,

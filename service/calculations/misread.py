@@ -35,6 +35,7 @@ _RANGES: Final[dict[str, tuple[str, str]]] = {
     "time": ("0.001 s", "11 574 d"),
     "power": ("0.001 W", "1 000 000 kW"),
     "length": ("0.001 mm", "1000 m"),
+    "speed": ("0.05 m/s", "30 m/s"),
     "density": ("0.1 kg/m3", "30 kg/L"),
     "molarity": ("0 mol/L", "100 mol/L"),
     "molality": ("0 mol/kg", "10 000 mol/kg"),

@@ -20,6 +20,7 @@ from service.chemistry import density, vapour_pressure
 from service.chemistry.blending import (
     Meeting,
     Part,
+    alike,
     balance_half_width,
     blend,
     enthalpy_slope,
@@ -57,7 +58,9 @@ class Pouring:
         self.whole = blend(alkali, parts)
         self.way = hottest(alkali, parts)
         self.mass = self.whole.poured.total
-        self.strength = self.whole.poured.strength
+        strength, own = self.whole.poured.strength, parts[0].mass_fraction
+        # What is alike is as strong as each: a sum that misses it by a rounding would leave a spread of one.
+        self.strength = own if alike(parts, strength) else strength
 
     @cached_property
     def temperature(self) -> float:

@@ -274,6 +274,22 @@ CALCULATION: Final = Calculation(
     ),
     links=(
         Link(
+            "until-it-is-cool",
+            "stock-cooling",
+            "How long the stock that was mixed takes to cool to 38 °C in still air, in a vessel of stainless steel.",
+            {
+                "solution": {
+                    "alkali": "$request.body#/solid/alkali",
+                    "strength": "$response.body#/strength",
+                    "mass": "$response.body#/mass",
+                    "temperature": "$response.body#/peak_temperature",
+                },
+                "vessel": {"material": "stainless-steel"},
+                "surroundings": {"medium": "still-air"},
+                "target_temperature": "38 °C",
+            },
+        ),
+        Link(
             "properties-of-the-stock",
             "concentration",
             "The properties of the stock that was mixed.",

@@ -12,6 +12,9 @@ from msgspec import UNSET, Struct, UnsetType
 from service.calculations import units
 from service.calculations.units import Kind, Unit
 
+_ROUNDING = 1e-13
+"""Half-width over value below which sums and units alone have left it."""
+
 
 class Told:
     """A quantity of an answer, in SI, with the ends of its 95 % interval where it is uncertain."""
@@ -35,8 +38,8 @@ class Told:
 
     @classmethod
     def around(cls, value: float, half_width: float) -> Self:
-        """A value with a symmetric interval, cut to what there can be; none where the half-width is nothing."""
-        if not half_width > 0:
+        """A value with a symmetric interval, cut to what there can be; none where it is nothing but rounding."""
+        if not half_width > _ROUNDING * abs(value):
             return cls(value)
         low, high = value - half_width, value + half_width
         if low < cls.least:

@@ -196,6 +196,22 @@ LENGTH: Final = Kind(
     _M,
     _M,
 )
+_M_S: Final = _unit("m/s", "meter/second", "meter/second")
+_FT_MIN: Final = _unit("ft/min", "foot/minute", "meter/second")
+SPEED: Final = Kind(
+    "speed",
+    _spellings(
+        (_M_S, "m s-1|meters per second|MTS"),
+        (_unit("km/h", "kilometer/hour", "meter/second"), "kph|KMH"),
+        (_FT_MIN, "fpm|feet per minute"),
+        (_unit("mph", "mile/hour", "meter/second"), "mi/h|HM"),
+    ),
+    0.05,
+    30.0,
+    "2 m/s",
+    _M_S,
+    _FT_MIN,
+)
 DENSITY: Final = Kind(
     "density",
     _spellings(
@@ -251,6 +267,7 @@ READ: Final = (
     TIME,
     POWER,
     LENGTH,
+    SPEED,
     DENSITY,
     MOLARITY,
     MOLALITY,

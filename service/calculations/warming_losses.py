@@ -29,7 +29,7 @@ def losses(contents: Contents, vessel: KnownVessel, volume: float, ambient: floa
         ambient: temperature of the air [°C].
         notes: where assumptions go.
     """
-    standing = _standing(vessel, volume, ambient, notes)
+    standing = standing_vessel(vessel, volume, ambient, notes)
     moisture = HUMIDITY * saturation_pressure(max(ambient, 0.0))
 
     def rate(t: float) -> Range:
@@ -39,7 +39,15 @@ def losses(contents: Contents, vessel: KnownVessel, volume: float, ambient: floa
     return rate
 
 
-def _standing(vessel: KnownVessel, volume: float, ambient: float, notes: Notes) -> Standing:
+def standing_vessel(vessel: KnownVessel, volume: float, ambient: float, notes: Notes) -> Standing:
+    """A filled vessel by its shape.
+
+    Args:
+        vessel: the vessel.
+        volume: of the contents [m3].
+        ambient: temperature of the air around it [°C].
+        notes: where assumptions go.
+    """
     given, material = vessel.given, vessel.material
     known = given.diameter is not None
     if given.diameter is not None:

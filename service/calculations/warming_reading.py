@@ -64,17 +64,9 @@ def read_warming(asked: Asked, notes: Notes) -> Read:
     if vessel is None or found is None:
         raise TypeError(found)  # what is missing is a fault, and faults have stopped us
     target = asked.target.value
-    mass, volume = _amount(asked, found, start, notes)
+    mass, volume = amount(asked.solution, found.mass_fraction, start, notes)
     notes.stop_at_faults()
-    holds = vessel.volume
-    if holds is not None and volume > holds * (1 + ROUNDING):
-        notes.fault(
-            "/vessel",
-            "does-not-add-up",
-            f"the stock takes {volume * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L",
-            "compare the amount of the stock with the size of the vessel",
-        )
-        notes.stop_at_faults()
+    check_it_fits(vessel, volume, notes)
     contents = Contents(
         asked.solution.alkali,
         found.mass_fraction,
@@ -84,7 +76,7 @@ def read_warming(asked: Asked, notes: Notes) -> Read:
         asked.crystallised,
     )
     heater = Heater(asked.heater_power.value, efficiency)
-    held = Held(_vessel_heat(contents, vessel, notes), losses(contents, vessel, volume, ambient, notes), ambient)
+    held = Held(vessel_heat(contents, vessel, notes), losses(contents, vessel, volume, ambient, notes), ambient)
     run = Run(contents, heater, target, held)
     _check_power(run, notes)
     if run.frozen.solids and asked.crystallised is None:
@@ -199,13 +191,42 @@ def _check_target(asked: Asked, vessel: KnownVessel, w: float, room: tuple[float
         )
 
 
-def _amount(asked: Asked, found: Found, start: float, notes: Notes) -> tuple[float, float]:
-    """Mass [kg] and volume [m3] of the stock."""
-    alkali, w = asked.solution.alkali, found.mass_fraction
+def check_it_fits(vessel: KnownVessel, volume: float, notes: Notes) -> None:
+    """Refuse more stock than the vessel holds.
+
+    Args:
+        vessel: the vessel.
+        volume: of the stock [m3].
+        notes: where the fault goes.
+
+    Raises:
+        Refusal: it does not fit.
+    """
+    holds = vessel.volume
+    if holds is not None and volume > holds * (1 + ROUNDING):
+        notes.fault(
+            "/vessel",
+            "does-not-add-up",
+            f"the stock takes {volume * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L",
+            "compare the amount of the stock with the size of the vessel",
+        )
+        notes.stop_at_faults()
+
+
+def amount(solution: Solution, w: float, start: float, notes: Notes) -> tuple[float, float]:
+    """Mass [kg] and volume [m3] of a stock.
+
+    Args:
+        solution: the stock.
+        w: its strength.
+        start: its temperature [°C].
+        notes: where a fault goes.
+    """
+    alkali = solution.alkali
     try:
         rho = density.density(alkali, w, start)
     except OutOfRange:
-        if asked.solution.mass is None:
+        if solution.mass is None:
             notes.fault(
                 "/solution/volume",
                 "beyond-data",
@@ -214,14 +235,20 @@ def _amount(asked: Asked, found: Found, start: float, notes: Notes) -> tuple[flo
             )
             return 0.0, 0.0
         rho = density.density(alkali, w, min(max(start, 0.0), density.HIGHEST_TEMPERATURE[alkali]))
-    if asked.solution.mass is not None:
-        return asked.solution.mass.value, asked.solution.mass.value / rho
-    volume = 0.0 if asked.solution.volume is None else asked.solution.volume.value
+    if solution.mass is not None:
+        return solution.mass.value, solution.mass.value / rho
+    volume = 0.0 if solution.volume is None else solution.volume.value
     return volume * rho, volume
 
 
-def _vessel_heat(contents: Contents, vessel: KnownVessel, notes: Notes) -> Range:
-    """Heat capacity of the vessel [J/K]."""
+def vessel_heat(contents: Contents, vessel: KnownVessel, notes: Notes) -> Range:
+    """Heat capacity of the vessel [J/K].
+
+    Args:
+        contents: what it holds.
+        vessel: the vessel.
+        notes: where an assumption goes.
+    """
     if vessel.given.mass is not None:
         capacity, mass = vessel.material.heat_capacity, vessel.given.mass.value
         return mass * capacity.middle, mass * capacity.low, mass * capacity.high

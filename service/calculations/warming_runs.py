@@ -96,7 +96,7 @@ class Run:
         self.frozen = self._thaw(contents.temperature - self._shift)
         self.thawing_left_out = bool(self.frozen.solids) and self.frozen.heat is None
         self._melting_at_start = self._melting(contents.temperature)
-        self.capacity_spread = self._capacity_spread()
+        self.capacity_spread = capacity_spread(contents, self.liquid, target)
         self.path = self._path()
         power = heater.given
         self.value = warm(contents.temperature, self.path.value, power, lambda t: self.loss(t)[0])
@@ -143,18 +143,6 @@ class Run:
         return self.contents.crystallised is True or (
             self.contents.crystallised is None and self.contents.temperature < self.first.low
         )
-
-    def _capacity_spread(self) -> float:
-        """Relative half-width of the heat capacity: that of the data, and what the strength leaves."""
-        c = self.contents
-        spread = self.liquid.capacity_spread
-        if not c.half_width:
-            return spread
-        step = STRENGTH_STEP if c.w < 0.25 else -STRENGTH_STEP
-        beside = at_strength(c.alkali, c.w + step)
-        t = self.target
-        relative = beside.heat_capacity(t) / self.liquid.heat_capacity(t) - 1.0
-        return float((spread**2 + (relative / step * c.half_width) ** 2) ** 0.5)
 
     def _path(self) -> Path:
         c, target = self.contents, self.target
@@ -233,6 +221,23 @@ class Run:
         if self.loss(self.ambient)[which] >= power:
             return self.ambient
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
+
+
+def capacity_spread(contents: Contents, liquid: Strength, t: float) -> float:
+    """Relative half-width of the heat capacity: that of the data, and what the strength leaves.
+
+    Args:
+        contents: what is in the vessel.
+        liquid: its heats.
+        t: temperature at which the strength's part is reckoned [°C].
+    """
+    spread = liquid.capacity_spread
+    if not contents.half_width:
+        return spread
+    step = STRENGTH_STEP if contents.w < 0.25 else -STRENGTH_STEP
+    beside = at_strength(contents.alkali, contents.w + step)
+    relative = beside.heat_capacity(t) / liquid.heat_capacity(t) - 1.0
+    return float((spread**2 + (relative / step * contents.half_width) ** 2) ** 0.5)
 
 
 def _between(start: float, end: float, legs: int) -> list[float]:

@@ -151,9 +151,19 @@ def blend(alkali: Alkali, parts: Sequence[Part]) -> Blend:
     heat = math.fsum(one.mass * part_enthalpy(alkali, one) for one in parts)
     liquid = at_strength(alkali, poured.strength)
     apart = math.fsum(one.mass * at_strength(alkali, one.mass_fraction).at_25 for one in parts)
-    released = apart - poured.total * liquid.at_25 if len(parts) > 1 else 0.0  # not what rounding makes of nothing
+    released = 0.0 if alike(parts, poured.strength) else apart - poured.total * liquid.at_25
     state, steam, beyond = settled(alkali, poured, heat)
     return Blend(poured, heat, state, steam, released, beyond)
+
+
+def alike(parts: Sequence[Part], w: float) -> bool:
+    """Whether all parts are as strong as their sum but for rounding, so that nothing is diluted.
+
+    Args:
+        parts: what is poured.
+        w: mass fraction of hydroxide in all of it [-].
+    """
+    return all(abs(one.mass_fraction - w) <= ROUNDING for one in parts)
 
 
 def settled(alkali: Alkali, poured: Amounts, heat: float) -> tuple[State, float, bool]:

@@ -7,8 +7,7 @@ References:
     .. [1] S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18 (1975) 1323-1329: free convection on a
        vertical plate, all Rayleigh numbers; checked with T. L. Bergman et al., Introduction to Heat Transfer, 6th ed.,
        example 9.2.
-    .. [2] Bergman et al., table A.4, air at 1 atm: 26.3 mW/(m K) and 15.89 mm2/s at 300 K, Pr 0.707 (from memory);
-       between 250 and 350 K in proportion to the powers 0.87 and 1.79 of the absolute temperature (fitted to it).
+    .. [2] Air: `service.chemistry.air`.
     .. [3] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection, as in `heat_loss`.
     .. [4] Emissivities (from memory): plastic, glass and paint 0.85 to 0.95, bare metal 0.1 (polished) to 0.6 (dull).
 """
@@ -16,6 +15,7 @@ References:
 import math
 from typing import Final, NamedTuple
 
+from service.chemistry import air
 from service.chemistry.errors import OutOfRange
 from service.chemistry.heat_loss import GAS_CONSTANT, HEAT_OF_EVAPORATION, MOLAR_MASS_OF_WATER
 from service.chemistry.ranges import require
@@ -24,27 +24,30 @@ STEFAN_BOLTZMANN: Final = 5.670374419e-8
 """W/(m2 K4), exact in the SI since 2019."""
 GRAVITY: Final = 9.80665
 """m/s2, standard acceleration."""
-PRANDTL: Final = 0.707
-"""Of air [-] [2]_."""
 DULL: Final = (0.9, 0.85, 0.95)
 """Emissivity of plastic, glass and paint: value, lower and upper limit [-] [4]_."""
 BARE_METAL: Final = (0.3, 0.1, 0.6)
 """Emissivity of bare metal [-] [4]_."""
 
 _ABSOLUTE: Final = 273.15
-_CONDUCTIVITY: Final = 26.3e-3
-_VISCOSITY: Final = 15.89e-6
-_CONVECTION: Final = (1.0, 0.75, 1.5)
+STILL: Final = (1.0, 0.75, 1.5)
 """Of the correlation: scatter of measurements (a quarter, from memory), and to the upper side a slight draught."""
-_BOTTOM: Final = (0.5, 0.0, 1.0)
+BOTTOM: Final = (0.5, 0.0, 1.0)
 """Share of the bottom that loses heat like the wall: on a warm floor none, on a stand all of it (assumed)."""
 _EVAPORATION: Final = (1.0, 0.0, 2.0)
 """Of the evaporation by [3]_: a skin or a draught may end or double it (assumed)."""
-_SHAPE: Final = 1.15
+_LID: Final = (1.0, 0.5, 1.0)
+"""Of the loss through a lid: the air under it may hold as much back as the air over it (assumed)."""
+SHAPE: Final = 1.15
 """Upper limit of the surface of a vessel of unknown shape: a cylinder two and a half times as wide as high has 1.14
 times that of one as wide as high, one three times as high as wide 1.11 times (computed)."""
-_VOLUMETRIC_HEAT: Final = 1.1 * 1007.0
-"""Density times heat capacity of air at 40 °C [J/(m3 K)], as in `heat_loss`."""
+
+
+LOWEST_LEVEL: Final = 1e-3
+"""Height of the wall [m] below which convection is reckoned as there."""
+
+Range = tuple[float, float, float]
+"""Value, lower and upper limit."""
 
 
 class Standing(NamedTuple):
@@ -113,12 +116,11 @@ def convection_coefficient(height: float, surface: float, ambient: float) -> flo
         raise OutOfRange("height", height, 0.0, math.inf, "a wall has a height")
     require("surface", surface, -60.0, 200.0, "properties of air were fitted near there")
     require("ambient", ambient, -60.0, 100.0, "properties of air were fitted near there")
-    film = 0.5 * (surface + ambient) + _ABSOLUTE
-    viscosity = _VISCOSITY * math.pow(film / 300.0, 1.79)
+    film = 0.5 * (surface + ambient)
     # A root of the difference would make much of one that rounding leaves of two equal temperatures.
-    buoyancy = GRAVITY * max(0.0, abs(surface - ambient) - ALIKE) / film
-    rayleigh = buoyancy * height**3 * PRANDTL / viscosity**2
-    return vertical_nusselt(rayleigh, PRANDTL) * _CONDUCTIVITY * math.pow(film / 300.0, 0.87) / height
+    buoyancy = GRAVITY * max(0.0, abs(surface - ambient) - ALIKE) / (film + _ABSOLUTE)
+    rayleigh = buoyancy * height**3 * air.PRANDTL / air.kinematic_viscosity(film) ** 2
+    return vertical_nusselt(rayleigh, air.PRANDTL) * air.conductivity(film) / height
 
 
 def radiation_coefficient(emissivity: float, surface: float, ambient: float) -> float:
@@ -140,8 +142,8 @@ def radiation_coefficient(emissivity: float, surface: float, ambient: float) -> 
     return emissivity * STEFAN_BOLTZMANN * (a * a + b * b) * (a + b)
 
 
-def standing_loss(vessel: Standing, t: float, vapour: float, moisture: float) -> tuple[float, float, float]:
-    """Heat that goes to the room [W]: value, lower and upper limit; negative where the room is warmer.
+def standing_loss(vessel: Standing, t: float, vapour: float, moisture: float) -> Range:
+    """Heat that goes to a room of still air [W]: value, lower and upper limit; negative where the room is warmer.
 
     Args:
         vessel: the vessel.
@@ -155,20 +157,93 @@ def standing_loss(vessel: Standing, t: float, vapour: float, moisture: float) ->
     References:
         .. [1] the module's.
     """
-    ambient, diameter = vessel.ambient, vessel.diameter
+    convection = convection_coefficient(max(vessel.level, LOWEST_LEVEL), t, vessel.ambient)
+    value, low, high = STILL
+    return air_loss(vessel, t, (value * convection, low * convection, high * convection), steam(t, vapour, moisture))
+
+
+def air_loss(vessel: Standing, t: float, convection: Range, vapour_density: float) -> Range:
+    """Heat that goes to air [W]: value, lower and upper limit; negative where the air is warmer.
+
+    Args:
+        vessel: the vessel.
+        t: temperature of the contents [°C].
+        convection: its coefficient, value and limits [W/(m2 K)].
+        vapour_density: by how much the air over the contents is denser in vapour than the room's, as of `steam`
+            [kg/m3].
+
+    Raises:
+        OutOfRange: the emissivity is none.
+
+    References:
+        .. [1] the module's.
+    """
+    diameter = vessel.diameter
+    rise = t - vessel.ambient
     disc = math.pi * diameter * diameter / 4.0
-    convection = convection_coefficient(max(vessel.level, 1e-3), t, ambient)
-    rise = t - ambient
-    # Air of twice the volume carries twice the vapour: mass goes with convection, at 0 where the stock takes water up.
-    density = max(0.0, vapour - moisture) * MOLAR_MASS_OF_WATER / (GAS_CONSTANT * (t + _ABSOLUTE))
-    steam = disc * convection / _VOLUMETRIC_HEAT * density * HEAT_OF_EVAPORATION if vessel.is_open else 0.0
     found = []
     for i in range(3):
-        outer = _CONVECTION[i] * convection + radiation_coefficient(vessel.emissivity[i], t, ambient)
-        walls = math.pi * diameter * vessel.level + disc * _BOTTOM[i]
+        outer = convection[i] + radiation_coefficient(vessel.emissivity[i], t, vessel.ambient)
+        walls = math.pi * diameter * vessel.level + disc * BOTTOM[i]
         through = 1.0 / (1.0 / outer + vessel.wall_resistance)
-        area = _SHAPE if i == 2 and not vessel.shape_known else 1.0
-        found.append((through * walls + outer * disc) * area * rise + _EVAPORATION[i] * steam)
-    value, one, other = found
+        found.append((through * walls + outer * disc * _top(vessel, i)) * _area(vessel, i) * rise)
+    return _with_steam(vessel, found, disc * convection[0] * vapour_density)
+
+
+def top_loss(vessel: Standing, t: float, convection: Range, vapour_density: float) -> Range:
+    """Heat that goes through lid or free surface alone [W]: value, lower and upper limit.
+
+    Args:
+        vessel: the vessel.
+        t: temperature of the contents [°C].
+        convection: its coefficient, value and limits [W/(m2 K)].
+        vapour_density: as for `air_loss` [kg/m3].
+
+    Raises:
+        OutOfRange: the emissivity is none.
+
+    References:
+        .. [1] the module's.
+    """
+    disc = math.pi * vessel.diameter * vessel.diameter / 4.0
+    rise = t - vessel.ambient
+    found = [
+        (convection[i] + radiation_coefficient(vessel.emissivity[i], t, vessel.ambient))
+        * disc
+        * _top(vessel, i)
+        * rise
+        * _area(vessel, i)
+        for i in range(3)
+    ]
+    return _with_steam(vessel, found, disc * convection[0] * vapour_density)
+
+
+def steam(t: float, vapour: float, moisture: float) -> float:
+    """By how much air at the surface of the contents is denser in water vapour than the room's [kg/m3], at least 0.
+
+    Air of twice the volume carries twice the vapour: mass goes with convection, at 0 where the stock takes water up.
+
+    Args:
+        t: temperature of the contents, above −273.15 [°C].
+        vapour: water vapour pressure over the contents [Pa].
+        moisture: that of the room's air [Pa].
+
+    References:
+        .. [1] law of the ideal gas.
+    """
+    return max(0.0, vapour - moisture) * MOLAR_MASS_OF_WATER / (GAS_CONSTANT * (t + _ABSOLUTE))
+
+
+def _top(vessel: Standing, which: int) -> float:
+    return 1.0 if vessel.is_open else _LID[which]
+
+
+def _area(vessel: Standing, which: int) -> float:
+    return SHAPE if which == 2 and not vessel.shape_known else 1.0
+
+
+def _with_steam(vessel: Standing, dry: list[float], carried: float) -> Range:
+    evaporation = carried / air.VOLUMETRIC_HEAT * HEAT_OF_EVAPORATION if vessel.is_open else 0.0
+    value, one, other = (dry[i] + _EVAPORATION[i] * evaporation for i in range(3))
     # Where the room is warmer, the upper limits of the coefficients bring the most heat in.
     return value, min(value, one, other), max(value, one, other)

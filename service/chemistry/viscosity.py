@@ -18,6 +18,11 @@ _LIMITS: Final[dict[Alkali, tuple[float, ...]]] = {
     "KOH": _TABLE.select(solute="KOH", property="viscosity limit"),
 }
 
+RANGE: Final[dict[Alkali, tuple[float, float]]] = {
+    "NaOH": (_LIMITS["NaOH"][0], _LIMITS["NaOH"][1]),
+    "KOH": (_LIMITS["KOH"][0], _LIMITS["KOH"][1]),
+}
+"""Temperatures between which they were fitted [°C]."""
 RELATIVE_HALF_WIDTH: Final = 0.12
 """Against the CRC Handbook (20 °C) the deviation is -9.1 (at 4 %) to +2.9 % for NaOH to 40 %, -5.9 to
 +8.2 % for KOH to 50 %."""

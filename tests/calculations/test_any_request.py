@@ -26,6 +26,7 @@ NAMES = (
     "stock-assay/evaporation",
     "superfat-check",
     "paste-dilution",
+    "stock-cooling",
     "stock-dilution",
     "stock-adjustment",
 )

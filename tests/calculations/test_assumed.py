@@ -65,6 +65,19 @@ WARMING: Final = {
 }
 COLD: Final = WARMING | {"solution": WARMING["solution"] | {"temperature": "5 °C"}}  # type: ignore[operator]
 WATER: Final = WARMING | {"solution": WARMING["solution"] | {"strength": {"mass_fraction": 0}}}  # type: ignore[operator]
+COOLING: Final = {
+    "solution": HALF | {"mass": "5 kg", "temperature": "80 °C"},
+    "vessel": {"material": "hdpe"},
+    "surroundings": {"medium": "still-air"},
+    "target_temperature": "40 °C",
+}
+FANNED: Final = COOLING | {"surroundings": {"medium": "moving-air"}}
+BATHED: Final = COOLING | {"surroundings": {"medium": "water-bath"}}
+WATERY: Final = COOLING | {"solution": COOLING["solution"] | {"strength": {"mass_fraction": 0}}}  # type: ignore[operator]
+READ: Final = COOLING | {
+    "solution": HALF | {"mass": "5 kg"},
+    "readings": [{"time": "0 min", "temperature": "80 °C"}, {"time": "30 min", "temperature": "60 °C"}],
+}
 TWO: Final = {
     "solutions": [
         HALF | {"mass": "1 kg"},
@@ -204,6 +217,17 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("soap-assay", "/scale_division", SOAP, "a scale without steps", None),
     ("soap-assay", "/acid", SOAP, "citric-acid-anhydrous", "citric-acid-anhydrous"),
     ("stock-mixing", "/vessel/diameter", TIMED, "a vessel twice as wide as high", None),
+    ("stock-cooling", "/surroundings/temperature", COOLING, "20 °C", "20 °C"),
+    ("stock-cooling", "/surroundings/air_speed", FANNED, "2 m/s, 0.5 to 4 m/s", None),
+    ("stock-cooling", "/surroundings/bath_mass", BATHED, "a bath that stays at its temperature", None),
+    ("stock-cooling", "/solution/temperature", READ, "that of the last reading", "60 °C"),
+    ("stock-cooling", "/solution/state", WATERY, "liquid", "liquid"),
+    ("stock-cooling", "/readings", READ, "temperatures good to 1 K", None),
+    ("stock-cooling", "/vessel/volume", COOLING, "a vessel just filled", None),
+    ("stock-cooling", "/vessel/diameter", COOLING, "a vessel as wide as high", None),
+    ("stock-cooling", "/vessel/wall_thickness", BATHED, "2 mm, 1 to 4 mm", None),
+    ("stock-cooling", "/vessel/lid", COOLING, "no lid", False),
+    ("stock-cooling", "/vessel/mass", COOLING, "a vessel that takes up 2.5 % of the heat, 0 to 5 %", None),
     ("stock-warming", "/ambient", WARMING, "20 °C", "20 °C"),
     ("stock-warming", "/solution/temperature", WARMING, "20 °C", "20 °C"),
     ("stock-warming", "/solution/state", WATER, "liquid", "liquid"),
@@ -234,7 +258,7 @@ NO_DEFAULT: Final = {
     "mass_share": "one alkali alone is all of it, and of two the shares are due",
     "mass_as_supplied": "of an alkali: without it the purity counts",
     "height": "due with diameter",
-    "wall_thickness": "without it the wall is taken to hold no heat back",
+    "wall_thickness": "without it, in air, the wall is taken to hold no heat back",
     "dead_volume": "without it the caution of a heater that comes out of the liquid is told of all of it",
     "hold_time": "without it nothing is told of holding",
     "maximum_temperature": "the limit of the catalogue is told as vessel_limit",

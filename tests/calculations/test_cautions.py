@@ -14,6 +14,7 @@ from service.chemistry.mixing_records import Charge, Solid, Water
 from tests.calculations import (
     caution_cases,
     caution_cases_of_batches,
+    caution_cases_of_cooling,
     caution_cases_of_dilution,
     caution_cases_of_hydrometers,
     caution_cases_of_ice,
@@ -32,6 +33,7 @@ CASES = [
     *caution_cases.CASES,
     *caution_cases_of_batches.CASES,
     *caution_cases_of_hydrometers.CASES,
+    *caution_cases_of_cooling.CASES,
     *caution_cases_of_dilution.CASES,
     *caution_cases_of_ice.CASES,
     *caution_cases_of_mixing.CASES,

@@ -98,6 +98,7 @@ SENSE: Final = frozenset(
         "not-into-stock",
         "heater-too-weak",
         "temperature-needed",
+        "readings-too-close",
         "too-hot-for-vessel",
     }
 )

@@ -75,7 +75,16 @@ def test_evaporation_adds_and_damp_air_over_strong_caustic_takes_nothing_off() -
     closed = standing_loss(_vessel(), 60.0, 5000.0, 1000.0)
     opened = standing_loss(_vessel(is_open=True), 60.0, 5000.0, 1000.0)
     assert opened[0] > closed[0]
-    assert standing_loss(_vessel(is_open=True), 60.0, 100.0, 1000.0) == closed
+    damp = standing_loss(_vessel(is_open=True), 60.0, 100.0, 1000.0)
+    assert (damp[0], damp[2]) == (closed[0], closed[2])
+
+
+def test_air_under_a_lid_may_hold_half_of_the_top_back() -> None:
+    """At the lower end: 0.1257 m2 of top, 0.75 times the convection and an emissivity of 0.85."""
+    closed, opened = (standing_loss(_vessel(is_open=is_open), 60.0, 0.0, 0.0) for is_open in (False, True))
+    outer = 0.75 * convection_coefficient(0.3, 60.0, 20.0) + radiation_coefficient(0.85, 60.0, 20.0)
+    assert opened[1] - closed[1] == pytest.approx(0.5 * math.pi * 0.04 * outer * 40.0)
+    assert (opened[0], opened[2]) == (closed[0], closed[2])
 
 
 def test_a_thick_wall_an_unknown_shape_and_bare_metal_bear_on_the_loss() -> None:

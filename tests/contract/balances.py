@@ -8,6 +8,7 @@ import pytest
 
 from service.calculations.given import Mass, Purity
 from service.chemistry import molar_masses
+from tests.contract.balances_cooling import stock_cooling
 from tests.contract.balances_of_batch import batch_temperature
 from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
 from tests.contract.balances_of_hydrometers import hydrometer_reading
@@ -133,6 +134,7 @@ BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "stock-assay/evaporation": standing_stock,
     "stock-assay/hydrometer": hydrometer_reading,
     "stock-adjustment": stock_adjustment,
+    "stock-cooling": stock_cooling,
     "stock-dilution": stock_dilution,
     "stock-mixing": _stock_mixing,
     "stock-mixing/ice": ice_mixing,

@@ -15,6 +15,7 @@ USUAL: Final[dict[str, tuple[float, float]]] = {
     units.TIME.name: (60.0, 7200.0),
     units.POWER.name: (100.0, 5000.0),
     units.LENGTH.name: (0.05, 1.0),
+    units.SPEED.name: (0.3, 5.0),
     units.DENSITY.name: (1050.0, 1500.0),
     units.MOLARITY.name: (1000.0, 15000.0),
     units.MOLALITY.name: (2.0, 25.0),

@@ -27,6 +27,7 @@ from service.chemistry import molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_batch import batches
+from tests.contract.realistic_cooling import stock_coolings
 from tests.contract.realistic_dilution import stock_adjustments, stock_dilutions
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_hydrometer import readings
@@ -255,6 +256,7 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "stock-assay/evaporation": standing_stocks(),
     "stock-assay/hydrometer": readings(),
     "stock-adjustment": stock_adjustments(),
+    "stock-cooling": stock_coolings(),
     "stock-dilution": stock_dilutions(),
     "stock-mixing": stock_mixings(),
     "stock-mixing/ice": ice_mixings(),

@@ -68,6 +68,8 @@ PUBLISHED: Final = (
     # Parker 1965, -44.51 kJ/mol, and Felder & Rousseau, table B.11 (from memory), 14.02 kJ/mol; 10 mol
     # IAPWS R6-95(2018), 0.101325 MPa: 167.24 kJ/kg from 20 to 60 °C; the release states 0.1 % of the heat capacity
     Published("stock-warming", "published-heat-of-water", "heat_taken_up", 1672.4, "kJ", 1.7, -0.0002),
+    # Zill, exercises 3.1 (from memory): 3.06 min; a stock's heat capacity is not constant, as the book's is
+    Published("stock-cooling", "published-newton-cooling", "time", 0.0510, "h", 8.4e-5, -0.0133),
     Published("stock-mixing", "published-heat-of-solution", "heat_released", 304.9, "kJ", 0.1, 0.0018),
 )
 

@@ -1,0 +1,161 @@
+"""The heat-loss coefficient of Newton's law, fitted to readings of a cooling.
+
+With the heat capacity C and the surroundings at T_a the integral of C dT / (T - T_a) from a reading to the first one,
+its way [J/K], is U A times the time between both. So the coefficient is the slope of the ways against the times, by
+least squares, each weighed by the inverse variance that its thermometer leaves.
+
+References:
+    .. [1] T. L. Bergman et al., Introduction to Heat Transfer, 6th ed., 5.1 (lumped capacitance).
+    .. [2] JCGM 100:2008, H.3 (a straight line by least squares), and table G.2 (Student's t).
+"""
+
+import math
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import require
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
+from service.chemistry.warming import logarithmic_mean
+
+_NORMAL: Final = 1.959963984540054
+"""0.975 quantile of the normal distribution."""
+
+
+class Fitted(NamedTuple):
+    """A coefficient, and how well readings tell it."""
+
+    coefficient: float
+    """W/K."""
+    half_width: float
+    """Of its 95 % interval [W/K]: by the scatter of the readings, or by the thermometer where that leaves more."""
+    by_scatter: bool
+    """Whether it is the scatter that leaves more."""
+    mean_time: float
+    """Weighted mean of the times [s]."""
+    mean_way: float
+    """Weighted mean of the ways [J/K]."""
+
+
+def way(heat: float, before: float, after: float) -> float:
+    """Integral of the heat capacity over the difference of temperatures, from one reading to the next [J/K].
+
+    Args:
+        heat: given off between them, at least 0 [J].
+        before: difference to the surroundings at the first, above 0 [K].
+        after: at the second, above 0 [K].
+
+    Raises:
+        OutOfRange: a difference is not above 0.
+
+    References:
+        .. [1] exact for a constant heat capacity: it is then C ln(before / after).
+
+    Examples:
+        >>> round(way(9e3 * 30.0, 60.0, 30.0), 1)
+        6238.3
+    """
+    require("heat", heat, 0.0, math.inf, "what cools gives off heat")
+    return heat / logarithmic_mean(before, after)
+
+
+def student_factor(freedom: int) -> float:
+    """Factor of Student's distribution for a two-sided interval of 95 % [1], to 0.2 %.
+
+    Args:
+        freedom: degrees of freedom, at least 1 [1].
+
+    Raises:
+        OutOfRange: fewer than 1.
+
+    References:
+        .. [1] closed forms for 1 and 2; else the expansion in powers of 1/freedom, Abramowitz and Stegun 26.7.5.
+
+    Examples:
+        >>> [round(student_factor(n), 2) for n in (1, 2, 5, 10)]
+        [12.71, 4.3, 2.57, 2.23]
+    """
+    require("freedom", freedom, 1, math.inf, "a scatter needs more readings than a line needs")
+    if freedom == 1:
+        return math.tan(0.475 * math.pi)
+    if freedom == 2:
+        return 0.95 * math.sqrt(2.0 / (1.0 - 0.95**2))
+    z, n = _NORMAL, float(freedom)
+    first = (z**3 + z) / 4.0
+    second = (5.0 * z**5 + 16.0 * z**3 + 3.0 * z) / 96.0
+    third = (3.0 * z**7 + 19.0 * z**5 + 17.0 * z**3 - 15.0 * z) / 384.0
+    fourth = (79.0 * z**9 + 776.0 * z**7 + 1482.0 * z**5 - 1920.0 * z**3 - 945.0 * z) / 92160.0
+    return z + (first + (second + (third + fourth / n) / n) / n) / n
+
+
+def fit(times: Sequence[float], ways: Sequence[float], spreads: Sequence[Part]) -> Fitted:
+    """The coefficient whose line is nearest to readings.
+
+    Args:
+        times: of the readings, rising, two or more [s].
+        ways: of each from the first [J/K].
+        spreads: what the thermometer leaves of each way, above 0 [J/K].
+
+    Raises:
+        OutOfRange: there are fewer than two readings, or as many of one as not of another.
+
+    References:
+        .. [1] the module's.
+
+    Examples:
+        >>> found = fit([0.0, 1000.0, 2000.0], [0.0, 1500.0, 3000.0], [Part(10.0)] * 3)
+        >>> round(found.coefficient, 6), found.by_scatter
+        (1.5, False)
+    """
+    n = len(times)
+    require("number of readings", n, 2, math.inf, "a line has two ends")
+    require("number of ways", len(ways), n, n, "each reading has its way")
+    require("number of spreads", len(spreads), n, n, "each reading has its spread")
+    weights = [1.0 / part.standard_uncertainty**2 for part in spreads]
+    whole = math.fsum(weights)
+    mean_time = math.fsum(a * t for a, t in zip(weights, times, strict=True)) / whole
+    mean_way = math.fsum(a * y for a, y in zip(weights, ways, strict=True)) / whole
+    square = math.fsum(a * (t - mean_time) ** 2 for a, t in zip(weights, times, strict=True))
+    pulls = [a * (t - mean_time) / square for a, t in zip(weights, times, strict=True)]
+    slope = math.fsum(pull * y for pull, y in zip(pulls, ways, strict=True))
+    thermometer = coverage_half_width(_combined(pulls, spreads))
+    scatter = 0.0
+    if n > 2:
+        left = math.fsum(
+            a * (y - mean_way - slope * (t - mean_time)) ** 2 for a, t, y in zip(weights, times, ways, strict=True)
+        )
+        scatter = student_factor(n - 2) * math.sqrt(left / (n - 2) / square)
+    return Fitted(slope, max(thermometer, scatter), scatter > thermometer, mean_time, mean_way)
+
+
+def _combined(pulls: Sequence[float], spreads: Sequence[Part]) -> Combined:
+    return combine(zip(pulls, spreads, strict=True))
+
+
+def fitted_losses(
+    coefficient: tuple[float, float, float], apart: float, mean: float, power: float
+) -> tuple[float, float, float]:
+    """Heat lost by a fitted coefficient [W]: by Newton's law, and its limits where the coefficient falls on the way.
+
+    Free convection, radiation and evaporation make a coefficient fall with the difference of temperatures, which a fit
+    over a short way does not see. The limits hold for a coefficient in proportion to any power of the difference from 0
+    (Newton's law) to the one given, that is as fitted at the mean of the readings.
+
+    Args:
+        coefficient: value, lower and upper limit, above 0 [W/K].
+        apart: difference to the surroundings, above 0 [K].
+        mean: geometric mean of that of the readings, above 0 [K].
+        power: highest power, at least 0 [1].
+
+    Raises:
+        OutOfRange: the power is negative, or a difference not above 0.
+
+    References:
+        .. [1] powers of free convection: 1/4 laminar, 1/3 turbulent (Bergman et al., 9.4).
+    """
+    require("power", power, 0.0, math.inf, "a warmer vessel does not lose less")
+    if not min(apart, mean) > 0.0:
+        raise OutOfRange("apart", min(apart, mean), 0.0, math.inf, "what cools is warmer than its surroundings")
+    change = math.pow(apart / mean, power)
+    value, low, high = (one * apart for one in coefficient)
+    return value, low * min(1.0, change), high * max(1.0, change)

@@ -1,0 +1,58 @@
+"""The ends of a cooling hold whatever lies between its limits: draws of all that is uncertain stay within them."""
+
+import math
+import random
+from itertools import pairwise
+
+import pytest
+
+from service.calculations.cooling_runs import Around, Run
+from service.calculations.warming_runs import Contents, Range
+from service.chemistry.cooling import cooling_times, geometric_way
+from service.chemistry.enthalpy import at_strength
+
+VESSEL: Range = (2e3, 1.5e3, 2.6e3)
+DRAWS = 300
+
+
+def _loss(t: float, bath: float) -> Range:
+    free = (t - bath) ** (5 / 4)
+    return 1.0 * free, 0.7 * free, 1.6 * free
+
+
+def _drawn(run: Run, rng: random.Random) -> tuple[float, float]:
+    """Time [s] and heat [J] of one draw, in two hundred small legs."""
+    c = run.contents
+    factor, vessel = rng.uniform(0.7, 1.6), rng.uniform(*VESSEL[1:])
+    scale = 1.0 + rng.uniform(-run.capacity_spread, run.capacity_spread)
+    liquid, bath = at_strength(c.alkali, c.w), run.around.temperature
+    nodes = geometric_way(c.temperature, run.target, run.rest, 200)
+    heats, losses = [], [factor * (nodes[0] - bath) ** (5 / 4)]
+    for before, after in pairwise(nodes):
+        heat = c.mass * scale * (liquid.enthalpy(before) - liquid.enthalpy(after)) + vessel * (before - after)
+        bath += heat / run.around.capacity
+        heats.append(heat)
+        losses.append(factor * (after - bath) ** (5 / 4))
+    return cooling_times(heats, losses)[-1], math.fsum(heats)
+
+
+@pytest.mark.parametrize("capacity", [math.inf, 6e4, 3.2e4])
+def test_draws_of_all_that_is_uncertain_stay_within_the_ends(capacity: float) -> None:
+    contents = Contents("NaOH", 0.5, 0.004, 5.0, 80.0, crystallised=False)
+    run = Run(contents, 45.0, Around("water-bath", 15.0, capacity), VESSEL, _loss)
+    rng = random.Random(7)  # noqa: S311 - draws, not secrets
+    draws = [_drawn(run, rng) for _ in range(DRAWS)]
+    value, low, high = run.times
+    assert low <= min(time for time, _ in draws) < value < max(time for time, _ in draws) <= high
+    _, least, most = run.heat
+    assert least <= min(heat for _, heat in draws) <= max(heat for _, heat in draws) <= most
+
+
+def test_the_coefficient_of_each_end_takes_the_time_of_that_end() -> None:
+    contents = Contents("NaOH", 0.5, 0.004, 5.0, 80.0, crystallised=False)
+    run = Run(
+        contents, 45.0, Around("still-air", 15.0, math.inf), VESSEL, lambda t, ta: (t - ta, 0.5 * (t - ta), t * 9)
+    )
+    value, low, _ = run.coefficient()
+    assert value == pytest.approx(1.0, rel=1e-3)  # the heat capacity changes by 1 % on the way
+    assert low == pytest.approx(0.5, rel=1e-3)

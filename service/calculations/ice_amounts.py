@@ -9,6 +9,7 @@ from service.calculations.messages import Alkali, AlkaliName, MoistureGiven, Pur
 from service.calculations.mixing_contents import GivenSolid
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.rules import AtMostOne, Rule, Ruled
+from service.calculations.solutions import SOLUBILITY, SOLUBILITY_REASON
 from service.calculations.units import MASS
 from service.calculations.vessel_notes import ROOM_FOR_FOAM
 from service.calculations.vessels import KnownVessel
@@ -117,6 +118,18 @@ def amounts(
             "/strength",
             "contradiction",
             f"even without any water this solid makes a {percent(strongest, 2)} stock, and {percent(w, 2)} is wanted",
+            "ask for a weaker stock, or give a purer solid",
+        )
+        return None
+    # What is neither hydroxide nor water makes the solution itself stronger than the strength that is wanted.
+    inert = mass * max(1 - purity - solid.solid.moisture, 0.0)
+    in_solution, top = w * total / (total - inert), SOLUBILITY[solid.alkali]
+    if in_solution > top + ROUNDING:
+        notes.fault(
+            "/strength",
+            "beyond-solubility",
+            f"beside what is neither hydroxide nor water it is a {percent(in_solution, 2)} solution: "
+            f"{SOLUBILITY_REASON[solid.alkali]}",
             "ask for a weaker stock, or give a purer solid",
         )
         return None

@@ -38,7 +38,7 @@ def caution_ice(
         notes.caution(
             "limit-above-boiling",
             f"A limit of {degrees(plan.limit)} lies above where this stock may boil on its way, so that the ice is "
-            "reckoned to stay just below boiling: ask for a lower limit to keep clear of it.",
+            "reckoned to stay just below boiling at sea level: ask for a lower limit to keep clear of it.",
         )
 
 
@@ -91,6 +91,8 @@ def explain_ice(plan: Planned, wanted: tuple[Amounts, float], needed: float, not
         (plan.taken_off / 1000, "J/g"),
         "enthalpies against liquid water of 0 °C: IAPWS R7-97 and R10-06",
     )
+    if not plan.taken_off:
+        return
     notes.step(
         "ice that the limit calls for",
         "excess / taken_off",

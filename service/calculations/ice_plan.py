@@ -4,11 +4,12 @@ from typing import Final, NamedTuple
 
 from service.calculations.messages import AlkaliName
 from service.calculations.mixing_contents import GivenCharge, GivenSolid, all_ice, all_water
-from service.calculations.mixing_runs import Case, within_data
+from service.calculations.mixing_runs import COARSE, Case, within_data
 from service.chemistry import enthalpy, freezing
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ice_needed import heat_taken_off, ice_needed, most_solid
+from service.chemistry.ice_needed import COLDEST_LIMIT, heat_taken_off, ice_needed, most_solid
+from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge
 
 ABOVE_ROOM: Final = 5.0
@@ -16,6 +17,11 @@ ABOVE_ROOM: Final = 5.0
 ABOVE_CRYSTALS: Final = 2.0
 """Distance [K] that a waiting stock keeps above its first solid."""
 MOST_STAGES: Final = 8
+CLEAR_OF_BOILING: Final = 1.0
+"""Distance [K] that is kept to the lower end of the boiling point: the margin that is told, which is found between the
+points of a path, then stays positive."""
+SPARE: Final = 1e-3
+"""Kelvins by which the upper end of the peak stays below the limit, so that rounding does not put it above."""
 LEAST_PORTION: Final = 0.02
 """Share of the solid below which a portion is none."""
 
@@ -70,20 +76,61 @@ class Planned(NamedTuple):
         """Heat that a kilogram of the ice takes off in the place of water [J/kg]."""
         return heat_taken_off(self.ice, self.water_temperature)
 
+    @property
+    def held_to(self) -> float:
+        """What the upper end of the peak is held to [°C]."""
+        return max(self.limit - SPARE, COLDEST_LIMIT)
+
     def needed(self, solid_temperature: float | None = None) -> tuple[float, bool]:
         """Ice that keeps the upper end of the peak at the limit [kg], and whether boiling is what limits it."""
         found = []
         for solid, charge, shift in self.cases(0.0):
             asked = solid if solid_temperature is None else solid._replace(temperature=solid_temperature)
-            found.append(ice_needed(asked, charge, self.limit, self.taken_off, enthalpy_shift=shift, boiling_shift=1.0))
+            found.append(
+                ice_needed(
+                    asked,
+                    charge,
+                    self.held_to,
+                    self.taken_off,
+                    enthalpy_shift=shift,
+                    boiling_shift=1.0,
+                    clearance=CLEAR_OF_BOILING,
+                )
+            )
         most = max(found, key=lambda one: one.mass)
         return most.mass, most.by_boiling
+
+    def too_much(self) -> float:
+        """Heat that is too much for the limit where all of the water is ice [J]."""
+        found = [
+            ice_needed(
+                solid,
+                charge,
+                self.held_to,
+                1.0,
+                enthalpy_shift=shift,
+                boiling_shift=1.0,
+                clearance=CLEAR_OF_BOILING,
+            ).mass
+            for solid, charge, shift in self.cases(self.water)
+        ]
+        return max(0.0, *found)
+
+    def hottest(self) -> float:
+        """Upper end of the peak with all of the water as ice [°C]; the limit where no data tell."""
+        found = [
+            mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature
+            for solid, charge, shift in self.cases(self.water)
+        ]
+        return max((t for t in found if t is not None), default=self.limit)
 
     def solid_temperature_needed(self) -> float | None:
         """How cold the solid has to be where all water is ice [°C]; None where the data end before that.
 
         The heat is all but linear in it, so a few secants do.
         """
+        if not self.taken_off:
+            return None  # whatever the solid, no ice of this kind brings the rest
         warm, cold = self.solid.solid.temperature, enthalpy.COLDEST_SOLID
         high, low = self.needed(warm)[0] - self.water, self.needed(cold)[0] - self.water
         if low > 0 or warm <= cold:
@@ -108,13 +155,14 @@ class Planned(NamedTuple):
         left, wait = whole, None
         for _ in range(MOST_STAGES):
             share = self._portion(cases, left)
-            if share * left < LEAST_PORTION * whole:
+            if share < 1.0 and share * left < LEAST_PORTION * whole:
                 return []
+            if share >= 1.0:
+                found.append(Stage(left, wait))
+                return found
             found.append(Stage(share * left, wait))
             charge = _with(charge, self.solid.solid._replace(mass_as_supplied=share * left))
             left -= share * left
-            if left <= LEAST_PORTION * LEAST_PORTION * whole:
-                return found
             stock = charge.stock
             if stock is None:
                 return []
@@ -128,7 +176,7 @@ class Planned(NamedTuple):
         try:
             return min(
                 most_solid(
-                    solid._replace(mass_as_supplied=left), charge, self.limit, enthalpy_shift=shift, boiling_shift=1.0
+                    solid._replace(mass_as_supplied=left), charge, self.held_to, enthalpy_shift=shift, boiling_shift=1.0
                 )
                 for solid, charge, shift in cases
             )

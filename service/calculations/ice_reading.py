@@ -18,7 +18,7 @@ from service.calculations.mixing_contents import (
     read_contents,
     read_solid,
 )
-from service.calculations.notes import Notes, weight
+from service.calculations.notes import Notes
 from service.calculations.rules import Ruled
 from service.calculations.solutions import ROOM, mass_fraction
 from service.calculations.vessels import KnownVessel, find_vessel
@@ -40,7 +40,14 @@ class IceKind(Ruled, kw_only=True):
         | None
     ) = None
     bag_mass: (
-        Annotated[PlainMass, Meta(description="What a bag holds: ice is told in whole bags.", examples=["2 kg"])] | None
+        Annotated[
+            PlainMass,
+            Meta(
+                description="What a bag holds: ice is rounded up to whole bags where the water allows.",
+                examples=["2 kg"],
+            ),
+        ]
+        | None
     ) = None
 
 
@@ -150,8 +157,14 @@ def scaled(solid: GivenSolid, mass: float) -> GivenSolid:
     return GivenSolid(told[0], spread, told[1], told[2])
 
 
-def read_amounts(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> Amounts:
+def read_amounts(request: StockMixingIceRequest, read: ReadIce, hot: float, notes: Notes) -> Amounts:
     """Solid and water, by the one amount that is told.
+
+    Args:
+        request: the request.
+        read: the same, read.
+        hot: how hot it gets in a vessel that is filled [°C].
+        notes: where faults go.
 
     Raises:
         Refusal: none is told, or several, or there is no such mixing.
@@ -171,7 +184,7 @@ def read_amounts(request: StockMixingIceRequest, read: ReadIce, notes: Notes) ->
     if not given:
         whole = None
         if read.vessel is not None:
-            whole = fill_mass(read.vessel, request.solid.alkali, read.w, read.limit)
+            whole = fill_mass(read.vessel, request.solid.alkali, read.w, hot)
         if whole is None:
             raise notes.refuse(
                 "",
@@ -180,9 +193,13 @@ def read_amounts(request: StockMixingIceRequest, read: ReadIce, notes: Notes) ->
                 "give mass_as_supplied or bags of the solid, solution_mass, or a vessel with its volume to fill",
             )
         told["/solution_mass"] = whole
-        notes.assume("/solution_mass", weight(whole), "the vessel filled hot to nine tenths, a tenth left for foam")
     found = amounts(read.w, read.solid, (told["/solid"], told["/solution_mass"]), read.existing.charge, notes)
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # what is missing is a fault, and faults have stopped us
     return found
+
+
+def fills(request: StockMixingIceRequest) -> bool:
+    """Whether it is the vessel that says how much is wanted."""
+    return request.solid.mass is None and request.solution_mass is None

@@ -35,6 +35,8 @@ class Surroundings(NamedTuple):
     duration: Duration | None
     ambient: float
     vessel: KnownVessel | None
+    asks_duration: bool = True
+    """Whether the request may say how long the addition takes."""
 
 
 class Case(NamedTuple):
@@ -90,7 +92,7 @@ class Runs:
         surroundings: Surroundings,
         notes: Notes,
     ) -> None:
-        duration, ambient, vessel = surroundings
+        duration, ambient, vessel, asks_duration = surroundings
         self.solid = solid
         self.given = given
         self.contents = contents = given.charge
@@ -131,13 +133,16 @@ class Runs:
         self.taken_up = 0.0
         self.loss = UNSTATED_LOSS * max(self.plain.heat_released, 0.0)
         if duration is None:
-            notes.assume("/duration", "a tenth of the heat released is lost at most", "for the lower end of the peak")
+            if asks_duration:
+                lost = "a tenth of the heat released is lost at most"
+                notes.assume("/duration", lost, "for the lower end of the peak")
             self.taken_up = self._taken_up(ambient, vessel)
             self.loss += self.taken_up
             notes.caution(
                 "heat-lost-unknown",
                 "Without a duration the lower end of the peak takes off a tenth of the heat released"
-                f"{', and what the vessel takes up' if self.taken_up else ''}; give it to have that reckoned.",
+                f"{', and what the vessel takes up' if self.taken_up else ''}; "
+                f"{'give it' if asks_duration else 'give one to stock-mixing'} to have that reckoned.",
             )
         else:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)

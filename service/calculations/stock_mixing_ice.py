@@ -5,15 +5,15 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from service.calculations.ice_amounts import Amounts
 from service.calculations.ice_notes import caution_ice, explain_ice
 from service.calculations.ice_plan import Planned
-from service.calculations.ice_reading import StockMixingIceRequest, read_amounts, read_request, scaled
+from service.calculations.ice_reading import ReadIce, StockMixingIceRequest, fills, read_amounts, read_request, scaled
 from service.calculations.messages import Answer
-from service.calculations.mixing_contents import check_strength
 from service.calculations.mixing_notes import caution_mixing
 from service.calculations.mixing_runs import Runs, Surroundings
 from service.calculations.mixing_steps import explain_mixing
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, weight
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.solutions import ROOM
 from service.calculations.standing_cautions import HANDLING
@@ -34,6 +34,8 @@ POINTS: Final = 30
 """Points of the mixing that is shown with its peak; the path itself is answered by stock-mixing."""
 CLOSE: Final = 1e-6
 """Ice over the water that counts as rounding."""
+FILLINGS: Final = 4
+"""How often a vessel is filled anew: less stock onto what is there already gets to another temperature."""
 
 
 class StageTold(Struct, frozen=True, kw_only=True):
@@ -55,7 +57,10 @@ class StockMixingIceAnswer(Answer):
     mass_as_supplied: Annotated[MassFigure, Meta(description="Solid to weigh.")]
     ice_mass: Annotated[
         MassFigure,
-        Meta(description="Ice to weigh, what has melted of it counted: the least that keeps the limit; in whole bags."),
+        Meta(
+            description="Ice to weigh, what has melted of it counted: the least that keeps the limit, in whole bags "
+            "where the water allows."
+        ),
     ]
     water_mass: Annotated[MassFigure, Meta(description="Water to weigh beside it.")]
     mass: Annotated[MassFigure, Meta(description="Of the finished stock, what was in the vessel counted.")]
@@ -115,25 +120,14 @@ class StockMixingIceAnswer(Answer):
 def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAnswer:
     """How much ice keeps a mixing below a temperature, or what else does."""
     read = read_request(request, notes)
-    wanted = read_amounts(request, read, notes)
-    plan = Planned(
-        scaled(read.solid, wanted.solid),
-        read.existing,
-        wanted.water,
-        read.water_temperature,
-        read.ice,
-        read.limit,
-    )
-    check_strength(plan.solid, plan.charge(0.0, plan.existing.charge), notes)
-    notes.stop_at_faults()
-    needed, by_boiling = plan.needed()
+    wanted, plan, needed, by_boiling = _plan(request, read, notes)
     reachable = needed <= wanted.water * (1 + CLOSE)
     ice = min(max(needed, 0.0), wanted.water)
     bags = _bags(request, ice, wanted.water)
     ice = ice if bags is None else bags[1]
     given = plan.given_charge(ice)
     plain = mix(plan.solid.solid, given.charge, points=POINTS)
-    runs = Runs(plan.solid, given, plain, Surroundings(None, read.ambient, read.vessel), notes)
+    runs = Runs(plan.solid, given, plain, Surroundings(None, read.ambient, read.vessel, asks_duration=False), notes)
     hot, cold = volume_at(runs, runs.peak), volume_at(runs, ROOM)
     holds = None if read.vessel is None else read.vessel.volume
     if holds is not None and hot > holds:
@@ -169,7 +163,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         ice_bags=UNSET if bags is None else CountFigure(bags[0]),
         lowest_peak=UNSET if reachable else peak,
         solid_temperature_needed=UNSET if colder is None else TemperatureFigure(colder),
-        heat_to_remove=UNSET if reachable else EnergyFigure((needed - wanted.water) * plan.taken_off),
+        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much()),
         stages=UNSET
         if stages is None
         else [
@@ -182,12 +176,39 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
     )
 
 
+def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[Amounts, Planned, float, bool]:
+    """The amounts, and the ice that they call for."""
+
+    def planned(hot: float) -> tuple[Amounts, Planned, float, bool]:
+        wanted = read_amounts(request, read, hot, notes)
+        solid = scaled(read.solid, wanted.solid)
+        plan = Planned(solid, read.existing, wanted.water, read.water_temperature, read.ice, read.limit)
+        return wanted, plan, *plan.needed()
+
+    found = planned(read.limit)
+    if not fills(request):
+        return found
+    wanted, _, needed, _ = found
+    hot = read.limit
+    if needed > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
+        for _ in range(FILLINGS):
+            hotter = found[1].hottest()
+            if hotter <= hot:
+                break
+            hot = hotter
+            found = planned(hot)
+    notes.assume(
+        "/solution_mass", weight(found[0].total), "the vessel filled hot to nine tenths, a tenth left for foam"
+    )
+    return found
+
+
 def _bags(request: StockMixingIceRequest, ice: float, water: float) -> tuple[int, float] | None:
     """Whole bags of ice, and what goes in: all of them where the water allows it, else what is needed."""
     if request.ice is None or request.ice.bag_mass is None:
         return None
     bag = request.ice.bag_mass.value
-    count = math.ceil(ice / bag - CLOSE)
+    count = math.ceil(ice / bag * (1 - CLOSE))
     return count, count * bag if count * bag <= water else ice
 
 

@@ -10,6 +10,7 @@ needed is the greatest X along the way over the heat that a kilogram takes off: 
 `service.chemistry.mixing` solves for the temperature.
 """
 
+import math
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
@@ -32,7 +33,8 @@ class Needed(NamedTuple):
     """Ice that keeps a mixing below its limit."""
 
     mass: float
-    """kg, what has melted of it counted; below 0 none is needed, and more than the water is more than there is."""
+    """kg, what has melted of it counted; below 0 none is needed, and more than the water is more than there is;
+    infinite where the ice takes nothing off."""
     share: float
     """Share of the solid that is in where the limit is met."""
     by_boiling: bool
@@ -62,6 +64,7 @@ def ice_needed(
     *,
     enthalpy_shift: float = 0.0,
     boiling_shift: float = 0.0,
+    clearance: float = 0.0,
 ) -> Needed:
     """Ice in the place of water that keeps a mixing at or below a temperature, and below boiling.
 
@@ -69,12 +72,14 @@ def ice_needed(
         solid: the solid.
         contents: what it is added to, with liquid water where ice may take its place.
         limit: highest temperature [°C], 0 to 150.
-        taken_off: heat that a kilogram of ice takes off in the place of water [J/kg], see `heat_taken_off`.
+        taken_off: heat that a kilogram of ice takes off in the place of water [J/kg], see `heat_taken_off`; 0 where
+            all of it has melted and the water is as cold.
         enthalpy_shift: as for `service.chemistry.mixing.mix` [-].
         boiling_shift: half widths of the 95 % interval by which the boiling point is taken lower [-].
+        clearance: distance to that boiling point that is kept [K], 0 to 50.
 
     Raises:
-        OutOfRange: what `mix` would raise, or a limit out of range.
+        OutOfRange: what `mix` would raise, or a limit or a clearance out of range.
 
     References:
         .. [1] balance of enthalpies, see the module.
@@ -87,8 +92,12 @@ def ice_needed(
         (0.3754, 0.83)
     """
     require("limit", limit, COLDEST_LIMIT, HOTTEST_LIMIT, _WHY_LIMIT)
-    share, (heat, by_boiling) = _greatest(_excess(Vessel(solid, contents, enthalpy_shift), limit, boiling_shift))
-    return Needed(heat / taken_off, share, by_boiling)
+    require("clearance", clearance, 0.0, 50.0, "a distance to boiling")
+    excess = _excess(Vessel(solid, contents, enthalpy_shift), limit, boiling_shift, clearance)
+    share, (heat, by_boiling) = _greatest(excess)
+    if taken_off > 0.0:
+        return Needed(heat / taken_off, share, by_boiling)
+    return Needed(math.inf if heat > 0.0 else 0.0, share, by_boiling)
 
 
 def most_solid(
@@ -125,7 +134,9 @@ def most_solid(
     return 1.0
 
 
-def _excess(vessel: Vessel, limit: float, boiling_shift: float) -> Callable[[float], tuple[float, bool]]:
+def _excess(
+    vessel: Vessel, limit: float, boiling_shift: float, clearance: float = 0.0
+) -> Callable[[float], tuple[float, bool]]:
     """Heat that is too much for the limit [J], and whether boiling sets it, as a function of the share."""
     alkali = vessel.alkali
 
@@ -135,6 +146,7 @@ def _excess(vessel: Vessel, limit: float, boiling_shift: float) -> Callable[[flo
         boiling = boiling_point(alkali, liquid.mass_fraction)
         if boiling_shift:
             boiling -= boiling_shift * boiling_point_half_width(alkali, liquid.mass_fraction)
+        boiling -= clearance
         t = min(limit, boiling)
         held = amounts.solution * liquid_enthalpy(liquid, t, vessel.shift)
         held += amounts.inert * INERT_HEAT_CAPACITY * (t - 25.0)

@@ -114,18 +114,20 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
     # The first of equal temperatures: with nothing added the path is level.
     highest, i = max(known, key=lambda pair: (pair[0], -pair[1]))
     share = path[i].solid_added_share
-    if 0 < i < len(path) - 1:
-        around = [path[i + k].temperature for k in (-1, 0, 1)]
+    if len(path) > 2:
+        # At an end the parabola is that of the three points there: its vertex may lie between the last two.
+        middle = min(max(i, 1), len(path) - 2)
+        around = path[middle - 1 : middle + 2]
+        before, here, after = (point.temperature for point in around)
         # Between the points the walk is known where no ice melts and no steam leaves.
-        smooth = path[i - 1].water_boiled_off == path[i + 1].water_boiled_off == walk.steam
-        smooth = smooth and all(path[i + k].ice_mass == 0.0 for k in (-1, 0, 1))
-        before, here, after = around
+        smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
+        smooth = smooth and all(point.ice_mass == 0.0 for point in around)
         if smooth and before is not None and here is not None and after is not None:
-            step = path[1].solid_added_share
-            between, _ = _vertex(share, step, before, here, after)
-            t = walk.liquid_at(between)
-            if t > highest:
-                return t, between
+            between, _ = _vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
+            if 0.0 < between < 1.0:
+                t = walk.liquid_at(between)
+                if t > highest:
+                    return t, between
     return highest, share
 
 

@@ -155,7 +155,63 @@ def test_a_limit_above_boiling_is_told_and_kept_clear_of() -> None:
     hot: dict[str, Any] = {"water_temperature": "90 °C", "solid": {"temperature": "60 °C"}}
     answer = ask(NAME, wanted(limit="149 °C", solution_mass="10 kg", **hot))
     assert "limit-above-boiling" in cautions(answer)
-    assert answer["boiling_margin"]["value"] > -0.5
+    assert answer["boiling_margin"]["value"] == pytest.approx(1.0, abs=0.3)
+    assert answer["reachable"]
+    assert "boils" not in cautions(answer)
+
+
+def test_ice_that_has_melted_at_the_temperature_of_the_water_is_no_help() -> None:
+    melted = wanted("50 %", "60 °C", solution_mass="10 kg", water_temperature="0 °C", ice={"melted_share": 1})
+    answer = ask(NAME, melted, explain=True)
+    assert not answer["reachable"]
+    assert answer["heat_to_remove"]["value"] > 0
+    weak = ask(NAME, melted | {"strength": {"mass_fraction": "5 %"}}, explain=True)
+    assert weak["reachable"]
+    assert weak["ice_mass"]["value"] == 0
+
+
+def test_a_little_ice_from_a_large_bag_is_not_rounded_away() -> None:
+    answer = ask(NAME, wanted(limit="60 °C", solution_mass="1 mg", ice={"bag_mass": "2 kg"}))
+    assert answer["ice_bags"]["value"] == 1
+    assert answer["ice_mass"]["value"] > 0
+    assert answer["peak_temperature"]["high"] <= 60
+
+
+@given(st.floats(35.0, 50.0), st.floats(5.0, 30.0), st.floats(96.0, 100.0))
+def test_a_limit_is_not_passed_by_rounding(w: float, room: float, purity: float) -> None:
+    """A vessel whose own limit is asked for would be said to be past it."""
+    vessel = {"material": "stainless-steel", "volume": "50 L", "maximum_temperature": "70 °C"}
+    asked = wanted(f"{w!r} %", "70 °C", vessel=vessel, ambient=f"{room!r} °C")
+    asked["solid"] = {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": f"{purity!r} %"}
+    answer = ask(NAME, asked)
+    assert answer["reachable"]
+    assert answer["peak_temperature"]["high"] <= 70
+    assert "vessel-limit-exceeded" not in cautions(answer)
+
+
+WARM_WATER = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}, "temperature": "60 °C"}
+
+
+@pytest.mark.parametrize("more", [{}, {"existing_stock": WARM_WATER}, {"water_temperature": "40 °C"}])
+@pytest.mark.parametrize("limit", ["30 °C", "22 °C", "60 °C"])
+def test_a_vessel_that_is_filled_is_not_called_too_small(limit: str, more: dict[str, Any]) -> None:
+    """Where all ice is too little, the stock gets hotter than the limit, and takes more room."""
+    answer = ask(NAME, wanted(limit=limit, vessel={"material": "hdpe", "volume": "4 L"}, **more))
+    assert "vessel-too-small" not in cautions(answer)
+    assert answer["headspace"]["value"] == pytest.approx(400, rel=0.05)
+
+
+@pytest.mark.parametrize("limit", ["45 °C", "40 °C", "32 °C"])
+def test_portions_add_up_to_the_solid(limit: str) -> None:
+    answer = ask(NAME, wanted(limit=limit, solution_mass="10 kg"))
+    portions = [one["mass_as_supplied"]["value"] for one in answer["stages"]]
+    assert sum(portions) == pytest.approx(5000, rel=1e-12)
+
+
+def test_a_duration_is_not_asked_for_where_none_is_taken() -> None:
+    answer = ask(NAME, wanted(solution_mass="10 kg"))
+    assert "/duration" not in {one["pointer"] for one in answer["assumed"]}
+    assert "stock-mixing" in cautions(answer)["heat-lost-unknown"]["message"]
 
 
 @pytest.mark.parametrize(
@@ -172,6 +228,8 @@ def test_a_limit_above_boiling_is_told_and_kept_clear_of() -> None:
          "/vessel", "contradiction"),
         (wanted("10 %", solid={"bags": {"count": 6, "mass": "90000 t"}}), "/solid", "out-of-range"),
         (wanted(vessel={"material": "hdpe"}), "", "contradiction"),
+        (wanted(solid={"mass_as_supplied": "1 kg", "purity": "50 %"}), "/strength", "beyond-solubility"),
+        (wanted("51 %", solution_mass="1 kg", solid={"purity": "90 %"}), "/strength", "beyond-solubility"),
         (wanted(solution_mass="1 kg", water_temperature="-3 °C"), "/water_temperature", "impossible-temperature"),
     ],
 )  # fmt: skip

@@ -68,6 +68,22 @@ def test_boiling_limits_where_the_limit_lies_above_it() -> None:
     assert mix(solid, charge).boils
 
 
+def test_a_clearance_to_boiling_is_kept() -> None:
+    off = heat_taken_off(Ice(1.0), 90.0)
+    solid, charge = Solid("NaOH", 1.0, 60.0), Charge(Water(1.0, 90.0))
+    ice = Ice(ice_needed(solid, charge, 150.0, off, clearance=10.0).mass)
+    mixed = mix(solid, Charge(Water(1.0 - ice.mass, 90.0), ice), points=100)
+    assert mixed.boiling_margin == pytest.approx(10.0, abs=0.1)
+
+
+def test_ice_that_takes_nothing_off_is_none_or_never_enough() -> None:
+    solid, charge = Solid("NaOH", 1.0, 20.0), Charge(Water(1.0, 0.0))
+    off = heat_taken_off(Ice(1.0, 0.0, 1.0), 0.0)
+    assert off == 0.0
+    assert ice_needed(solid, charge, 60.0, off).mass == float("inf")
+    assert ice_needed(solid, charge, 150.0, off).mass == 0.0
+
+
 @given(st.floats(0.05, 0.3), st.floats(30.0, 80.0))
 def test_a_portion_brings_a_stock_to_the_limit_and_no_further(w: float, limit: float) -> None:
     charge = Charge(stock=Stock(1.0, w, 25.0))

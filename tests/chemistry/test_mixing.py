@@ -339,3 +339,13 @@ def test_fifty_points_take_no_more_than_a_millisecond_unless_it_boils(call: tupl
 def test_names_of_the_module_are_the_records_and_mix() -> None:
     assert set(mixing.__all__) == {"Balance", "Charge", "Ice", "Mixing", "PathPoint", "Solid", "Stock", "Water", "mix"}
     assert Mixing._fields[0] == "path"
+
+
+def test_a_peak_between_the_last_two_points_is_found() -> None:
+    """Few points and many find the same peak, where it lies just before the last of the solid."""
+    few, many = (
+        mix(Solid("NaOH", 0.443, 20.0), Charge(water=Water(0.557, 20.0)), points=points) for points in (12, 400)
+    )
+    assert many.peak_share is not None
+    assert 1 - 1 / 11 < many.peak_share < 1.0
+    assert few.peak_temperature == pytest.approx(many.peak_temperature, abs=0.005)

@@ -6,12 +6,10 @@ from service.calculations.given import Duration
 from service.calculations.messages import AlkaliName
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.standing_cautions import CHILDREN, LOCAL_CODES, STORE, of_solution
+from service.calculations.stock_age import caution_age
 
 WORTH_A_WORD: Final = 0.005
 """Change of the strength, over the strength, that is worth mending: half a point of superfat."""
-DAY: Final = 86400.0
-OLD: Final = 60 * DAY
-"""Age [s] from which a stock is assayed before it is drawn from: one to two months closed (common practice)."""
 
 
 def caution_change(
@@ -44,13 +42,7 @@ def caution_change(
             "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought "
             "water brought carbon dioxide too.",
         )
-    if age is not None and age.value >= OLD:
-        notes.caution(
-            "stock-old",
-            f"It has stood for {age.value / DAY:.0f} days, and one to two months closed is as long as many keep a "
-            "stock: titrate it, and hand it over as waste where it is cloudy, coloured, or holds more carbonate than "
-            "fresh solid would bring.",
-        )
+    caution_age(age, "The balance does not see what carbon dioxide took: titrate it.", notes)
 
 
 def explain_change(masses: tuple[float, float, float], strengths: tuple[float, float, float], notes: Notes) -> None:

@@ -18,6 +18,7 @@ from service.chemistry.carbonate_density import (
     over_reading,
     source_range_ends,
 )
+from service.chemistry.ranges import ROUNDING
 
 if TYPE_CHECKING:
     from service.calculations.stock_assay_hydrometer import StockAssayHydrometerRequest
@@ -56,7 +57,7 @@ def caution_reading(alkali: AlkaliName, found: Found, t: float, notes: Notes) ->
     crystals = known_stock(alkali, w, t).crystals
     if crystals is not None:
         notes.tell(crystals)
-    if t >= HOT:
+    if t >= HOT - ROUNDING:  # 60 °C may come as 140 °F
         notes.caution(
             "glass-may-crack",
             f"At {degrees(t)} a cold cylinder or float of glass may crack and let go of the caustic: let the sample "

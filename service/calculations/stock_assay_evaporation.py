@@ -12,6 +12,7 @@ from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, Rule, Ruled
 from service.calculations.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
+from service.calculations.stock_age import Age
 from service.calculations.stock_mixing import StrengthFigure
 from service.calculations.stocks import known_stock
 from service.calculations.told import FractionFigure, MassChangeFigure, MassFigure, RatioFigure, TemperatureFigure
@@ -61,7 +62,7 @@ class StockAssayEvaporationRequest(Request, kw_only=True):
     open_mixing: (
         Annotated[OpenMixing, Meta(description="A hot mixing in an open vessel, for what may dry off there.")] | None
     ) = None
-    age: Annotated[Duration, Meta(description="How long the stock has stood.", examples=["40 d"])] | None = None
+    age: Age | None = None
 
     rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("mass_now", "mass_change")),)
 

@@ -25,6 +25,7 @@ from service.calculations.solutions import (
     SOLUBILITY,
     SOLUBILITY_REASON,
 )
+from service.calculations.stock_age import Age, caution_age
 from service.calculations.stock_assay_titration_notes import HIGHEST_CARBONATE
 from service.calculations.stock_mixing import StrengthFigure
 from service.calculations.told import DensityFigure, FractionFigure, RatioFigure
@@ -91,6 +92,7 @@ class StockAssayHydrometerRequest(Request, kw_only=True):
         Annotated[Strength, Meta(description="What the label of the stock says; a caution tells where it is off.")]
         | None
     ) = None
+    age: Age | None = None
     baume_modulus: (
         Annotated[float, Meta(ge=140, le=150, description="Modulus of a Baumé scale; default 145.", examples=[144.3])]
         | None
@@ -145,6 +147,7 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
     caution_no_stock(alkali, w, "which scale it is, and its unit: 1.53 is a specific gravity, not degrees", notes)
     caution_hardly_known(w, half_width, notes)
     caution_off_label((w, half_width), label, notes)
+    caution_age(request.age, "A hydrometer takes its carbonate for hydroxide: titrate it.", notes)
     if notes.explain:
         explain_reading(alkali, (read.gravity, waters), found, t, notes)
     cool = density_with_carbonate(alkali, w, carbonate, ROOM_TEMPERATURE)

@@ -11,6 +11,7 @@ from service.calculations.notes import Notes, percent
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, NeverWith, OnlyWith, Rule
 from service.calculations.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, SOLUBILITY_REASON
+from service.calculations.stock_age import Age, caution_age
 from service.calculations.stock_assay_titration_notes import (
     CARBONATE_NAME,
     HIGHEST_CARBONATE,
@@ -35,6 +36,7 @@ from service.calculations.told import DensityFigure, FractionFigure, MolarityFig
 from service.calculations.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
 
@@ -77,6 +79,7 @@ class StockTitrationRequest(TitrationRequest, kw_only=True):
         Annotated[Strength, Meta(description="What the label of the stock says; a caution tells where it is off.")]
         | None
     ) = None
+    age: Age | None = None
 
     rules: ClassVar[tuple[Rule, ...]] = (
         ExactlyOne(("sample_mass", "sample_volume")),
@@ -156,11 +159,12 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     )
     halves = half_width, carbonate_half
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
-    if request.temperature is not None and request.temperature.value >= WARM:
+    if request.temperature is not None and request.temperature.value >= WARM - ROUNDING:
         caution_hot_sample(request.temperature.value, notes)
     caution_no_stock(alkali, w, "the amount of the sample and its unit, molarity and protons of the acid", notes)
     caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)
     caution_off_label((w, half_width), label, notes)
+    caution_age(request.age, "The strength found here is what to draw by.", notes)
     if request.density is not None:
         caution_density(alkali, found, request.density.value, notes)
     if notes.explain:

@@ -10,6 +10,7 @@ from service.calculations.solutions import ROOM, SOLUBILITY
 from service.calculations.standing_cautions import LOCAL_CODES, of_solution
 from service.calculations.titration_readings import Acid
 from service.chemistry import density, molar_masses, water
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.titration import (
     LABELLED_AT,
     Assay,
@@ -121,7 +122,7 @@ def caution_hot_sample(t: float, notes: Notes) -> None:
         "glass-may-crack",
         f"At {degrees(t)} caustic burns faster, may crack cold glass, and spatters where acid meets it; a pipette "
         "holds its volume at 20 °C (68 °F). Let the closed sample cool to the room, or weigh it.",
-        "danger" if t >= HOT_SAMPLE else "caution",
+        "danger" if t >= HOT_SAMPLE - ROUNDING else "caution",
     )
 
 

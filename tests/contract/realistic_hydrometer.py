@@ -4,7 +4,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Density, Fraction, MeasuredTemperature, Temperature
+from service.calculations.given import Density, Duration, Fraction, MeasuredTemperature, Temperature
 from service.calculations.messages import AlkaliName
 from service.chemistry import density, water
 from tests.contract.quantities import said
@@ -40,4 +40,6 @@ def readings(draw: st.DrawFn) -> Request:
         request["carbonate_mass_fraction"] = draw(said(Fraction, 1e-4, 0.03))
     if scale == "degrees_baume" and draw(st.booleans()):
         request["baume_modulus"] = draw(st.floats(144.0, 146.0))
+    if draw(st.booleans()):
+        request["age"] = draw(said(Duration, 1e5, 1e7))
     return request

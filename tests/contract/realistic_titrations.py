@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from service.calculations.given import (
     Density,
+    Duration,
     Fraction,
     Mass,
     MeasuredVolume,
@@ -56,6 +57,8 @@ def stock_titrations(draw: st.DrawFn) -> Request:
     }
     if draw(st.booleans()):
         request["labelled_strength"] = {"mass_fraction": draw(said(Fraction, 0.03, 0.49))}
+    if draw(st.booleans()):
+        request["age"] = draw(said(Duration, 1e5, 1e7))
     way = draw(st.sampled_from(["mass", "volume", "density"]))
     if way == "mass":
         request["sample_mass"] = draw(said(Mass, mass))

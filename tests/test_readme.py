@@ -11,7 +11,7 @@ from tests.calculations.asking import ask
 
 README = Path(__file__).parents[1] / "README.md"
 WORKED = re.compile(
-    r"curl -s 'localhost:8765/v1/([a-z-]+)\?digits=4'[^{]*'(\{.*?\})'\n```\n\n```json\n(.*?)```", re.DOTALL
+    r"curl -s 'localhost:8765/v1/([a-z/-]+)\?digits=4'[^{]*'(\{.*?\})'\n```\n\n```json\n(.*?)```", re.DOTALL
 )
 CASES = WORKED.findall(README.read_text(encoding="utf-8"))
 
@@ -25,8 +25,18 @@ def holds(answer: Any, said: Any) -> bool:
     return bool(answer == said)
 
 
-def test_the_worked_day_has_every_calculation() -> None:
-    assert [name for name, _, _ in CASES] == ["saponification", "liquid-split", "concentration", "stock-mixing"]
+def test_the_worked_day_asks_for_what_a_day_and_its_stock_need() -> None:
+    assert [name for name, _, _ in CASES] == [
+        "saponification",
+        "liquid-split",
+        "concentration",
+        "stock-mixing",
+        "stock-mixing/ice",
+        "stock-cooling",
+        "batch-temperature",
+        "stock-assay/evaporation",
+        "stock-adjustment",
+    ]
 
 
 @pytest.mark.parametrize(("name", "request_text", "answer_text"), CASES, ids=[case[0] for case in CASES])

@@ -64,10 +64,12 @@ def with_quantities(request: Any, change: Callable[[str, Any], Any]) -> Any:
         return [with_quantities(one, change) for one in request]
     if not isinstance(request, dict):
         return request
-    new = {}
+    new: dict[str, Any] = {}
     for name, value in request.items():
         if name == MEMBER_OF_SHARES and isinstance(value, dict):
             new[name] = {code: change(MEMBER_OF_SHARES, share) for code, share in value.items()}
+        elif name in kinds() and isinstance(value, list):
+            new[name] = [change(name, one) for one in value]
         elif name in kinds() and value is not None:
             new[name] = change(name, value)
         else:

@@ -4,7 +4,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Duration, Length, MassChange, PlainMass, Share, Temperature
+from service.calculations.given import Duration, Length, Mass, MassChange, PlainMass, Share, Temperature
 from service.calculations.messages import AlkaliName
 from tests.contract.quantities import said
 from tests.contract.realistic_strengths import strengths
@@ -24,11 +24,11 @@ def standing_stocks(draw: st.DrawFn) -> Request:
     request: Request = {"solution": solution}
     drawn = [mass * share for share in draw(st.lists(st.floats(0.01, 0.2), max_size=4))]
     if drawn:
-        request["drawn_masses"] = [draw(said(PlainMass, one)) for one in drawn]
+        request["drawn_masses"] = [draw(said(Mass, one)) for one in drawn]
     left = mass - sum(drawn)
     change = left * draw(st.floats(-0.04, 0.1))
     if draw(st.booleans()):
-        request["mass_now"] = draw(said(PlainMass, left + change))
+        request["mass_now"] = draw(said(Mass, left + change))
     else:
         request["mass_change"] = draw(said(MassChange, change))
     if draw(st.booleans()):

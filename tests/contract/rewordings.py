@@ -8,7 +8,7 @@ from tests.contract.members import is_ratio, kinds, with_quantities
 
 Request = dict[str, Any]
 
-EXTENSIVE: Final = (units.MASS, units.VOLUME)
+EXTENSIVE: Final = (units.MASS, units.MASS_CHANGE, units.VOLUME)
 """Kinds of what there is twice as much of in twice the batch."""
 
 

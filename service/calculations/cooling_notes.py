@@ -8,11 +8,11 @@ from service.calculations.cooling_runs import Run
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.standing_cautions import METALS
 from service.calculations.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
+from service.calculations.thresholds import above, below, beyond
 from service.calculations.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_notes import STEAMS
 from service.chemistry import viscosity
-from service.chemistry.ranges import ROUNDING
 
 BURNS_AT_A_TOUCH: Final = 48.0
 """Temperature [°C] from which a vessel burns the hand that holds it for ten minutes (ISO 13732-1, from memory)."""
@@ -62,19 +62,19 @@ def _heat(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     """What hot caustic does, at the start and at the end."""
     start = run.contents.temperature
     margin = run.boiling - run.boiling_half_width - start
-    if margin < CLOSE_TO_BOILING:
+    if below(margin, CLOSE_TO_BOILING):
         notes.caution(
             "boiling-margin-small",
             f"It starts {degrees(max(margin, 0.0), 1, apart=True)} from boiling, which altitude or a weather low use "
             "up: leave it where it is, uncovered, until it has stopped steaming, and do not stir or move it.",
         )
-    if start > BURNS_AT_A_TOUCH:
+    if above(start, BURNS_AT_A_TOUCH):
         notes.caution(
             "hot-vessel",
             f"The vessel is about as hot as its stock, {degrees(start)}: it burns the hand that steadies it, and a "
-            "start spills caustic. Do not carry it; cool it where it stands, or move it with heat-proof gloves on.",
+            "start spills caustic. Do not carry it: cool it where it stands, and touch it only with heat-proof gloves.",
         )
-    if start > STEAMS and not vessel.given.lid:
+    if above(start, STEAMS) and not vessel.given.lid:
         fan = run.around.medium == "moving-air"
         notes.caution(
             "caustic-mist",
@@ -85,12 +85,12 @@ def _heat(run: Run, vessel: KnownVessel, notes: Notes) -> None:
                 else "cool it under an extractor or in the open, and keep your face away."
             ),
         )
-    if run.target > HOT:
+    if beyond(run.target, HOT):
         notes.caution(
             "stock-hot",
             f"Stock of {degrees(run.target)} is still too hot to meet fats, milk or other liquids: let it cool to "
             f"{degrees(HOT)} or less.",
-            "danger" if run.target >= FLASHES else None,
+            "danger" if above(run.target, FLASHES) else None,
         )
 
 
@@ -101,9 +101,9 @@ def _lid(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             "uncovered-while-cooling",
             "Open, a hot stock loses water, which makes it stronger, and takes up carbon dioxide, which makes it "
             "weaker: cover it loosely, out of the reach of children and animals, and assay it when it is cool.",
-            None if start > STEAMS else "note",
+            None if above(start, STEAMS) else "note",
         )
-    elif start > HOT:
+    elif above(start, HOT):
         shrinks = 1.0 - (run.target + 273.15) / (start + 273.15)
         notes.caution(
             "close-when-cool",
@@ -116,7 +116,7 @@ def _bath(read: Read, notes: Notes) -> None:
     run, vessel = read.run, read.vessel
     notes.tell(BATH)
     apart = run.contents.temperature - run.around.temperature
-    if "thermal-shock" in vessel.material.hazards and apart > SUDDEN:
+    if "thermal-shock" in vessel.material.hazards and above(apart, SUDDEN):
         name = vessel.material.name[0].upper() + vessel.material.name[1:]
         notes.caution(
             "glass-may-crack",
@@ -147,7 +147,7 @@ def _bath(read: Read, notes: Notes) -> None:
             "note",
         )
     lowest, highest = viscosity.RANGE[run.contents.alkali]
-    if read.lost is not None and (run.contents.temperature > highest or run.around.temperature < lowest):
+    if read.lost is not None and (above(run.contents.temperature, highest) or below(run.around.temperature, lowest)):
         notes.caution(
             "beyond-source-range",
             f"The viscosity of the stock, which slows its flow along the wall, is known from {degrees(lowest)} to "
@@ -186,14 +186,14 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             )
         return
     margin = limit - start
-    if margin < -ROUNDING:
+    if beyond(start, limit):
         notes.caution(
             "vessel-limit-exceeded",
             f"It starts at {degrees(start)}, and the limit of {material.name} with such a stock is {degrees(limit)}: "
-            "it may soften, warp or crack. Do not lift or move it, stand a second vessel that holds all of it under "
-            "it, and cool it at once where it stands.",
+            "it may soften, warp or crack. Do not lift or move it, put up around it what holds all of it if it "
+            "gives way, keep people off, and cool it at once where it stands.",
         )
-    elif margin < CLOSE_TO_LIMIT:
+    elif below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
             f"It starts within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
@@ -204,28 +204,28 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             "vessel-limit-from-memory",
             f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
             "give maximum_temperature.",
-            "caution" if margin < CLOSE_TO_LIMIT else None,
+            "caution" if below(margin, CLOSE_TO_LIMIT) else None,
         )
 
 
 def _crystals(run: Run, notes: Notes) -> None:
     """What cold surroundings do to the stock."""
     first, around = run.first, run.around
-    if min(run.target, around.temperature) >= first.high:
+    if not below(min(run.target, around.temperature), first.high):
         return
     if first.evidence in {"memory", "mixed"}:
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
         )
-    if run.target < first.high:
+    if below(run.target, first.high):
         notes.caution(
             "crystals-in-solution",
             f"At {degrees(run.target, 1)} this stock may hold crystals (from {degrees(first.temperature, 1)}, at most "
             f"{degrees(first.high, 1)}): they hold the cooling up, and what is drawn has another strength. Stop at "
             "more than that.",
         )
-    if around.temperature < first.high:
-        verb = "sets" if around.temperature < first.low else "may set"
+    if below(around.temperature, first.high):
+        verb = "sets" if below(around.temperature, first.low) else "may set"
         notes.caution(
             "crystallises-in-store",
             f"Left in surroundings of {degrees(around.temperature)} this stock {verb} ({first.name}, from "
@@ -239,7 +239,7 @@ def _readings(read: Read, notes: Notes) -> None:
     if told is None:
         return
     warmest, coldest = max(told.temperatures), min(told.temperatures)
-    if run.target < coldest - 1.0 or run.contents.temperature > warmest + 1.0:
+    if below(run.target, coldest - 1.0) or above(run.contents.temperature, warmest + 1.0):
         notes.caution(
             "coefficient-extrapolated",
             f"The heat-loss coefficient was read between {degrees(warmest)} and {degrees(coldest)}. Colder, a vessel "

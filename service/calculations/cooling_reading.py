@@ -147,7 +147,7 @@ def _reckoned(
         told = fit_readings(asked.readings, contents, around, heat, notes)
         if asked.vessel.lid is None:
             notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
-        loss = told.loss(around, is_open=not asked.vessel.lid)
+        loss = told.loss(contents, around, is_open=not asked.vessel.lid)
         return Read(Run(contents, target, around, heat, loss, heat_counts=False), vessel, volume, None, told)
     lost = loss_of(contents, vessel, volume, around, speed=_speed(asked, notes), notes=notes)
     return Read(Run(contents, target, around, heat, lost.loss), vessel, volume, lost, None)

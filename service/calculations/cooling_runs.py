@@ -14,8 +14,9 @@ from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_
 
 LEGS: Final = 20
 """Legs of the way down; the loss is taken as straight on each."""
-STEEPEST: Final = 4.0 / 3.0
-"""Highest power of the difference of temperatures that a loss to a bath goes with: turbulent free convection."""
+STEEPEST: Final = 1.6
+"""Highest power of the difference of temperatures that a loss to a bath of water goes with: free convection of a
+stock that thickens as it cools, as of `cooling_readings.POWERS`."""
 
 WIDEST: Final = 0.9
 """Relative half-width of a heat capacity at most: of a strength that is hardly known, a line says no more."""

@@ -215,7 +215,7 @@ class Vessel(Ruled, kw_only=True):
     diameter: Annotated[Length, Meta(description="Inner diameter.")] | None = None
     height: Annotated[Length, Meta(description="Inner height.")] | None = None
     wall_thickness: (
-        Annotated[Length, Meta(description="Thickness of the wall; it bears on a warming alone.")] | None
+        Annotated[Length, Meta(description="Thickness of the wall; it bears on a warming and a cooling.")] | None
     ) = None
     lid: Annotated[bool, Meta(description="Whether it is closed.")] | None = None
     maximum_temperature: Annotated[Temperature, Meta(description="Its limit, where its maker states one.")] | None = (

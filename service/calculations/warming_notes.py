@@ -5,7 +5,8 @@ from typing import Final
 from service.calculations.cautions import caution, degrees
 from service.calculations.notes import Notes, percent
 from service.calculations.standing_cautions import METALS
-from service.calculations.stock_heat import CLOSE_TO_BOILING, HOT
+from service.calculations.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
+from service.calculations.thresholds import above, below, beyond
 from service.calculations.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_reading import Read
@@ -23,7 +24,8 @@ SHALLOW: Final = 1.5
 CONTROL: Final = caution(
     "heater-control",
     "Use a thermostat with its sensor in the liquid, and beside it a cut-out of its own that has to be reset by hand, "
-    "on a circuit with earth-leakage protection. No naked flame, and no heating while nobody is near.",
+    "on a circuit with earth-leakage protection. No naked flame. Over night, or where nobody is near, never without "
+    "all of these and a level switch.",
 )
 SHEATH: Final = caution(
     "heater-sheath",
@@ -107,21 +109,21 @@ def _room(read: Read, notes: Notes) -> None:
             "vessel-closed",
             "A closed vessel builds up pressure while it is warmed, and may burst: open its vent before the heater is "
             "switched on. A lid that lies loosely keeps the heat as well.",
-            None if run.target > STEAMS else "caution",
+            None if above(run.target, STEAMS) else "caution",
         )
 
 
 def _left_on(run: Run, vessel: KnownVessel, steady: Range | None, notes: Notes) -> None:
     """Where the heater would bring the stock if its thermostat failed."""
     limit = vessel.limit(run.contents.w)
-    if steady is None or steady[2] >= run.boiling - CLOSE_TO_BOILING:
+    if steady is None or above(steady[2], run.boiling - CLOSE_TO_BOILING):
         notes.caution(
             "heater-runs-away",
             f"Left on, this heater can bring the stock to boil, at about {degrees(run.boiling)}"
             + ("" if limit is None else f", and the vessel stands {degrees(limit)}")
             + ": never without a cut-out that works when the thermostat fails.",
         )
-    elif limit is not None and steady[2] > limit:
+    elif limit is not None and above(steady[2], limit):
         notes.caution(
             "heater-runs-away",
             f"Left on, this heater can bring the stock to {degrees(steady[2])}, and the vessel stands "
@@ -159,7 +161,7 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             "glass-may-crack",
             f"{name} may crack where the heater touches it or the heat is uneven, and let go of the caustic: this is "
             f"{degrees(rise, apart=True)}. Do not heat caustic in glass; stand it in warm water.",
-            None if rise > SUDDEN or material.suitable == "no" else "caution",
+            None if above(rise, SUDDEN) or material.suitable == "no" else "caution",
         )
     limit = vessel.limit(w)
     if limit is None:
@@ -171,10 +173,10 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             )
         return
     margin = limit - run.target
-    if margin < CLOSE_TO_LIMIT:
+    if below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"The target is within {degrees(margin, 1, apart=True)} of the limit of {material.name}, {degrees(limit)}: "
+            f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, {degrees(limit)}: "
             "near the heater the wall gets hotter than the liquid's mean.",
         )
     if vessel.limit_is_recalled(w):
@@ -182,54 +184,55 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             "vessel-limit-from-memory",
             f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
             "give maximum_temperature.",
-            "caution" if margin < CLOSE_TO_LIMIT else None,
+            "caution" if below(margin, CLOSE_TO_LIMIT) else None,
         )
 
 
 def _heat(run: Run, notes: Notes) -> None:
     """What hot caustic does."""
     margin = run.boiling - run.boiling_half_width - run.target
-    if margin < CLOSE_TO_BOILING:
+    if below(margin, CLOSE_TO_BOILING):
         notes.caution(
             "boiling-margin-small",
             f"The target is {degrees(max(margin, 0.0), 1, apart=True)} from boiling: altitude, a weather low or the "
             "heater's surface use that up. Warm it less.",
         )
-    if run.target > STEAMS:
+    if above(run.target, STEAMS):
         notes.caution(
             "caustic-mist",
             f"At {degrees(run.target)} caustic steams, and its mist carries caustic (limit 2 mg/m3): warm it under an "
             "extractor, vented but covered, and keep your face away.",
         )
-    if run.target > HOT:
+    if beyond(run.target, HOT):
         notes.caution(
             "stock-hot",
             f"Stock of {degrees(run.target)} is too hot to meet fats, milk or other liquids: let it cool to "
             f"{degrees(HOT)} or less first.",
+            "danger" if above(run.target, FLASHES) else None,
         )
 
 
 def _crystals(run: Run, notes: Notes) -> None:
     """What cold does to the stock, now and in the store."""
     first, contents = run.first, run.contents
-    if first.evidence in {"memory", "mixed"} and min(contents.temperature, run.ambient) < first.high:
+    if first.evidence in {"memory", "mixed"} and below(min(contents.temperature, run.ambient), first.high):
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
         )
-    if run.ambient < first.high:
+    if below(run.ambient, first.high):
         notes.caution(
             "crystallises-in-store",
-            f"In a room of {degrees(run.ambient)} this stock {'sets' if run.ambient < first.low else 'may set'} ("
+            f"In a room of {degrees(run.ambient)} this stock {'sets' if below(run.ambient, first.low) else 'may set'} ("
             f"{first.name}, from {degrees(first.temperature, 1)}): never store it below {degrees(first.high, 1)}, keep "
             "the heater on, or use a strength that stays liquid. Lines and valves set first.",
         )
-    if contents.crystallised is not False and contents.temperature < first.high:
+    if contents.crystallised is not False and below(contents.temperature, first.high):
         verb = "holds" if run.surely_solid else "may hold"
         notes.caution(
             "crystals-in-solution",
             f"At {degrees(contents.temperature, 1)} it {verb} crystals: they keep the heat at the heater, and what is "
             "drawn has another strength. Thaw from the top, stir, vent it, and never heat a closed pipe or a heater "
-            "buried in crystals.",
+            f"buried in crystals.{_not_clear(run)}",
         )
     if run.thawing_left_out:
         notes.caution(
@@ -243,6 +246,14 @@ def _crystals(run: Run, notes: Notes) -> None:
             "The heat that melts the crystals was computed from the freezing line and is known to about a quarter: the "
             "ends of time and energy count it.",
         )
+
+
+def _not_clear(run: Run) -> str:
+    """What the target leaves of crystals."""
+    if not below(run.target, run.first.high):
+        return ""
+    leaves = "leaves some" if run.target < run.first.low else "may leave some"
+    return f" The target {leaves}: it takes {degrees(run.first.high, 1)} to be sure of none."
 
 
 def _watts(power: float) -> str:

@@ -166,16 +166,29 @@ class Run:
 
     @property
     def thawing_heat(self) -> Range:
-        """Heat that melts the crystals [J]."""
-        value, low, high = self._melting_at_start
-        mass = self.contents.mass
-        return mass * value, mass * low, mass * high
+        """Heat that melts crystals on the way [J]: all of them, or what of them melts up to a colder target."""
+        value, low, high = (
+            self.contents.mass * max(0.0, start - end)
+            for start, end in zip(self._melting_at_start, self._melting(self.target), strict=True)
+        )
+        return value, min(value, low, high), max(value, low, high)
+
+    @property
+    def thawed(self) -> float:
+        """Heat that the value counts beside that of a liquid [J].
+
+        It is that which melts crystals; below 0 where all is set and stays so, since solids take up less per kelvin.
+        """
+        return self.contents.mass * (self._melting_at_start[0] - self._melting(self.target)[0])
 
     @property
     def heat(self) -> Range:
         """Heat taken up by contents and vessel [J]."""
         value, low, high = (sum(leg.heat for leg in legs) for legs in self.path[2:])
-        return (value, value, value) if self.thawing_left_out else (value, low, high)
+        if self.thawing_left_out:
+            return value, value, value
+        # Set through and through it takes up less per kelvin than a liquid, so the end without crystals may be upper.
+        return value, min(value, low, high), max(value, low, high)
 
     @property
     def bounded(self) -> bool:
@@ -193,7 +206,8 @@ class Run:
         value = self.value.times[-1]
         if not self.bounded:
             return value, value, value
-        return value, min(value, self.low.times[-1]), max(value, self.high.times[-1])
+        ends = self.low.times[-1], self.high.times[-1]
+        return value, min(value, *ends), max(value, *ends)
 
     @property
     def heat_lost(self) -> Range:

@@ -93,7 +93,7 @@ def _heats(run: Run, notes: Notes) -> None:
             "target": (t, "°C"),
             "start": (c.temperature, "°C"),
             "vessel": (run.vessel_heat[0] / 1000, "kJ/K"),
-            "thawing": (run.thawing_heat[0] / 1000, "kJ"),
+            "thawing": (run.thawed / 1000, "kJ"),
         },
         (run.heat[0] / 1000, "kJ"),
         "balance of energy; thawing by the lever rule and the heats of fusion",

@@ -13,7 +13,9 @@ import math
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from service.chemistry.air import VOLUMETRIC_HEAT
 from service.chemistry.errors import OutOfRange
+from service.chemistry.heat_loss import HEAT_OF_EVAPORATION
 from service.chemistry.ranges import require
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 from service.chemistry.warming import logarithmic_mean
@@ -28,7 +30,11 @@ class Fitted(NamedTuple):
     coefficient: float
     """W/K."""
     half_width: float
-    """Of its 95 % interval [W/K]: by the scatter of the readings, or by the thermometer where that leaves more."""
+    """Of its 95 % interval [W/K]: by the scatter of the readings, or by the thermometer where that leaves more.
+
+    Readings scatter beyond their thermometer because the coefficient changes on the way. It is then between those from
+    one reading to the next, which of three readings leave much less than Student's factor does.
+    """
     by_scatter: bool
     """Whether it is the scatter that leaves more."""
     mean_time: float
@@ -125,7 +131,9 @@ def fit(times: Sequence[float], ways: Sequence[float], spreads: Sequence[Part]) 
             a * (y - mean_way - slope * (t - mean_time)) ** 2 for a, t, y in zip(weights, times, ways, strict=True)
         )
         scatter = student_factor(n - 2) * math.sqrt(left / (n - 2) / square)
-    return Fitted(slope, max(thermometer, scatter), scatter > thermometer, mean_time, mean_way)
+    legs = [(ways[i] - ways[i - 1]) / (times[i] - times[i - 1]) for i in range(1, n)]
+    farthest = max(abs(one - slope) for one in legs) + thermometer
+    return Fitted(slope, max(thermometer, min(scatter, farthest)), scatter > thermometer, mean_time, mean_way)
 
 
 def _combined(pulls: Sequence[float], spreads: Sequence[Part]) -> Combined:
@@ -133,22 +141,25 @@ def _combined(pulls: Sequence[float], spreads: Sequence[Part]) -> Combined:
 
 
 def fitted_losses(
-    coefficient: tuple[float, float, float], apart: float, mean: float, power: float
+    coefficient: tuple[float, float, float], apart: float, mean: float, power: float, vapour: float = 1.0
 ) -> tuple[float, float, float]:
     """Heat lost by a fitted coefficient [W]: by Newton's law, and its limits where the coefficient falls on the way.
 
     Free convection, radiation and evaporation make a coefficient fall with the difference of temperatures, which a fit
     over a short way does not see. The limits hold for a coefficient in proportion to any power of the difference from 0
-    (Newton's law) to the one given, that is as fitted at the mean of the readings.
+    (Newton's law) to the one given, that is as fitted at the mean of the readings, with and without what vapour makes
+    of it.
 
     Args:
         coefficient: value, lower and upper limit, above 0 [W/K].
         apart: difference to the surroundings, above 0 [K].
         mean: geometric mean of that of the readings, above 0 [K].
         power: highest power, at least 0 [1].
+        vapour: by how much more or less an open surface loses per kelvin there than at the mean, as of
+            `surface_change`; 1 where it is closed [1].
 
     Raises:
-        OutOfRange: the power is negative, or a difference not above 0.
+        OutOfRange: the power is negative, or a difference or the vapour not above 0.
 
     References:
         .. [1] powers of free convection: 1/4 laminar, 1/3 turbulent (Bergman et al., 9.4).
@@ -156,6 +167,36 @@ def fitted_losses(
     require("power", power, 0.0, math.inf, "a warmer vessel does not lose less")
     if not min(apart, mean) > 0.0:
         raise OutOfRange("apart", min(apart, mean), 0.0, math.inf, "what cools is warmer than its surroundings")
+    if not vapour > 0.0:
+        raise OutOfRange("vapour", vapour, 0.0, math.inf, "an open surface radiates beside")
     change = math.pow(apart / mean, power)
     value, low, high = (one * apart for one in coefficient)
-    return value, low * min(1.0, change), high * max(1.0, change)
+    return value, low * min(1.0, change, change * vapour), high * max(1.0, change, change * vapour)
+
+
+def surface_change(now: tuple[float, float], mean: tuple[float, float], convection: float) -> float:
+    """By how much an open surface loses more or less per kelvin at one temperature than at another, by vapour alone.
+
+    It is that of the surface only, so the most that vapour changes the loss of a whole vessel, whose walls stay dry.
+
+    Args:
+        now: difference to the surroundings [K], and by how much the air over the surface is denser in water vapour
+            than the room's, as of `service.chemistry.standing_loss.steam` [kg/m3].
+        mean: likewise at the other.
+        convection: share of convection in what a dry surface loses; the rest is radiation [1].
+
+    Raises:
+        OutOfRange: a difference is not above 0.
+
+    References:
+        .. [1] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection.
+
+    Examples:
+        >>> round(surface_change((15.0, 0.02), (70.0, 0.3), 0.5), 2)
+        0.43
+    """
+    if not min(now[0], mean[0]) > 0.0:
+        raise OutOfRange("apart", min(now[0], mean[0]), 0.0, math.inf, "what cools is warmer than its surroundings")
+    per_density = convection * HEAT_OF_EVAPORATION / VOLUMETRIC_HEAT
+    there, here = (1.0 + per_density * density / apart for apart, density in (mean, now))
+    return here / there

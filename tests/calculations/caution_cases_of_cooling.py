@@ -106,7 +106,7 @@ CASES: Final[list[tuple[str, Case]]] = [
     ),
     ("vessel-unsuitable", Case(K, cooling(vessel=GLASS), cooling(), "caution", "reference data", "with limits")),
     ("hydrogen", Case(K, cooling(vessel={"material": "aluminium"}), cooling(), "danger", "Dow", "Never close it")),
-    ("vessel-limit-exceeded", Case(K, cooling(), cooling("60 °C"), "danger", "reference data", "second vessel")),
+    ("vessel-limit-exceeded", Case(K, cooling(), cooling("60 °C"), "danger", "reference data", "gives way")),
     ("vessel-limit-near", Case(K, cooling("65 °C"), cooling("59 °C"), "caution", PRACTICE, "within 5 K")),
     (
         "vessel-limit-unknown",

@@ -102,7 +102,7 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("vessel-limit-from-memory", Case(W, warming(), held("stainless-steel"), "note", "", "from memory")),
     ("vessel-limit-unknown", Case(W, held("nickel"), warming(), "caution", "", "ask its maker")),
     ("stock-hot", Case(W, warming(to="39 °C"), warming(to="38 °C"), "caution", PRACTICE, "39 °C (102 °F)")),
-    ("caustic-mist", Case(W, warming(to="51 °C"), warming(to="50 °C"), "caution", "29 CFR 1910.1000", "steams")),
+    ("caustic-mist", Case(W, warming(to="51 °C"), warming(to="49 °C"), "caution", "29 CFR 1910.1000", "steams")),
     (
         "boiling-margin-small",
         Case(

@@ -311,3 +311,43 @@ def test_steps_of_many_readings_are_redone_by_hand() -> None:
     answer = ask(K, cooling(readings=many), explain=True)
     (step,) = (step for step in answer["steps"] if step["name"] == "heat-loss coefficient")
     assert redone(step) == pytest.approx(_value(answer, "heat_loss_coefficient"))
+
+
+def _time(request: dict[str, Any], start: float, end: float) -> float:
+    solution = request["solution"] | {"temperature": _celsius(start)}
+    answer = ask(K, request | {"solution": solution, "target_temperature": _celsius(end)})
+    return _value(answer, "time")
+
+
+@pytest.mark.parametrize("around", [*map(_around, MEDIA), _around("moving-air") | {"air_speed": "0.2 m/s"}])
+@pytest.mark.parametrize(("w", "lid"), [("50 %", True), ("50 %", False), ("10 %", True), ("10 %", False)])
+@pytest.mark.parametrize(("hot", "last", "end"), [(95.0, 85.0, 35.0), (95.0, 60.0, 35.0), (60.0, 50.0, 25.0)])
+def test_hot_readings_promise_no_more_than_the_vessel_keeps(
+    around: dict[str, Any], w: str, *, lid: bool, hot: float, last: float, end: float
+) -> None:
+    """A coefficient read while it is hot falls: by convection, radiation and vapour of the vessel's correlations."""
+    vessel = {"lid": lid, "mass": "1 g", "wall_thickness": "2 mm"}
+    true = cooling(w=w, vessel=vessel, around=around)
+    read = [
+        {"time": f"{_time(true, hot, t) if t < hot else 0.0} h", "temperature": _celsius(t) | {"uncertainty": 0.05}}
+        for t in (hot, 0.5 * (hot + last), last)
+    ]
+    bare = {name: one for name, one in around.items() if name != "air_speed"}
+    told = ask(K, cooling(None, _celsius(end), w, vessel=vessel, around=bare, readings=read))["time"]
+    assert told["low"] < _time(true, last, end) < told["high"]
+    assert told["high"] < 4 * told["low"]
+
+
+def test_more_readings_of_a_loss_that_falls_are_not_refused_where_two_are_taken() -> None:
+    """Weak stock, open: from 95 to 60 °C its coefficient falls by half, which no thermometer's scatter explains."""
+    hot = {"value": 95, "uncertainty": 0.05, "unit": "°C"}
+    two = [{"time": "0 min", "temperature": hot}, {"time": "70 min", "temperature": hot | {"value": 60}}]
+    three = [two[0], {"time": "21 min", "temperature": hot | {"value": 77.5}}, two[1]]
+    by_two, by_three = (
+        ask(K, cooling(None, w="10 %", readings=said))["heat_loss_coefficient"] for said in (two, three)
+    )
+    assert by_three["value"] == pytest.approx(by_two["value"], rel=0.1)
+    first, second = math.log(75 / 57.5) / 21, math.log(57.5 / 40) / 49  # of each leg, but for the capacity
+    assert by_three["low"] <= by_three["value"] * second / (math.log(75 / 40) / 70)
+    assert by_three["high"] >= by_three["value"] * first / (math.log(75 / 40) / 70) * 0.97
+    assert by_three["low"] > 0.3 * by_three["value"]

@@ -179,3 +179,25 @@ def test_a_stronger_heater_takes_less_time_and_never_more_energy(power: float, m
     if t < 20.0:  # where the room warms it on the way, less time is less of that help
         return
     assert _value(strong, "energy") <= _value(weak, "energy") * (1 + 1e-9)
+
+
+def test_a_stock_set_through_and_through_takes_up_less_than_one_still_liquid_while_it_stays_set() -> None:
+    """38.8 % is NaOH·3.5H2O, solid to 15.4 °C: 2.0 kJ/(kg K) against 3.4 of the liquid, which the upper end may be."""
+    answer = ask(W, warming("38.8 %", "4 °C", "8 °C", ambient="2 °C"))
+    taken = answer["heat_taken_up"]
+    vessel = 3 * 2.05
+    assert taken["value"] == pytest.approx(4 * (50 * 2.0 + vessel), rel=0.05)
+    assert taken["low"] <= taken["value"] < taken["high"]
+    assert taken["high"] > 4 * (50 * 3.3)
+    assert answer["time"]["low"] <= answer["time"]["value"] < answer["time"]["high"]
+    assert _value(answer, "thawing_heat") == 0
+
+
+def test_below_the_freezing_line_only_a_part_thaws_and_a_caution_says_what_takes_all() -> None:
+    part, whole = (ask(W, warming("50 %", "4 °C", to, ambient="2 °C", crystallised=True)) for to in ("9 °C", "30 °C"))
+    assert 0 < _value(part, "thawing_heat") < 0.6 * _value(whole, "thawing_heat")
+    assert _value(part, "thawing_heat") < _value(part, "heat_taken_up")
+    told = cautions(part)["crystals-in-solution"]["message"]
+    assert "The target leaves some" in told
+    assert "14.3 °C" in told
+    assert "The target" not in cautions(whole)["crystals-in-solution"]["message"]

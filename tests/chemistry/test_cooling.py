@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry.cooling import MELTING_HEAT, cooling_times, geometric_way, melted_ice, newton_coefficient
-from service.chemistry.cooling_fit import fit, fitted_losses, student_factor, way
+from service.chemistry.cooling_fit import fit, fitted_losses, student_factor, surface_change, way
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import Part
 
@@ -64,6 +64,8 @@ def test_ice_melts_by_its_heat_of_fusion() -> None:
         lambda: fit([0.0, 1.0], [0.0], [Part(1.0)] * 2),
         lambda: fitted_losses((1.0, 1.0, 1.0), 0.0, 1.0, 0.0),
         lambda: fitted_losses((1.0, 1.0, 1.0), 1.0, 1.0, -1.0),
+        lambda: fitted_losses((1.0, 1.0, 1.0), 1.0, 1.0, 0.0, 0.0),
+        lambda: surface_change((0.0, 0.1), (1.0, 0.1), 0.5),
     ],
 )
 def test_what_cannot_be_is_refused(wrong: object) -> None:
@@ -115,3 +117,17 @@ def test_a_coefficient_that_falls_with_the_difference_lies_within_the_limits(apa
     value, low, high = fitted_losses((2.0, 1.9, 2.1), apart, 30.0, power)
     assert low <= value <= high
     assert low <= 2.0 * apart * (apart / 30.0) ** power <= high
+
+
+@given(apart=st.floats(1.0, 100.0), power=st.floats(0.0, 1.0), vapour=st.floats(0.1, 10.0))
+def test_vapour_that_dries_up_lowers_the_lower_limit_alone(apart: float, power: float, vapour: float) -> None:
+    _, low, high = fitted_losses((2.0, 1.9, 2.1), apart, 30.0, power, vapour)
+    assert low <= 2.0 * apart * (apart / 30.0) ** power * vapour <= high
+    assert low <= fitted_losses((2.0, 1.9, 2.1), apart, 30.0, power)[1]
+    assert high >= fitted_losses((2.0, 1.9, 2.1), apart, 30.0, power)[2]
+
+
+def test_an_open_surface_by_hand() -> None:
+    """At 70 K above the room 0.3 kg/m3 of vapour carry 0.3 * 2.4e6 / 1108 = 650 K worth of convection."""
+    assert surface_change((70.0, 0.0), (70.0, 0.3), 1.0) == pytest.approx(70.0 / (70.0 + 650.0), rel=0.05)
+    assert surface_change((15.0, 0.0), (70.0, 0.0), 0.5) == 1.0

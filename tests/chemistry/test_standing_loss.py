@@ -116,3 +116,11 @@ def test_a_difference_that_rounding_leaves_moves_no_air() -> None:
     # the root of 1e-12 K alone would make it a tenth more
     still = convection_coefficient(0.3, 20.0, 20.0)
     assert convection_coefficient(0.3, 20.0 + 1e-12, 20.0) == pytest.approx(still, rel=1e-9)
+
+
+def test_at_the_lower_limit_a_film_of_thick_stock_and_a_wall_hold_back() -> None:
+    """0.02 m2 K/W of film and 2 mm of plastic before the wall's share, which of the bottom is none there; a lid half."""
+    _, low, _ = standing_loss(_vessel(), 60.0, 0.0, 0.0)
+    outer = 0.75 * convection_coefficient(0.3, 60.0, 20.0) + radiation_coefficient(0.85, 60.0, 20.0)
+    wall, top = math.pi * 0.4 * 0.3, 0.5 * math.pi * 0.04
+    assert low == pytest.approx((wall / (1.0 / outer + 0.02) + top * outer) * 40.0)

@@ -1,0 +1,59 @@
+"""What stands on a threshold of temperature is cautioned, however its unit was said."""
+
+from typing import Any
+
+import pytest
+
+from tests.calculations.asking import ask
+from tests.calculations.caution_cases_of_cooling import GLASS, K, bath, cooling
+from tests.calculations.caution_cases_of_warming import W, warming
+
+BESIDE_50 = ["50 °C", "122 °F", "323.15 K", {"value": 122.00000000000001, "unit": "°F"}]
+BESIDE_50 += [{"value": t, "unit": "°C"} for t in (49.99999999999999, 50.00000000000001)]
+BESIDE_38 = ["38 °C", "100.4 °F", "311.15 K", {"value": 38.00000000000001, "unit": "°C"}]
+BESIDE_55 = ["55 °C", "131 °F", "328.15 K", {"value": 54.99999999999999, "unit": "°C"}]
+
+
+def _told(answer: dict[str, Any]) -> dict[str, str]:
+    return {one["code"]: one["severity"] for one in answer["cautions"]}
+
+
+@pytest.mark.parametrize("t", BESIDE_50)
+def test_a_cooling_from_where_caustic_steams_is_cautioned_in_every_unit(t: object) -> None:
+    told = _told(ask(K, cooling(t, vessel={"lid": False, "material": "hdpe"})))
+    assert told["caustic-mist"] == "caution"
+    assert told["uncovered-while-cooling"] == "caution"
+    assert told["vessel-limit-near"] == "caution"  # of 60 °C, by 10 K
+    assert told["vessel-limit-from-memory"] == "caution"
+
+
+@pytest.mark.parametrize("t", BESIDE_55)
+def test_glass_in_a_bath_colder_by_all_that_it_stands_is_cautioned_in_every_unit(t: object) -> None:
+    assert "glass-may-crack" in _told(ask(K, cooling(t, vessel=GLASS, around=bath())))
+
+
+@pytest.mark.parametrize("t", BESIDE_38)
+def test_a_stock_of_what_it_is_told_to_cool_to_is_not_too_hot_in_any_unit(t: object) -> None:
+    assert "stock-hot" not in _told(ask(K, cooling(to=t)))
+    assert "stock-hot" not in _told(ask(W, warming(to=t)))
+
+
+@pytest.mark.parametrize("t", BESIDE_50)
+def test_a_warming_to_where_caustic_steams_is_cautioned_in_every_unit(t: object) -> None:
+    told = _told(ask(W, warming(to=t)))
+    assert told["caustic-mist"] == "caution"
+    assert told["vessel-closed"] == "danger"
+    assert told["vessel-limit-near"] == "caution"
+
+
+@pytest.mark.parametrize("t", ["60 °C", "140 °F", "333.15 K", {"value": 60.00000000000001, "unit": "°C"}])
+def test_a_stock_at_the_limit_of_its_vessel_is_near_it_and_not_beyond(t: object) -> None:
+    told = _told(ask(K, cooling(t, vessel={"material": "hdpe"})))
+    assert "vessel-limit-near" in told
+    assert "vessel-limit-exceeded" not in told
+
+
+def test_what_is_below_a_threshold_by_more_than_rounding_is_not_cautioned() -> None:
+    told = _told(ask(K, cooling({"value": 49.9999, "unit": "°C"}, vessel={"lid": False})))
+    assert "caustic-mist" not in told
+    assert told["uncovered-while-cooling"] == "note"

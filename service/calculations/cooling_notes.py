@@ -8,7 +8,7 @@ from service.calculations.cooling_runs import Run
 from service.calculations.notes import Notes, percent, weight
 from service.calculations.standing_cautions import METALS
 from service.calculations.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
-from service.calculations.thresholds import above, below, beyond
+from service.calculations.thresholds import above, below, beyond, short_of
 from service.calculations.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_notes import STEAMS
@@ -211,20 +211,20 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
 def _crystals(run: Run, notes: Notes) -> None:
     """What cold surroundings do to the stock."""
     first, around = run.first, run.around
-    if not below(min(run.target, around.temperature), first.high):
+    if not short_of(min(run.target, around.temperature), first.high):
         return
     if first.evidence in {"memory", "mixed"}:
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
         )
-    if below(run.target, first.high):
+    if short_of(run.target, first.high):
         notes.caution(
             "crystals-in-solution",
             f"At {degrees(run.target, 1)} this stock may hold crystals (from {degrees(first.temperature, 1)}, at most "
             f"{degrees(first.high, 1)}): they hold the cooling up, and what is drawn has another strength. Stop at "
             "more than that.",
         )
-    if below(around.temperature, first.high):
+    if short_of(around.temperature, first.high):
         verb = "sets" if below(around.temperature, first.low) else "may set"
         notes.caution(
             "crystallises-in-store",

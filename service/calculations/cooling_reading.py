@@ -1,5 +1,6 @@
 """What a cooling starts from, from the request to the chemistry, and what of it is refused."""
 
+import math
 from typing import Annotated, ClassVar, Final, Literal, NamedTuple
 
 from msgspec import Meta
@@ -14,10 +15,18 @@ from service.calculations.reading import part_of
 from service.calculations.rules import NeverWith, Rule, Ruled
 from service.calculations.solutions import ROOM, Found, mass_fraction
 from service.calculations.vessels import KnownVessel, find_vessel
-from service.calculations.warming_reading import COLDEST_ROOM, HOTTEST_ROOM, amount, check_it_fits, vessel_heat
+from service.calculations.warming_reading import (
+    COLDEST_ROOM,
+    HOTTEST_ROOM,
+    amount,
+    check_it_fits,
+    check_wall,
+    vessel_heat,
+)
 from service.calculations.warming_runs import Contents, Range
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import first_solid
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import Combined, coverage_half_width
 from service.chemistry.vapour_pressure import boiling_point
 from service.chemistry.water import heat_capacity
@@ -113,6 +122,7 @@ def read_cooling(asked: Asked, notes: Notes) -> Read:
     if found is not None:
         _check_start(asked, found, start, notes)
         _check_target(asked, found, start, around, notes)
+    check_wall(asked.vessel, notes)
     notes.stop_at_faults()
     if vessel is None or found is None:
         raise TypeError(found)  # what is missing is a fault, and faults have stopped us
@@ -287,7 +297,7 @@ def _check_target(asked: Asked, found: Found, start: float, around: Around, note
             "beyond-data",
             f"from {first.temperature:.1f} °C a stock of {percent(found.mass_fraction)} {asked.solution.alkali} forms "
             f"crystals ({first.name}), and this is reckoned for liquid alone",
-            f"give {first.high:.1f} °C or more, where it is sure to stay liquid",
+            f"give {math.ceil(first.high * 10.0 - ROUNDING) / 10.0:.1f} °C or more, where it is sure to stay liquid",
         )
 
 

@@ -38,3 +38,13 @@ def below(t: float, threshold: float) -> bool:
         threshold: likewise.
     """
     return t < threshold + SAID_ALIKE
+
+
+def short_of(t: float, limit: float) -> bool:
+    """Whether a temperature is below a limit that is itself allowed.
+
+    Args:
+        t: a temperature [°C], or a difference of two [K].
+        limit: likewise.
+    """
+    return t < limit - SAID_ALIKE

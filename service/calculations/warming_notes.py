@@ -6,7 +6,7 @@ from service.calculations.cautions import caution, degrees
 from service.calculations.notes import Notes, percent
 from service.calculations.standing_cautions import METALS
 from service.calculations.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
-from service.calculations.thresholds import above, below, beyond
+from service.calculations.thresholds import above, below, beyond, short_of
 from service.calculations.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_reading import Read
@@ -176,8 +176,8 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     if below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, {degrees(limit)}: "
-            "near the heater the wall gets hotter than the liquid's mean.",
+            f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
+            f"{degrees(limit)}: near the heater the wall gets hotter than the liquid's mean.",
         )
     if vessel.limit_is_recalled(w):
         notes.caution(
@@ -215,18 +215,18 @@ def _heat(run: Run, notes: Notes) -> None:
 def _crystals(run: Run, notes: Notes) -> None:
     """What cold does to the stock, now and in the store."""
     first, contents = run.first, run.contents
-    if first.evidence in {"memory", "mixed"} and below(min(contents.temperature, run.ambient), first.high):
+    if first.evidence in {"memory", "mixed"} and short_of(min(contents.temperature, run.ambient), first.high):
         notes.caution(
             "figure-from-memory", "The temperature of the first solid rests on figures from memory here.", "note"
         )
-    if below(run.ambient, first.high):
+    if short_of(run.ambient, first.high):
         notes.caution(
             "crystallises-in-store",
             f"In a room of {degrees(run.ambient)} this stock {'sets' if below(run.ambient, first.low) else 'may set'} ("
             f"{first.name}, from {degrees(first.temperature, 1)}): never store it below {degrees(first.high, 1)}, keep "
             "the heater on, or use a strength that stays liquid. Lines and valves set first.",
         )
-    if contents.crystallised is not False and below(contents.temperature, first.high):
+    if contents.crystallised is not False and short_of(contents.temperature, first.high):
         verb = "holds" if run.surely_solid else "may hold"
         notes.caution(
             "crystals-in-solution",
@@ -250,7 +250,7 @@ def _crystals(run: Run, notes: Notes) -> None:
 
 def _not_clear(run: Run) -> str:
     """What the target leaves of crystals."""
-    if not below(run.target, run.first.high):
+    if not short_of(run.target, run.first.high):
         return ""
     leaves = "leaves some" if run.target < run.first.low else "may leave some"
     return f" The target {leaves}: it takes {degrees(run.first.high, 1)} to be sure of none."

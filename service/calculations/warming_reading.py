@@ -22,6 +22,8 @@ from service.chemistry.vapour_pressure import boiling_point
 HOTTEST_ROOM: Final = 60.0
 COLDEST_ROOM: Final = -40.0
 """Temperatures [°C] of the air beyond which a slip is likelier than such a room."""
+THICKEST_WALL: Final = 0.1
+"""Thickness [m] of a wall beyond which a slip is likelier: 5 cm said as 50 cm, or millimetres as metres."""
 
 
 class Asked(NamedTuple):
@@ -56,6 +58,7 @@ def read_warming(asked: Asked, notes: Notes) -> Read:
     vessel = find_vessel(asked.vessel, notes)
     found = mass_fraction(asked.solution.strength, asked.solution.alkali, notes, "/solution/strength")
     efficiency = _efficiency(asked, notes)
+    check_wall(asked.vessel, notes)
     if found is not None:
         _check_start(asked, found, start, notes)
         if vessel is not None:
@@ -188,6 +191,23 @@ def _check_target(asked: Asked, vessel: KnownVessel, w: float, room: tuple[float
             "contradiction",
             f"the room has {ambient:.4g} °C, and warms the stock to {target:.4g} °C without any heater",
             "give a target above ambient, or compare the two",
+        )
+
+
+def check_wall(vessel: Vessel, notes: Notes) -> None:
+    """Note a wall thicker than those of vessels.
+
+    Args:
+        vessel: the vessel as it was given.
+        notes: where the fault goes.
+    """
+    thick = vessel.wall_thickness
+    if thick is not None and thick.value > THICKEST_WALL + ROUNDING:
+        notes.fault(
+            "/vessel/wall_thickness",
+            "out-of-range",
+            f"a wall of {thick.value * 1000:.4g} mm is thicker than that of any vessel for stock",
+            f"give {THICKEST_WALL * 1000:g} mm or less, and check the unit",
         )
 
 

@@ -351,3 +351,7 @@ def test_more_readings_of_a_loss_that_falls_are_not_refused_where_two_are_taken(
     assert by_three["low"] <= by_three["value"] * second / (math.log(75 / 40) / 70)
     assert by_three["high"] >= by_three["value"] * first / (math.log(75 / 40) / 70) * 0.97
     assert by_three["low"] > 0.3 * by_three["value"]
+
+
+def test_a_wall_as_thick_as_no_vessels_is_refused() -> None:
+    assert fault(K, cooling(vessel={"wall_thickness": "3 m"}), 422).code == "out-of-range"

@@ -201,3 +201,7 @@ def test_below_the_freezing_line_only_a_part_thaws_and_a_caution_says_what_takes
     assert "The target leaves some" in told
     assert "14.3 °C" in told
     assert "The target" not in cautions(whole)["crystals-in-solution"]["message"]
+
+
+def test_a_wall_as_thick_as_no_vessels_is_refused() -> None:
+    assert fault(W, warming(vessel={"wall_thickness": "3 m"}), 422).code == "out-of-range"

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import ask
+from service.chemistry.freezing import first_solid
+from tests.calculations.asking import ask, refusal
 from tests.calculations.caution_cases_of_cooling import GLASS, K, bath, cooling
 from tests.calculations.caution_cases_of_warming import W, warming
 
@@ -51,6 +52,25 @@ def test_a_stock_at_the_limit_of_its_vessel_is_near_it_and_not_beyond(t: object)
     told = _told(ask(K, cooling(t, vessel={"material": "hdpe"})))
     assert "vessel-limit-near" in told
     assert "vessel-limit-exceeded" not in told
+
+
+LIQUID = first_solid("NaOH", 0.5).high
+
+
+@pytest.mark.parametrize(("t", "unit"), [(LIQUID, "°C"), (LIQUID * 1.8 + 32, "°F"), (LIQUID + 273.15, "K")])
+@pytest.mark.parametrize("rounding", [0.0, -1e-13])
+def test_where_a_stock_is_sure_to_stay_liquid_no_crystals_are_cautioned_in_any_unit(
+    t: float, unit: str, rounding: float
+) -> None:
+    said = {"value": t + rounding, "unit": unit}
+    assert "crystals-in-solution" not in _told(ask(K, cooling(to=said, around=bath("ice-bath"))))
+    assert "crystallises-in-store" not in _told(ask(W, warming(ambient=said)))
+
+
+def test_what_a_refusal_names_as_sure_to_stay_liquid_draws_no_caution() -> None:
+    (told,) = refusal(K, cooling(to="8 °C", around=bath("ice-bath"))).faults
+    assert told.mend.startswith("give 14.4 °C or more")  # of 14.302 °C, and not what is nearest
+    assert "crystals-in-solution" not in _told(ask(K, cooling(to="14.4 °C", around=bath("ice-bath"))))
 
 
 def test_what_is_below_a_threshold_by_more_than_rounding_is_not_cautioned() -> None:

@@ -119,7 +119,7 @@ def test_a_difference_that_rounding_leaves_moves_no_air() -> None:
 
 
 def test_at_the_lower_limit_a_film_of_thick_stock_and_a_wall_hold_back() -> None:
-    """0.02 m2 K/W of film and 2 mm of plastic before the wall's share, which of the bottom is none there; a lid half."""
+    """0.02 m2 K/W of film and 2 mm of plastic before the wall; no bottom, and half of the lid."""
     _, low, _ = standing_loss(_vessel(), 60.0, 0.0, 0.0)
     outer = 0.75 * convection_coefficient(0.3, 60.0, 20.0) + radiation_coefficient(0.85, 60.0, 20.0)
     wall, top = math.pi * 0.4 * 0.3, 0.5 * math.pi * 0.04

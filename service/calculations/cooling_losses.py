@@ -1,14 +1,17 @@
 """What takes the heat of a cooling stock: air, still or moving, or a bath of water or ice."""
 
+import math
 from typing import Final, NamedTuple
 
-from service.calculations.cooling_runs import Around, Loss
+from service.calculations.cooling_runs import Around, Loss, Run
 from service.calculations.notes import Notes
 from service.calculations.vessels import KnownVessel
 from service.calculations.warming_losses import HUMIDITY, standing_vessel
 from service.calculations.warming_runs import Contents, Range
+from service.chemistry.air import VOLUMETRIC_HEAT
 from service.chemistry.bath import Bathed, Stock, bath_loss
-from service.chemistry.moving_air import moving_loss
+from service.chemistry.heat_loss import HEAT_OF_EVAPORATION, disc_area
+from service.chemistry.moving_air import moving_coefficients, moving_loss
 from service.chemistry.standing_loss import (
     LOWEST_LEVEL,
     STILL,
@@ -26,6 +29,9 @@ WALL: Final = (2e-3, 1e-3, 4e-3)
 FAN: Final = (2.0, 0.5, 4.0)
 """Speed of the air in front of a table fan: value, lower and upper limit [m/s] (common practice)."""
 
+POINTS: Final = 5
+"""Legs of a way from one reckoning of the vapour to the next."""
+
 
 class Lost(NamedTuple):
     """How a vessel loses heat."""
@@ -38,6 +44,22 @@ class Lost(NamedTuple):
     """Of the air, where it moves [m/s]."""
     moisture: float
     """Vapour pressure of the air [Pa]."""
+
+    def evaporation(self, contents: Contents, t: float) -> float:
+        """Heat that goes with the vapour of an open stock of a temperature [W].
+
+        Args:
+            contents: what is in the vessel.
+            t: its temperature [°C].
+        """
+        standing = self.standing
+        if self.speed is None:
+            convection = convection_coefficient(max(standing.level, LOWEST_LEVEL), t, standing.ambient)
+        else:
+            convection = moving_coefficients(standing, t, self.speed)[0]
+        density = steam(t, water_vapour_pressure(contents.alkali, contents.w, max(t, 0.0)), self.moisture)
+        disc = disc_area(standing.diameter)
+        return disc * convection * density / VOLUMETRIC_HEAT * HEAT_OF_EVAPORATION
 
 
 def loss_of(
@@ -79,6 +101,24 @@ def loss_of(
         return value + top, low, high + most
 
     return Lost(to_bath, standing, bathed, None, moisture)
+
+
+def evaporated(lost: Lost, run: Run) -> float:
+    """Water that leaves an open stock until the target is reached, by the values of all that is uncertain [kg].
+
+    Args:
+        lost: how the vessel loses heat.
+        run: the cooling.
+    """
+    if not lost.standing.is_open:
+        return 0.0
+    way, points = run.value, range(0, len(run.temperatures), POINTS)
+    shares = [lost.evaporation(run.contents, run.temperatures[i]) / way.losses[i] for i in points]
+    given = 0.0
+    for j in range(1, len(shares)):
+        heat = math.fsum(way.heats[points[j - 1] : points[j]])
+        given += heat * 0.5 * (shares[j - 1] + shares[j])
+    return given / HEAT_OF_EVAPORATION
 
 
 def _wall(vessel: KnownVessel, notes: Notes) -> Range:

@@ -3,6 +3,7 @@
 from typing import Final
 
 from service.calculations.cautions import caution, degrees
+from service.calculations.cooling_losses import evaporated
 from service.calculations.cooling_reading import Read
 from service.calculations.cooling_runs import Run
 from service.calculations.notes import Notes, percent, weight
@@ -18,6 +19,8 @@ BURNS_AT_A_TOUCH: Final = 48.0
 """Temperature [°C] from which a vessel burns the hand that holds it for ten minutes (ISO 13732-1, from memory)."""
 BATH_MAY_WARM: Final = 5.0
 """Kelvins by which a bath is let get warmer in the rule that is told (common practice)."""
+TELLING: Final = 1e-3
+"""Share of a stock that has to dry off before it is told: less does not bear on its strength (a choice)."""
 WATER: Final = 4180.0
 """Heat capacity of water near room temperature [J/(kg K)] (IAPWS R7-97(2012))."""
 
@@ -43,7 +46,7 @@ def caution_cooling(read: Read, notes: Notes) -> None:
     run, vessel = read.run, read.vessel
     notes.tell(METALS, LAYERS)
     _heat(run, vessel, notes)
-    _lid(run, vessel, notes)
+    _lid(read, notes)
     if run.around.medium in {"water-bath", "ice-bath"}:
         _bath(read, notes)
     _material(run, vessel, notes)
@@ -94,13 +97,14 @@ def _heat(run: Run, vessel: KnownVessel, notes: Notes) -> None:
         )
 
 
-def _lid(run: Run, vessel: KnownVessel, notes: Notes) -> None:
+def _lid(read: Read, notes: Notes) -> None:
+    run, vessel = read.run, read.vessel
     start = run.contents.temperature
     if not vessel.given.lid:
         notes.caution(
             "uncovered-while-cooling",
-            "Open, a hot stock loses water, which makes it stronger, and takes up carbon dioxide, which makes it "
-            "weaker: cover it loosely, out of the reach of children and animals, and assay it when it is cool.",
+            f"Open, a hot stock loses water{_water(read)}, which makes it stronger, and takes up carbon dioxide, "
+            "which makes it weaker: cover it loosely, out of the reach of children and animals, and assay it when it is cool.",
             None if above(start, STEAMS) else "note",
         )
     elif above(start, HOT):
@@ -110,6 +114,14 @@ def _lid(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             f"Do not seal it at {degrees(start)}: it is under pressure first; cooled, its air has shrunk by "
             f"{percent(shrinks, 0)} and its vapour is gone, and the vacuum folds a jug in. Lay the lid on loosely.",
         )
+
+
+def _water(read: Read) -> str:
+    """How much water it loses, where that is known and bears on the strength."""
+    mass = 0.0 if read.lost is None else evaporated(read.lost, read.run)
+    if mass < TELLING * read.run.contents.mass:
+        return ""
+    return f" (about {weight(mass)} until it is cool, at most twice that)"
 
 
 def _bath(read: Read, notes: Notes) -> None:

@@ -171,7 +171,7 @@ CALCULATION: Final = Calculation(
         "tank in still air, in front of a fan, in a bath of water, which may warm, or of ice; by published "
         "correlations for the loss, or by a heat-loss coefficient fitted to one's own readings, which are surer. "
         "Answers the curve, the heat given off, and the ice that it melts.\n\n"
-        "The contents are taken to be of one temperature: stir. Correlations leave up to a factor of "
+        "The contents are taken to be of one temperature: stir. Correlations leave about a factor of "
         "two to either side in air and three in baths, of which one's own readings leave little; the ends of the time "
         "are bounds. Range: NaOH to 52 %, KOH to 50 %, one "
         "alkali, from boiling down to the first solid: where crystals form it refuses. Not for stock in layers, for "

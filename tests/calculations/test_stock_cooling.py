@@ -355,3 +355,21 @@ def test_more_readings_of_a_loss_that_falls_are_not_refused_where_two_are_taken(
 
 def test_a_wall_as_thick_as_no_vessels_is_refused() -> None:
     assert fault(K, cooling(vessel={"wall_thickness": "3 m"}), 422).code == "out-of-range"
+
+
+@pytest.mark.parametrize("medium", ["still-air", "moving-air"])
+def test_the_water_that_an_open_stock_loses_is_the_heat_that_a_lid_would_have_kept(medium: str) -> None:
+    """At the start: loss with and without a lid differ by the vapour's heat, 2.4 MJ/kg; here all of the way."""
+    hot, cool = 60.0, 58.0
+    asked = [
+        cooling(_celsius(hot), _celsius(cool), "5 %", vessel={"lid": on}, around=_around(medium))
+        for on in (False, True)
+    ]
+    opened, closed = (ask(K, one) for one in asked)
+    kept = _value(opened, "heat_loss_at_start") - _value(closed, "heat_loss_at_start")
+    share = kept / _value(opened, "heat_loss_at_start")
+    lost = share * _value(opened, "heat_given_off") / 2.4e3  # kg
+    told = cautions(opened)["uncovered-while-cooling"]["message"]
+    assert lost > 0.001 * 5
+    assert float(told.split("(about ")[1].split(" g")[0]) == pytest.approx(lost * 1e3, rel=0.06)
+    assert "about" not in cautions(ask(K, cooling("45 °C", vessel={"lid": False})))["uncovered-while-cooling"]["message"]

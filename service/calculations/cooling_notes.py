@@ -104,7 +104,8 @@ def _lid(read: Read, notes: Notes) -> None:
         notes.caution(
             "uncovered-while-cooling",
             f"Open, a hot stock loses water{_water(read)}, which makes it stronger, and takes up carbon dioxide, "
-            "which makes it weaker: cover it loosely, out of the reach of children and animals, and assay it when it is cool.",
+            "which makes it weaker: cover it loosely, out of the reach of children and animals, and assay it when it "
+            "is cool.",
             None if above(start, STEAMS) else "note",
         )
     elif above(start, HOT):

@@ -27,7 +27,7 @@ from typing import Final, NamedTuple
 from service.chemistry.enthalpy import EXTENDED_RANGE, HIGHEST_MASS_FRACTION, at_strength, hydrate_enthalpy
 from service.chemistry.freezing import ICE_LINES, KNOT_TEMPERATURES, KNOTS, SOLID_NAMES, first_solid
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
-from service.chemistry.ranges import require, require_mass_fraction
+from service.chemistry.ranges import ROUNDING, require, require_mass_fraction
 from service.chemistry.water import ice_enthalpy
 
 COLDEST: Final = EXTENDED_RANGE[0]
@@ -222,7 +222,8 @@ def _neighbour(w: float, t: float, way: int) -> _Phase:
 
     There is one always: liquor of the eutectic to the weaker side, the monohydrate to the stronger.
     """
-    beside = [c for c in _HYDRATES if t < c.melts and (c.mass_fraction - w) * way >= 0.0]
+    # Where it decomposes, all of its heat is still to come, however the unit of the temperature rounds.
+    beside = [c for c in _HYDRATES if t < c.melts + ROUNDING and (c.mass_fraction - w) * way >= 0.0]
     if not beside:
         return _Phase(_liquor(w, t, _EUTECTIC), None)
     crystal = beside[0 if way > 0 else -1]  # by rising strength

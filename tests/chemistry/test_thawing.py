@@ -96,3 +96,13 @@ def test_beyond_the_data_is_refused(w: float, t: float) -> None:
 
 def test_what_is_kept_is_what_is_found() -> None:
     assert frozen_known("NaOH", 0.5, 8.0) == frozen("NaOH", 0.5, 8.0)
+
+
+@pytest.mark.parametrize("melts", [crystal.melts for crystal in CRYSTALS["NaOH"][1:]])
+def test_at_the_temperature_where_a_hydrate_decomposes_rounding_bears_on_nothing(melts: float) -> None:
+    """The heat jumps there, and 5.4 °C said as 278.55 K is beside 5.4 °C by some 1e-14 K."""
+    for w in (0.2, 0.3, 0.352, 0.388, 0.45, 0.5, 0.52):
+        below, beside = frozen("NaOH", w, melts - 1e-12), frozen("NaOH", w, melts + 1e-12)
+        assert beside.solids == below.solids
+        assert beside.solid_share == pytest.approx(below.solid_share)
+        assert beside.heat == pytest.approx(below.heat, abs=1e-6)

@@ -1,14 +1,23 @@
 """How a mixing is kept below its limit: by ice, or, where all ice is too little, by what else does it."""
 
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from service.calculations.messages import AlkaliName
 from service.calculations.mixing_contents import GivenCharge, GivenSolid, all_ice, all_water
 from service.calculations.mixing_runs import COARSE, Case, within_data
-from service.chemistry import enthalpy, freezing
+from service.chemistry import freezing
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ice_needed import COLDEST_LIMIT, heat_taken_off, ice_needed, most_solid
+from service.chemistry.ice_needed import (
+    COLDEST_LIMIT,
+    Needed,
+    heat_taken_off,
+    ice_needed,
+    most_solid,
+    peak_temperature,
+    solid_temperature_needed,
+)
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge
 
@@ -81,70 +90,76 @@ class Planned(NamedTuple):
         """What the upper end of the peak is held to [°C]."""
         return max(self.limit - SPARE, COLDEST_LIMIT)
 
-    def needed(self, solid_temperature: float | None = None) -> tuple[float, bool]:
+    def needed(self) -> tuple[float, bool]:
         """Ice that keeps the upper end of the peak at the limit [kg], and whether boiling is what limits it."""
-        found = []
-        for solid, charge, shift in self.cases(0.0):
-            asked = solid if solid_temperature is None else solid._replace(temperature=solid_temperature)
-            found.append(
-                ice_needed(
-                    asked,
-                    charge,
-                    self.held_to,
-                    self.taken_off,
-                    enthalpy_shift=shift,
-                    boiling_shift=1.0,
-                    clearance=CLEAR_OF_BOILING,
-                )
-            )
-        most = max(found, key=lambda one: one.mass)
+        most = max((self._needed(one, self.taken_off) for one in self.cases(0.0)), key=lambda one: one.mass)
         return most.mass, most.by_boiling
 
-    def too_much(self) -> float:
-        """Heat that is too much for the limit where all of the water is ice [J]."""
+    def _needed(self, case: Case, taken_off: float) -> Needed:
+        solid, charge, shift = case
+        return ice_needed(
+            solid,
+            charge,
+            self.held_to,
+            taken_off,
+            enthalpy_shift=shift,
+            boiling_shift=1.0,
+            clearance=CLEAR_OF_BOILING,
+        )
+
+    def too_much(self, needed: float) -> float:
+        """Heat that is too much for the limit where all of the water is ice [J].
+
+        Args:
+            needed: ice that the limit calls for [kg].
+        """
+        water, ice, _ = self.existing.charge
+        if self.taken_off and water is None and ice is None:
+            return max(0.0, (needed - self.water) * self.taken_off)
+        # Water or ice of another temperature that is there already is taken as one with what is added.
+        return max(0.0, *(self._needed(one, 1.0).mass for one in self.cases(self.water)))
+
+    def hottest(self, near: float, shares: Sequence[float | None] | None) -> tuple[float, list[float | None]]:
+        """Upper end of the peak with all of the water as ice [°C]; the limit where no data tell.
+
+        Args:
+            near: a temperature near it [°C].
+            shares: where the peaks of a mixing that differs little are; None where none is known.
+
+        Returns:
+            It, and the shares at the peak of each case.
+        """
+        cases = self.cases(self.water)
+        found: list[float | None] = []
+        places: list[float | None] = []
+        for (solid, charge, shift), share in zip(cases, shares or [None] * len(cases), strict=True):
+            peak = peak_temperature(solid, charge, near, enthalpy_shift=shift, share=share)
+            if peak is None:  # ice is left, or it boils
+                found.append(mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature)
+                places.append(None)
+            else:
+                found.append(peak.temperature)
+                places.append(peak.share)
+        return max((t for t in found if t is not None), default=self.limit), places
+
+    def solid_temperature_needed(self) -> float | None:
+        """How cold the solid has to be where all water is ice [°C]; None where the data end before that."""
+        if not self.taken_off:
+            return None  # whatever the solid, no ice of this kind brings the rest
         found = [
-            ice_needed(
+            solid_temperature_needed(
                 solid,
                 charge,
                 self.held_to,
-                1.0,
+                self.water * self.taken_off,
                 enthalpy_shift=shift,
                 boiling_shift=1.0,
                 clearance=CLEAR_OF_BOILING,
-            ).mass
-            for solid, charge, shift in self.cases(self.water)
+            )
+            for solid, charge, shift in self.cases(0.0)
         ]
-        return max(0.0, *found)
-
-    def hottest(self) -> float:
-        """Upper end of the peak with all of the water as ice [°C]; the limit where no data tell."""
-        found = [
-            mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature
-            for solid, charge, shift in self.cases(self.water)
-        ]
-        return max((t for t in found if t is not None), default=self.limit)
-
-    def solid_temperature_needed(self) -> float | None:
-        """How cold the solid has to be where all water is ice [°C]; None where the data end before that.
-
-        The heat is all but linear in it, so a few secants do.
-        """
-        if not self.taken_off:
-            return None  # whatever the solid, no ice of this kind brings the rest
-        warm, cold = self.solid.solid.temperature, enthalpy.COLDEST_SOLID
-        high, low = self.needed(warm)[0] - self.water, self.needed(cold)[0] - self.water
-        if low > 0 or warm <= cold:
-            return None
-        for _ in range(6):
-            between = cold + (warm - cold) * low / (low - high)
-            miss = self.needed(between)[0] - self.water
-            if abs(miss) <= 1e-9 * self.water:
-                return between
-            if miss > 0:
-                warm, high = between, miss
-            else:
-                cold, low = between, miss
-        return cold
+        known = [t for t in found if t is not None]
+        return min(known) if len(known) == len(found) else None
 
     def stages(self, ambient: float) -> list[Stage]:
         """Portions of the solid, all water being ice, with waiting between them; none where that does not do either."""

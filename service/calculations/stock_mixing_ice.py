@@ -36,6 +36,8 @@ CLOSE: Final = 1e-6
 """Ice over the water that counts as rounding."""
 FILLINGS: Final = 4
 """How often a vessel is filled anew: less stock onto what is there already gets to another temperature."""
+AS_HOT: Final = 1e-6
+"""Kelvins by which a vessel that is filled anew gets hotter when it need not be filled once more."""
 
 
 class StageTold(Struct, frozen=True, kw_only=True):
@@ -163,7 +165,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         ice_bags=UNSET if bags is None else CountFigure(bags[0]),
         lowest_peak=UNSET if reachable else peak,
         solid_temperature_needed=UNSET if colder is None else TemperatureFigure(colder),
-        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much()),
+        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much(needed)),
         stages=UNSET
         if stages is None
         else [
@@ -179,28 +181,29 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
 def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[Amounts, Planned, float, bool]:
     """The amounts, and the ice that they call for."""
 
-    def planned(hot: float) -> tuple[Amounts, Planned, float, bool]:
+    def planned(hot: float) -> tuple[Amounts, Planned]:
         wanted = read_amounts(request, read, hot, notes)
         solid = scaled(read.solid, wanted.solid)
-        plan = Planned(solid, read.existing, wanted.water, read.water_temperature, read.ice, read.limit)
-        return wanted, plan, *plan.needed()
+        return wanted, Planned(solid, read.existing, wanted.water, read.water_temperature, read.ice, read.limit)
 
-    found = planned(read.limit)
+    wanted, plan = planned(read.limit)
+    needed = plan.needed()
     if not fills(request):
-        return found
-    wanted, _, needed, _ = found
-    hot = read.limit
-    if needed > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
+        return wanted, plan, *needed
+    if needed[0] > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
+        hot = read.limit
+        shares: list[float | None] | None = None
         for _ in range(FILLINGS):
-            hotter = found[1].hottest()
+            hotter, shares = plan.hottest(hot, shares)
             if hotter <= hot:
                 break
-            hot = hotter
-            found = planned(hot)
-    notes.assume(
-        "/solution_mass", weight(found[0].total), "the vessel filled hot to nine tenths, a tenth left for foam"
-    )
-    return found
+            rise, hot = hotter - hot, hotter
+            wanted, plan = planned(hot)
+            if rise < AS_HOT:
+                break
+        needed = plan.needed()
+    notes.assume("/solution_mass", weight(wanted.total), "the vessel filled hot to nine tenths, a tenth left for foam")
+    return wanted, plan, *needed
 
 
 def _bags(request: StockMixingIceRequest, ice: float, water: float) -> tuple[int, float] | None:

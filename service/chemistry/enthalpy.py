@@ -154,6 +154,36 @@ class Strength:
                 break
         return 100.0 * x
 
+    def balanced(self, h: float, inert: float, shift: float, start: float) -> float:
+        """Temperature [°C] at which a solution and inert matter beside it have this enthalpy, by Newton's method.
+
+        A step leaves about a thousandth of its square, so that none is taken to prove that the last was small.
+
+        Args:
+            h: enthalpy of both per mass of the solution [J/kg].
+            inert: heat capacity of the inert matter per mass of the solution [J/(kg K)].
+            shift: half widths of the 95 % interval by which the solution's enthalpy is lowered [-].
+            start: first guess [°C].
+        """
+        c0, c1, c2, c3, c4, c5, c6 = self._c
+        fixed, r, at_25 = self.fixed_spread, self.capacity_spread, self.at_25
+        t = start
+        for _ in range(40):
+            x = t / 100.0
+            value = (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x + c0
+            slope = (((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1) / 100.0
+            if shift:
+                warmed = r * (value - at_25)
+                spread = math.hypot(fixed, warmed)
+                if spread:
+                    slope -= shift * r * warmed * slope / spread
+                    value -= shift * spread
+            step = (value + inert * (t - 25.0) - h) / (slope + inert)
+            t -= step
+            if abs(step) < 1e-6:
+                break
+        return t
+
     def half_width(self, t: float) -> float:
         """95 % half width of `enthalpy` [J/kg].
 
@@ -204,9 +234,11 @@ def isotherm(alkali: Alkali, t: float, shift: float = 0.0) -> Callable[[float], 
     """
     _require_temperature(alkali, t, extended=True)
     k = _COEFFICIENTS[alkali]
-    powers = [(t / 100.0) ** j - _REFERENCE**j for j in range(1, 1 + len(k.water))]
-    water = sum(c * power for c, power in zip(k.water, powers, strict=True))
-    a, b, c, d = (sum(of[e] * power for of, power in zip(k.capacity, powers, strict=False)) for e in range(4))
+    x, y = t / 100.0, _REFERENCE
+    d1, d2, d3, d4, d5, d6 = x - y, x**2 - y**2, x**3 - y**3, x**4 - y**4, x**5 - y**5, x**6 - y**6
+    c1, c2, c3, c4, c5, c6 = k.water
+    water = c1 * d1 + c2 * d2 + c3 * d3 + c4 * d4 + c5 * d5 + c6 * d6
+    a, b, c, d = (e1 * d1 + e2 * d2 + e3 * d3 for e1, e2, e3 in zip(*k.capacity, strict=True))
     p6, p5, p4, p3, p2, p1 = (0.0,) * (6 - len(k.dilution)) + k.dilution
     infinite, per_mole, slope = k.infinite_dilution, 1.0 / k.molar_mass, _SLOPE / _DISTANCE
     least, rise = _DILUTION_SPREAD[alkali]

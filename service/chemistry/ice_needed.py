@@ -238,7 +238,7 @@ def peak_temperature(
         >>> from service.chemistry.mixing_records import Water
         >>> found = peak_temperature(Solid("NaOH", 0.3, 20.0), Charge(Water(1.0, 10.0)), 60.0)
         >>> round(found.temperature, 2), round(found.share, 2)
-        (91.75, 1.0)
+        (79.11, 1.0)
     """
     require("near", near, COLDEST_LIMIT, HOTTEST_LIMIT, _WHY_LIMIT)
     vessel = Vessel(solid, contents, enthalpy_shift)

@@ -84,7 +84,7 @@ def mix(
         temperature=end.temperature,
         peak_temperature=peak,
         peak_share=peak_share,
-        adiabatic_temperature=_adiabatic(vessel, finished),
+        adiabatic_temperature=_adiabatic(vessel, finished, walk),
         boils=walk.boils,
         boiling_margin=margin,
         boiling_margin_share=margin_share,
@@ -144,8 +144,10 @@ def _least_margin(margins: list[tuple[float, float] | None], points: int) -> tup
     return least, share
 
 
-def _adiabatic(vessel: Vessel, finished: Strength) -> float | None:
+def _adiabatic(vessel: Vessel, finished: Strength, walk: Walk) -> float | None:
     """Temperature of the finished mix, nothing lost and no steam gone."""
-    state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
+    state = walk.state
+    if walk.steam or walk.lost:
+        state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
     t = state.temperature
     return None if t is None or t > HIGHEST_TEMPERATURE else t

@@ -146,7 +146,7 @@ class Walk:
         vessel = self.vessel
         alkali, shift = vessel.alkali, vessel.shift
         amounts = vessel.masses(share)
-        whole = liquid = vessel.liquid(share)
+        whole = liquid = at_strength(alkali, amounts.strength)
         if self.loss_per_heat:
             # Diluting further may take heat up again; what is lost does not come back.
             self.lost = max(self.lost, self.lost_by(share, whole))

@@ -70,6 +70,9 @@ class Planned(NamedTuple):
     def given_charge(self, ice_mass: float) -> GivenCharge:
         """The same, with the ends of the strength of what is in the vessel."""
         best, hottest, coolest, spread = self.existing
+        if not spread:
+            only = self.charge(ice_mass, best)
+            return GivenCharge(only, only, only)
         told = [self.charge(ice_mass, one) for one in (best, hottest, coolest)]
         return GivenCharge(told[0], told[1], told[2], spread)
 
@@ -188,15 +191,16 @@ class Planned(NamedTuple):
 
     def _portion(self, cases: list[Case], left: float) -> float:
         """Share of what is left of the solid that keeps below the limit."""
+        share = 1.0
         try:
-            return min(
-                most_solid(
-                    solid._replace(mass_as_supplied=left), charge, self.held_to, enthalpy_shift=shift, boiling_shift=1.0
+            for solid, charge, shift in cases:
+                portion = solid._replace(mass_as_supplied=left)
+                share = most_solid(
+                    portion, charge, self.held_to, enthalpy_shift=shift, boiling_shift=1.0, at_most=share
                 )
-                for solid, charge, shift in cases
-            )
         except OutOfRange:
             return 0.0
+        return share
 
 
 def _with(charge: Charge, solid: records.Solid) -> Charge:

@@ -293,8 +293,8 @@ def check_ice(t: float, notes: Notes, at: str) -> None:
 
 def all_water(parts: list[records.Water]) -> records.Water | None:
     """Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
-    if not parts:
-        return None
+    if len(parts) < 2:
+        return parts[0] if parts else None
     mass = sum(one.mass for one in parts)
     return records.Water(mass, _mean_temperature([(one.mass, one.temperature) for one in parts]))
 
@@ -310,6 +310,8 @@ def all_ice(parts: list[records.Ice]) -> records.Ice | None:
     """Ice of two kinds as one: its temperature is that of what is still frozen."""
     if not parts:
         return None
+    if len(parts) == 1 and parts[0].melted_share < 1:
+        return parts[0]
     mass = sum(one.mass for one in parts)
     solid = sum(one.mass * (1 - one.melted_share) for one in parts)
     if solid <= 0:

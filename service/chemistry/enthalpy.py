@@ -249,7 +249,7 @@ def isotherm(alkali: Alkali, t: float, shift: float = 0.0) -> Callable[[float], 
         polynomial = (((((p6 * w + p5) * w + p4) * w + p3) * w + p2) * w + p1) * w
         phi = slope * log(1.0 + _DISTANCE * sqrt(w * per_mole / (1.0 - w))) + polynomial
         warmed = water + w * (a + b * sqrt(w) + w * (c + d * w))
-        h = w * (infinite + phi) * per_mole + warmed
+        h: float = w * (infinite + phi) * per_mole + warmed
         if shift:
             fixed = w * hypot(least + rise * w, _SOLUTION_SPREAD) * per_mole
             h -= shift * hypot(fixed, _CAPACITY_SPREAD * min(w / _CAPACITY_SPREAD_FROM, 1.0) * warmed)

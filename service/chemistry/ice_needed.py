@@ -29,14 +29,15 @@ _WHY_LIMIT: Final = "below 0 °C ice remains, and above 150 °C all of it boils"
 NEVER_BOILS: Final = 95.0
 """°C; below it nothing boils at 1 atm, even by the lower end of its boiling point: that is lowest, 99.6 °C, for
 water."""
-_STEPS: Final = 16
+_STEPS: Final = 10
 _REFINED: Final = 40
 _FINE: Final = 1e-6
 """Share of the solid to which the place of the greatest excess is found; there it is flat."""
 _LEAST: Final = 1e-9
 _ROUNDING: Final = 1e-13
 _TURNS: Final = 8
-_SAME: Final = 1e-9
+_SAME: Final = 1e-3
+"""Kelvins by which a turn moves the peak when it is the last: the next would move it by about their square."""
 _GOLDEN: Final = 0.3819660112501051
 
 
@@ -176,9 +177,15 @@ def solid_temperature_needed(
 
 
 def most_solid(
-    solid: Solid, contents: Charge, limit: float, *, enthalpy_shift: float = 0.0, boiling_shift: float = 0.0
+    solid: Solid,
+    contents: Charge,
+    limit: float,
+    *,
+    enthalpy_shift: float = 0.0,
+    boiling_shift: float = 0.0,
+    at_most: float = 1.0,
 ) -> float:
-    """Share of a solid that contents take before they get to a temperature, or to boiling [-]; 1 where all of it.
+    """Share of a solid that contents take before they get to a temperature, or to boiling [-].
 
     Args:
         solid: the solid.
@@ -186,6 +193,7 @@ def most_solid(
         limit: highest temperature [°C], 0 to 150.
         enthalpy_shift: as for `service.chemistry.mixing.mix` [-].
         boiling_shift: as for `ice_needed` [-].
+        at_most: the share that is answered where they take more [-], 0 to 1.
 
     Raises:
         OutOfRange: as `ice_needed`.
@@ -199,15 +207,15 @@ def most_solid(
     before = 0.0
     if over(before) > 0.0:
         return 0.0
-    for place in range(1, _STEPS + 1):
-        here = place / _STEPS
+    while before < at_most:
+        here = min(before + 1.0 / _STEPS, at_most)
         if beyond:
             vessel.liquid(here)  # raises where the data end; the limit may come before
         if over(here) > 0.0:
             share = rising_root(over, 0.0, before, here, quantity="share", reason="the excess changes its sign")
             return max(share - _ROUNDING, before)
         before = here
-    return 1.0
+    return at_most
 
 
 def peak_temperature(

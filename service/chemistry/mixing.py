@@ -10,7 +10,7 @@ where H_solid counts the bound water as monohydrate and the inert part. Masses a
 
 from service.chemistry.enthalpy import Strength
 from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
-from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk
+from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, vertex
 from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
 from service.chemistry.ranges import require
 
@@ -97,15 +97,6 @@ def mix(
     )
 
 
-def _vertex(x: float, step: float, before: float, here: float, after: float) -> tuple[float, float]:
-    """Place and height of the vertex of the parabola through three equally spaced points."""
-    bend = before - 2.0 * here + after
-    if bend == 0.0:
-        return x, here
-    offset = 0.5 * (before - after) / bend
-    return x + offset * step, here - 0.25 * (before - after) * offset
-
-
 def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float | None]:
     """Highest temperature of the path and its share, sought between the points too."""
     known = [(p.temperature, i) for i, p in enumerate(path) if p.temperature is not None]
@@ -123,7 +114,7 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
         smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
         smooth = smooth and all(point.ice_mass == 0.0 for point in around)
         if smooth and before is not None and here is not None and after is not None:
-            between, _ = _vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
+            between, _ = vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
             if 0.0 < between < 1.0:
                 t = walk.liquid_at(between)
                 if t > highest:
@@ -140,7 +131,7 @@ def _least_margin(margins: list[tuple[float, float] | None], points: int) -> tup
     if 0 < i < points - 1:
         before, after = margins[i - 1], margins[i + 1]
         if before is not None and after is not None:
-            share, least = _vertex(share, 1.0 / (points - 1), before[1], least, after[1])
+            share, least = vertex(share, 1.0 / (points - 1), before[1], least, after[1])
     return least, share
 
 

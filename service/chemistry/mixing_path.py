@@ -82,6 +82,14 @@ class Vessel:
             share * self.inert_added,
         )
 
+    def of_strength(self, w: float) -> Strength:
+        """Enthalpy of its solution at a strength.
+
+        Args:
+            w: mass fraction of hydroxide [-], NaOH 0 to 0.55, KOH 0 to 0.50.
+        """
+        return at_strength(self.alkali, w)
+
     def liquid(self, share: float) -> Strength:
         """Enthalpy of the liquid with all ice melted and no steam gone.
 
@@ -110,6 +118,23 @@ class Vessel:
 
 def _require_mass(name: str, mass: float) -> None:
     require(name, mass, 0.0, 1e9, "a mass is not negative")
+
+
+def vertex(x: float, step: float, before: float, here: float, after: float) -> tuple[float, float]:
+    """Place and height of the vertex of the parabola through three equally spaced points.
+
+    Args:
+        x: place of the middle one [its own unit].
+        step: distance of the points [unit of x].
+        before: height of the first [its own unit].
+        here: height of the middle one [unit of the heights].
+        after: height of the last [unit of the heights].
+    """
+    bend = before - 2.0 * here + after
+    if bend == 0.0:
+        return x, here
+    offset = 0.5 * (before - after) / bend
+    return x + offset * step, here - 0.25 * (before - after) * offset
 
 
 class Walk:

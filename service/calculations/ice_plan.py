@@ -69,7 +69,7 @@ class Planned(NamedTuple):
 
     def given_charge(self, ice_mass: float) -> GivenCharge:
         """The same, with the ends of the strength of what is in the vessel."""
-        best, hottest, coolest, spread = self.existing
+        best, hottest, coolest, spread, _ = self.existing
         if not spread:
             only = self.charge(ice_mass, best)
             return GivenCharge(only, only, only)

@@ -1,6 +1,5 @@
 """How a mixing is kept below its limit: by ice, or, where all ice is too little, by what else does it."""
 
-from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from service.calculations.messages import AlkaliName
@@ -42,6 +41,17 @@ class Stage(NamedTuple):
     """kg, as supplied."""
     wait_until: float | None
     """°C; None for the first portion."""
+
+
+class Hottest(NamedTuple):
+    """The peak of the hottest of the mixings that bound one."""
+
+    temperature: float
+    """°C."""
+    place: int
+    """Which of them it is."""
+    share: float | None
+    """Share of the solid at the peak; None where it is not near a peak of liquid."""
 
 
 class Planned(NamedTuple):
@@ -122,28 +132,26 @@ class Planned(NamedTuple):
         # Water or ice of another temperature that is there already is taken as one with what is added.
         return max(0.0, *(self._needed(one, 1.0).mass for one in self.cases(self.water)))
 
-    def hottest(self, near: float, shares: Sequence[float | None] | None) -> tuple[float, list[float | None]]:
-        """Upper end of the peak with all of the water as ice [°C]; the limit where no data tell.
+    def hottest(self, near: float, known: Hottest | None = None) -> Hottest:
+        """Upper end of the peak with all of the water as ice; at the limit where no data tell.
 
         Args:
             near: a temperature near it [°C].
-            shares: where the peaks of a mixing that differs little are; None where none is known.
-
-        Returns:
-            It, and the shares at the peak of each case.
+            known: that of a mixing which differs by little: the same of its ends is the hottest, near the same share.
         """
-        cases = self.cases(self.water)
-        found: list[float | None] = []
-        places: list[float | None] = []
-        for (solid, charge, shift), share in zip(cases, shares or [None] * len(cases), strict=True):
+        found: list[Hottest] = []
+        for place, (solid, charge, shift) in enumerate(self.cases(self.water)):
+            if known is not None and known.share is not None and place != known.place:
+                continue
+            share = None if known is None else known.share
             peak = peak_temperature(solid, charge, near, enthalpy_shift=shift, share=share)
-            if peak is None:  # ice is left, or it boils
-                found.append(mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature)
-                places.append(None)
-            else:
-                found.append(peak.temperature)
-                places.append(peak.share)
-        return max((t for t in found if t is not None), default=self.limit), places
+            if peak is not None:
+                found.append(Hottest(peak.temperature, place, peak.share))
+                continue
+            t = mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature  # ice is left, or it boils
+            if t is not None:
+                found.append(Hottest(t, place, None))
+        return max(found, key=lambda one: one.temperature, default=Hottest(self.limit, 0, None))
 
     def solid_temperature_needed(self) -> float | None:
         """How cold the solid has to be where all water is ice [°C]; None where the data end before that."""

@@ -206,13 +206,12 @@ def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[
     if not fills(request):
         return wanted, plan, *needed
     if needed[0] > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
-        hot = read.limit
-        shares: list[float | None] | None = None
+        hot, hottest = read.limit, None
         for _ in range(FILLINGS):
-            hotter, shares = plan.hottest(hot, shares)
-            if hotter <= hot:
+            hottest = plan.hottest(hot, hottest)
+            if hottest.temperature <= hot:
                 break
-            rise, hot = hotter - hot, hotter
+            rise, hot = hottest.temperature - hot, hottest.temperature
             wanted, plan = planned(hot)
             if rise < AS_HOT:
                 break

@@ -36,8 +36,8 @@ _FINE: Final = 1e-6
 _LEAST: Final = 1e-9
 _ROUNDING: Final = 1e-13
 _TURNS: Final = 8
-_SAME: Final = 1e-3
-"""Kelvins by which a turn moves the peak when it is the last: the next would move it by about their square."""
+_SAME: Final = 1e-2
+"""Kelvins by which a turn moves the peak when it is the last: the next would move it by a hundredth of their square."""
 _GOLDEN: Final = 0.3819660112501051
 
 

@@ -8,8 +8,8 @@ from boiling may lie. Elsewhere `mix` itself is asked.
 
 from typing import Final, NamedTuple
 
-from service.chemistry.enthalpy import Strength
-from service.chemistry.equilibrium import Amounts, State, liquid_temperature, settle
+from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, Amounts, State, liquid_temperature, settle
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_path import Vessel, vertex
 from service.chemistry.mixing_records import Charge, Mixing, Solid
@@ -68,9 +68,9 @@ def bounds(
 
     Examples:
         >>> from service.chemistry.mixing_records import Water
-        >>> found = bounds(Solid("NaOH", 1.0), Charge(water=Water(2.0, 10.0)), points=12)
+        >>> found = bounds(Solid("NaOH", 1.0), Charge(water=Water(3.0, 10.0)), points=12)
         >>> round(found.peak_temperature, 1), round(found.boiling_margin, 1)
-        (82.5, 37.7)
+        (80.0, 30.0)
     """
     require("points", points, 2, 1000, "a path has a start and an end")
     require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
@@ -122,15 +122,17 @@ class _Run:
         self.liquids: list[tuple[Strength, Amounts, float]] = []
         self.temperatures: list[float] = []
         lost, t = 0.0, 25.0
+        shift, alkali, inert = vessel.shift, vessel.alkali, vessel.inert_added * INERT_HEAT_CAPACITY
         for place in range(points):
             share = place / (points - 1)
             amounts = vessel.masses(share)
-            liquid = vessel.of_strength(amounts.strength)
+            solution = amounts.solution
+            liquid = at_strength(alkali, amounts.hydroxide / solution)
             heat = vessel.heat(share)
             if self.loss_per_heat:
                 lost = max(lost, self.loss_per_heat * max(vessel.released(share, liquid), 0.0))
                 heat -= lost
-            t = liquid_temperature(liquid, amounts, heat, shift=vessel.shift, start=max(t, 0.0))
+            t = liquid.balanced(heat / solution, share * inert / solution, shift, max(t, 0.0))
             self.liquids.append((liquid, amounts, heat))
             self.temperatures.append(t)
             if t >= _CLEAR:
@@ -198,7 +200,7 @@ class _Run:
         """Temperature between the points, where all is liquid [°C]."""
         vessel = self.vessel
         amounts = vessel.masses(share)
-        liquid = vessel.of_strength(amounts.strength)
+        liquid = at_strength(vessel.alkali, amounts.strength)
         heat = vessel.heat(share)
         if self.loss_per_heat:
             heat -= self.loss_per_heat * max(vessel.released(share, liquid), 0.0)

@@ -82,14 +82,6 @@ class Vessel:
             share * self.inert_added,
         )
 
-    def of_strength(self, w: float) -> Strength:
-        """Enthalpy of its solution at a strength.
-
-        Args:
-            w: mass fraction of hydroxide [-], NaOH 0 to 0.55, KOH 0 to 0.50.
-        """
-        return at_strength(self.alkali, w)
-
     def liquid(self, share: float) -> Strength:
         """Enthalpy of the liquid with all ice melted and no steam gone.
 

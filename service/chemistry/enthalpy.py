@@ -179,6 +179,8 @@ class Strength:
                     slope -= shift * r * warmed * slope / spread
                     value -= shift * spread
             step = (value + inert * (t - 25.0) - h) / (slope + inert)
+            if abs(step) < 1e-11:
+                break  # rounding: a path that is level stays so
             t -= step
             if abs(step) < 1e-6:
                 break

@@ -147,8 +147,8 @@ def solid_temperature_needed(
         clearance: as for `ice_needed` [K].
 
     Returns:
-        The temperature; None where the contents alone are too hot, or where the heat capacity of so cold a solid is
-        not known.
+        The highest such temperature, above that of the solid where there is heat to spare; None where the contents
+        alone are too hot, or where the heat capacity of so cold a solid is not known.
 
     Raises:
         OutOfRange: as `ice_needed`.

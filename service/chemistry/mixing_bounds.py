@@ -8,16 +8,19 @@ from boiling may lie. Elsewhere `mix` itself is asked.
 
 from typing import Final, NamedTuple
 
-from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry import water as waters
+from service.chemistry.enthalpy import Strength, at_strength, isotherm
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, Amounts, State, liquid_temperature, settle
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_path import Vessel, vertex
-from service.chemistry.mixing_records import Charge, Mixing, Solid
+from service.chemistry.mixing_records import Charge, Mixing, Solid, Stock, Water
+from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import LOWEST_BOILING_POINT, boiling_point, boiling_point_half_width
 
 _CLEAR: Final = 95.0
 """°C; what is colder does not boil at 1 atm, however uncertain its boiling point."""
+_PROPORTIONS: Final = 20
 
 
 class Bounds(NamedTuple):
@@ -67,10 +70,9 @@ def bounds(
         .. [1] as `mix`.
 
     Examples:
-        >>> from service.chemistry.mixing_records import Water
         >>> found = bounds(Solid("NaOH", 1.0), Charge(water=Water(3.0, 10.0)), points=12)
         >>> round(found.peak_temperature, 1), round(found.boiling_margin, 1)
-        (80.0, 30.0)
+        (84.7, 27.3)
     """
     require("points", points, 2, 1000, "a path has a start and an end")
     require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
@@ -88,6 +90,36 @@ def bounds(
             boiling_shift=boiling_shift,
         )
     )
+
+
+def dilutes_below(alkali: Alkali, stock: Stock, water: Water, t: float) -> bool:
+    """Whether a stock and water stay below a temperature, in whatever proportion they meet.
+
+    Args:
+        alkali: NaOH or KOH.
+        stock: the stock; its mass does not matter.
+        water: the water; its mass does not matter.
+        t: the temperature [°C], 0 to 150.
+
+    Raises:
+        OutOfRange: a strength or a temperature beyond the data.
+
+    References:
+        .. [1] balance of enthalpies, as `service.chemistry.dilution.dilute`.
+
+    Examples:
+        >>> half = Stock(1.0, 0.5, 25.0)
+        >>> [dilutes_below("NaOH", half, Water(1.0, 20.0), t) for t in (50.0, 70.0)]
+        [False, True]
+    """
+    require("temperature", t, 0.0, 150.0, "heats of solutions reach no further")
+    own, added = (
+        at_strength(alkali, stock.mass_fraction).enthalpy(stock.temperature),
+        waters.enthalpy(water.temperature),
+    )
+    held = isotherm(alkali, t)
+    shares = (place / _PROPORTIONS for place in range(_PROPORTIONS + 1))
+    return all(share * own + (1.0 - share) * added <= held(share * stock.mass_fraction) for share in shares)
 
 
 def _of(run: Mixing) -> Bounds:

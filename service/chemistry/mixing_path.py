@@ -121,6 +121,9 @@ def vertex(x: float, step: float, before: float, here: float, after: float) -> t
         before: height of the first [its own unit].
         here: height of the middle one [unit of the heights].
         after: height of the last [unit of the heights].
+
+    References:
+        .. [1] geometry of the parabola.
     """
     bend = before - 2.0 * here + after
     if bend == 0.0:
@@ -169,6 +172,12 @@ class Walk:
             self.lost = max(self.lost, self.lost_by(share, whole))
         heat = vessel.heat(share) - self.lost
         boiling = boiling_point(alkali, whole.mass_fraction)
+        if not self.steam:
+            t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
+            if 0.0 <= t <= boiling:  # as for most points: all liquid, and no steam
+                self.guess = t
+                self._margin(share, whole, boiling, t)
+                return self._point(share, State(t, 0.0, whole.mass_fraction, None), amounts, boiling)
         if self.steam:
             t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
             self._margin(share, whole, boiling, t)

@@ -5,10 +5,18 @@ from typing import Final, NamedTuple
 from service.calculations.messages import AlkaliName
 from service.calculations.mixing_contents import GivenCharge, GivenSolid, all_ice, all_water
 from service.calculations.mixing_runs import COARSE, Case, within_data
-from service.chemistry import enthalpy, freezing
+from service.chemistry import freezing
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ice_needed import COLDEST_LIMIT, heat_taken_off, ice_needed, most_solid
+from service.chemistry.ice_needed import (
+    COLDEST_LIMIT,
+    Needed,
+    heat_taken_off,
+    ice_needed,
+    most_solid,
+    peak_temperature,
+    solid_temperature_needed,
+)
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge
 
@@ -33,6 +41,17 @@ class Stage(NamedTuple):
     """kg, as supplied."""
     wait_until: float | None
     """°C; None for the first portion."""
+
+
+class Hottest(NamedTuple):
+    """The peak of the hottest of the mixings that bound one."""
+
+    temperature: float
+    """°C."""
+    place: int
+    """Which of them it is."""
+    share: float | None
+    """Share of the solid at the peak; None where it is not near a peak of liquid."""
 
 
 class Planned(NamedTuple):
@@ -60,7 +79,10 @@ class Planned(NamedTuple):
 
     def given_charge(self, ice_mass: float) -> GivenCharge:
         """The same, with the ends of the strength of what is in the vessel."""
-        best, hottest, coolest, spread = self.existing
+        best, hottest, coolest, spread, _ = self.existing
+        if not spread:
+            only = self.charge(ice_mass, best)
+            return GivenCharge(only, only, only)
         told = [self.charge(ice_mass, one) for one in (best, hottest, coolest)]
         return GivenCharge(told[0], told[1], told[2], spread)
 
@@ -81,70 +103,74 @@ class Planned(NamedTuple):
         """What the upper end of the peak is held to [°C]."""
         return max(self.limit - SPARE, COLDEST_LIMIT)
 
-    def needed(self, solid_temperature: float | None = None) -> tuple[float, bool]:
+    def needed(self) -> tuple[float, bool]:
         """Ice that keeps the upper end of the peak at the limit [kg], and whether boiling is what limits it."""
-        found = []
-        for solid, charge, shift in self.cases(0.0):
-            asked = solid if solid_temperature is None else solid._replace(temperature=solid_temperature)
-            found.append(
-                ice_needed(
-                    asked,
-                    charge,
-                    self.held_to,
-                    self.taken_off,
-                    enthalpy_shift=shift,
-                    boiling_shift=1.0,
-                    clearance=CLEAR_OF_BOILING,
-                )
-            )
-        most = max(found, key=lambda one: one.mass)
+        most = max((self._needed(one, self.taken_off) for one in self.cases(0.0)), key=lambda one: one.mass)
         return most.mass, most.by_boiling
 
-    def too_much(self) -> float:
-        """Heat that is too much for the limit where all of the water is ice [J]."""
+    def _needed(self, case: Case, taken_off: float) -> Needed:
+        solid, charge, shift = case
+        return ice_needed(
+            solid,
+            charge,
+            self.held_to,
+            taken_off,
+            enthalpy_shift=shift,
+            boiling_shift=1.0,
+            clearance=CLEAR_OF_BOILING,
+        )
+
+    def too_much(self, needed: float) -> float:
+        """Heat that is too much for the limit where all of the water is ice [J].
+
+        Args:
+            needed: ice that the limit calls for [kg].
+        """
+        water, ice, _ = self.existing.charge
+        if self.taken_off and water is None and ice is None:
+            return max(0.0, (needed - self.water) * self.taken_off)
+        # Water or ice of another temperature that is there already is taken as one with what is added.
+        return max(0.0, *(self._needed(one, 1.0).mass for one in self.cases(self.water)))
+
+    def hottest(self, near: float, known: Hottest | None = None) -> Hottest:
+        """Upper end of the peak with all of the water as ice; at the limit where no data tell.
+
+        Args:
+            near: a temperature near it [°C].
+            known: that of a mixing which differs by little: the same of its ends is the hottest, near the same share.
+        """
+        found: list[Hottest] = []
+        for place, (solid, charge, shift) in enumerate(self.cases(self.water)):
+            if known is not None and known.share is not None and place != known.place:
+                continue
+            share = None if known is None else known.share
+            peak = peak_temperature(solid, charge, near, enthalpy_shift=shift, share=share)
+            if peak is not None:
+                found.append(Hottest(peak.temperature, place, peak.share))
+                continue
+            t = mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature  # ice is left, or it boils
+            if t is not None:
+                found.append(Hottest(t, place, None))
+        return max(found, key=lambda one: one.temperature, default=Hottest(self.limit, 0, None))
+
+    def solid_temperature_needed(self) -> float | None:
+        """How cold the solid has to be where all water is ice [°C]; None where the data end before that."""
+        if not self.taken_off:
+            return None  # whatever the solid, no ice of this kind brings the rest
         found = [
-            ice_needed(
+            solid_temperature_needed(
                 solid,
                 charge,
                 self.held_to,
-                1.0,
+                self.water * self.taken_off,
                 enthalpy_shift=shift,
                 boiling_shift=1.0,
                 clearance=CLEAR_OF_BOILING,
-            ).mass
-            for solid, charge, shift in self.cases(self.water)
+            )
+            for solid, charge, shift in self.cases(0.0)
         ]
-        return max(0.0, *found)
-
-    def hottest(self) -> float:
-        """Upper end of the peak with all of the water as ice [°C]; the limit where no data tell."""
-        found = [
-            mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature
-            for solid, charge, shift in self.cases(self.water)
-        ]
-        return max((t for t in found if t is not None), default=self.limit)
-
-    def solid_temperature_needed(self) -> float | None:
-        """How cold the solid has to be where all water is ice [°C]; None where the data end before that.
-
-        The heat is all but linear in it, so a few secants do.
-        """
-        if not self.taken_off:
-            return None  # whatever the solid, no ice of this kind brings the rest
-        warm, cold = self.solid.solid.temperature, enthalpy.COLDEST_SOLID
-        high, low = self.needed(warm)[0] - self.water, self.needed(cold)[0] - self.water
-        if low > 0 or warm <= cold:
-            return None
-        for _ in range(6):
-            between = cold + (warm - cold) * low / (low - high)
-            miss = self.needed(between)[0] - self.water
-            if abs(miss) <= 1e-9 * self.water:
-                return between
-            if miss > 0:
-                warm, high = between, miss
-            else:
-                cold, low = between, miss
-        return cold
+        known = [t for t in found if t is not None]
+        return min(known) if len(known) == len(found) else None
 
     def stages(self, ambient: float) -> list[Stage]:
         """Portions of the solid, all water being ice, with waiting between them; none where that does not do either."""
@@ -173,15 +199,16 @@ class Planned(NamedTuple):
 
     def _portion(self, cases: list[Case], left: float) -> float:
         """Share of what is left of the solid that keeps below the limit."""
+        share = 1.0
         try:
-            return min(
-                most_solid(
-                    solid._replace(mass_as_supplied=left), charge, self.held_to, enthalpy_shift=shift, boiling_shift=1.0
+            for solid, charge, shift in cases:
+                portion = solid._replace(mass_as_supplied=left)
+                share = most_solid(
+                    portion, charge, self.held_to, enthalpy_shift=shift, boiling_shift=1.0, at_most=share
                 )
-                for solid, charge, shift in cases
-            )
         except OutOfRange:
             return 0.0
+        return share
 
 
 def _with(charge: Charge, solid: records.Solid) -> Charge:

@@ -3,9 +3,10 @@
 from typing import Annotated, Final, NamedTuple
 
 from msgspec import Meta
+from msgspec.structs import replace
 
 from service.calculations.given import PlainMass, Share, Temperature
-from service.calculations.ice_amounts import Amounts, SolidToMix, amounts, fill_mass
+from service.calculations.ice_amounts import ROUNDING, Amounts, SolidToMix, amounts, fill_mass
 from service.calculations.messages import Request, Solution, Strength, Vessel
 from service.calculations.mixing_contents import (
     GivenCharge,
@@ -18,7 +19,7 @@ from service.calculations.mixing_contents import (
     read_contents,
     read_solid,
 )
-from service.calculations.notes import Notes
+from service.calculations.notes import Notes, percent
 from service.calculations.rules import Ruled
 from service.calculations.solutions import ROOM, mass_fraction
 from service.calculations.vessels import KnownVessel, find_vessel
@@ -84,6 +85,8 @@ class ReadIce(NamedTuple):
     solid: GivenSolid
     existing: GivenCharge
     w: float
+    slope: float
+    """How the strength that is wanted changes with the purity of the solid: 0 but where it is told by that solid."""
     limit: float
     water_temperature: float
     ice: records.Ice
@@ -111,7 +114,8 @@ def read_request(request: StockMixingIceRequest, notes: Notes) -> ReadIce:
     existing: GivenCharge | None = GivenCharge(records.Charge(), records.Charge(), records.Charge())
     if request.existing_stock is not None:
         existing = read_contents(GivenContents(None, None, request.existing_stock), asked.alkali, ambient, notes)
-    found = mass_fraction(request.strength, asked.alkali, notes, "/strength", lowest=WEAKEST)
+    strength, as_pure = _strength(request, notes)
+    found = mass_fraction(strength, asked.alkali, notes, "/strength", lowest=WEAKEST)
     limit = request.peak_limit.value
     if not COLDEST_LIMIT <= limit <= HOTTEST_LIMIT:
         notes.fault(
@@ -120,11 +124,45 @@ def read_request(request: StockMixingIceRequest, notes: Notes) -> ReadIce:
             f"a limit of {limit:.4g} °C is outside {COLDEST_LIMIT:g} to {HOTTEST_LIMIT:g} °C",
             "give what the vessel, or whoever mixes, stands",
         )
+    if existing is not None:
+        told = request.existing_stock is not None and request.existing_stock.temperature is not None
+        _check_hot(existing.charge, limit, notes, "/existing_stock/temperature" if told else "/ambient")
     water, ice = _water_temperature(request, ambient, notes), _ice(request, notes)
     notes.stop_at_faults()
     if solid is None or existing is None or found is None:
         raise TypeError(solid)  # what is missing is a fault, and faults have stopped us
-    return ReadIce(ambient, vessel, solid, existing, found.mass_fraction, limit, water, ice)
+    w = found.mass_fraction
+    slope = w / solid.solid.purity if as_pure else 0.0
+    return ReadIce(ambient, vessel, solid, existing, w, slope, limit, water, ice)
+
+
+def _strength(request: StockMixingIceRequest, notes: Notes) -> tuple[Strength, bool]:
+    """The strength that is wanted, and whether it holds for the purity of the solid that goes in.
+
+    What was mixed of a solid and water without a word on its purity is mixed again, of the solid that there is.
+    """
+    strength, purity = request.strength, request.solid.purity
+    if strength.as_mixed is None or strength.as_mixed.purity is not None or purity is None:
+        return strength, False
+    at = "/strength/as_mixed/purity"
+    notes.assume(at, percent(purity.value, 4), "that of the solid which goes in")
+    return replace(strength, as_mixed=replace(strength.as_mixed, purity=purity)), True
+
+
+def _check_hot(charge: records.Charge, limit: float, notes: Notes, at: str) -> None:
+    """Refuse contents that are above the limit before anything goes in.
+
+    Ice would bring them below it in the end, but a vessel that must not pass the limit has passed it; and water or ice
+    that meets hot stock is warmed by the heat of dilution where the two meet, which no balance of the whole shows.
+    """
+    for part in (charge.stock, charge.water):
+        if part is not None and part.temperature > limit + ROUNDING:
+            notes.fault(
+                at,
+                "contradiction",
+                f"what is in the vessel has {part.temperature:.4g} °C already, above the limit of {limit:.4g} °C",
+                "let it cool to the limit first, or give a higher limit if it stands that",
+            )
 
 
 def _water_temperature(request: StockMixingIceRequest, ambient: float, notes: Notes) -> float:
@@ -152,9 +190,10 @@ def _ice(request: StockMixingIceRequest, notes: Notes) -> records.Ice:
 
 def scaled(solid: GivenSolid, mass: float) -> GivenSolid:
     """The same solid, of another mass [kg]."""
-    best, spread, hottest, coolest = solid
-    told = [one._replace(mass_as_supplied=mass) for one in (best, hottest, coolest)]
-    return GivenSolid(told[0], spread, told[1], told[2])
+    best, hottest, coolest = (
+        one._replace(mass_as_supplied=mass) for one in (solid.solid, solid.hottest, solid.coolest)
+    )
+    return solid._replace(solid=best, hottest=hottest, coolest=coolest)
 
 
 def read_amounts(request: StockMixingIceRequest, read: ReadIce, hot: float, notes: Notes) -> Amounts:

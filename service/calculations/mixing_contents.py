@@ -14,7 +14,7 @@ from service.chemistry import density, enthalpy, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing_records import Charge
-from service.chemistry.uncertainty import Combined, coverage_half_width
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 from service.chemistry.water import COLDEST_ICE
 
 ICE_DENSITY: Final = 916.7
@@ -23,6 +23,10 @@ HOTTEST_SOLID: Final = 100.0
 """Temperature [°C] of the solid beyond which a slip is likelier than so hot a bag."""
 CARBONATE_LIMIT: Final = 0.035
 """Highest share of carbonate in solid KOH (USP-NF 2018, Potassium Hydroxide)."""
+
+
+NOTHING: Final = Combined(0.0, 0.0)
+"""The spread of what is exact."""
 
 
 class Solid(Ruled, kw_only=True):
@@ -64,6 +68,8 @@ class GivenSolid(NamedTuple):
     hottest: records.Solid
     """The purest and driest it can be: it gives the most heat."""
     coolest: records.Solid
+    purity_spread: Combined = NOTHING
+    """What makes its half-width."""
 
     @property
     def alkali(self) -> AlkaliName:
@@ -80,6 +86,8 @@ class GivenCharge(NamedTuple):
     coolest: Charge
     hydroxide_half_width: float = 0.0
     """95 % half-width of the hydroxide in an existing stock [kg]."""
+    hydroxide_spread: Combined = NOTHING
+    """What makes its half-width [kg]."""
 
 
 def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
@@ -104,7 +112,8 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
             "give the purity of the certificate, as in '90 %', and moisture where it is stated",
         )
         return None
-    half_width = coverage_half_width(Combined(*part))
+    purity_spread = Combined(*part)
+    half_width = coverage_half_width(purity_spread)
     high, low = min(1.0, purity + half_width), max(0.5, purity - half_width)
     most = _most_moisture(given.alkali, purity)
     if given.moisture is not None:
@@ -135,7 +144,7 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
         water = min(water, _most_moisture(given.alkali, pure))
         return records.Solid(given.alkali, given.mass_as_supplied.value, t, pure, water)
 
-    return GivenSolid(made(purity, moisture), half_width, made(high, driest), made(low, wettest))
+    return GivenSolid(made(purity, moisture), half_width, made(high, driest), made(low, wettest), purity_spread)
 
 
 def plain_degrees(t: float) -> str:
@@ -161,7 +170,7 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
     water: list[records.Water] = []
     ice: list[records.Ice] = []
     stock: records.Stock | None = None
-    spread = 0.0
+    spread = NOTHING
     if given.water is not None:
         at = "/water/temperature"
         t = ambient if given.water.temperature is None else given.water.temperature.value
@@ -189,7 +198,10 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
             stock, spread = found
     if notes.faults:
         return None
-    return within_spread(Charge(all_water(water), all_ice(ice), stock), alkali, spread)
+    found_charge = within_spread(Charge(all_water(water), all_ice(ice), stock), alkali, coverage_half_width(spread))
+    if stock is None:
+        return found_charge
+    return found_charge._replace(hydroxide_spread=combine([(stock.mass, spread)]))
 
 
 def within_spread(charge: Charge, alkali: AlkaliName, spread: float) -> GivenCharge:
@@ -214,8 +226,8 @@ def within_spread(charge: Charge, alkali: AlkaliName, spread: float) -> GivenCha
 
 def _existing(
     given: Solution, alkali: AlkaliName, ambient: float, notes: Notes
-) -> tuple[records.Stock, float] | records.Water | records.Ice | None:
-    """What was in the vessel already: stock with the half-width of its strength, or water, or ice."""
+) -> tuple[records.Stock, Combined] | records.Water | records.Ice | None:
+    """What was in the vessel already: stock with the spread of its strength, or water, or ice."""
     at = "/existing_stock"
     found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength")
     frozen = given.state == "ice"
@@ -234,7 +246,7 @@ def _existing(
         mass = _mass(given, w, t)
         if w > 0:
             enthalpy.enthalpy(alkali, w, t, extended=True)
-            return records.Stock(mass, w, t), coverage_half_width(found.spread)
+            return records.Stock(mass, w, t), found.spread
     except OutOfRange:
         detail = f"no data tell of a stock of {percent(w)} {alkali} at {t:.4g} °C"
         notes.fault(f"{at}/temperature", "beyond-data", detail, "check the temperature of the stock and its unit")
@@ -293,8 +305,8 @@ def check_ice(t: float, notes: Notes, at: str) -> None:
 
 def all_water(parts: list[records.Water]) -> records.Water | None:
     """Water of two temperatures as one, by its heat; the capacity of water hardly changes between them."""
-    if not parts:
-        return None
+    if len(parts) < 2:
+        return parts[0] if parts else None
     mass = sum(one.mass for one in parts)
     return records.Water(mass, _mean_temperature([(one.mass, one.temperature) for one in parts]))
 
@@ -310,6 +322,8 @@ def all_ice(parts: list[records.Ice]) -> records.Ice | None:
     """Ice of two kinds as one: its temperature is that of what is still frozen."""
     if not parts:
         return None
+    if len(parts) == 1 and parts[0].melted_share < 1:
+        return parts[0]
     mass = sum(one.mass for one in parts)
     solid = sum(one.mass * (1 - one.melted_share) for one in parts)
     if solid <= 0:

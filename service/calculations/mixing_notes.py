@@ -23,6 +23,7 @@ from service.calculations.vessels import KnownVessel
 from service.chemistry import freezing
 from service.chemistry.dilution import dilute
 from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing_bounds import dilutes_below
 
 STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
@@ -31,6 +32,8 @@ LOCAL_BOILING: Final = 25.0
 (computed)."""
 SHRINKS: Final = 40.0
 """Temperature [°C] above which a capped jug gets a caution: cooled to 20 °C, air of 40 °C shrinks by 6 %."""
+CLEAR: Final = 85.0
+"""Temperature [°C] below which nothing comes within 10 K of boiling, which begins at 99.6 °C at the earliest."""
 ABSOLUTE: Final = 273.15
 """0 °C in kelvins."""
 COLD: Final = 0.0
@@ -173,6 +176,8 @@ def _nearest(runs: Runs) -> float:
     if stock is None or water is None:
         return math.inf
     try:
+        if dilutes_below(runs.solid.alkali, stock, water, CLEAR):
+            return math.inf  # far from boiling: how far does not matter
         return dilute(runs.solid.alkali, stock, water).boiling_margin
     except OutOfRange:
         return math.inf

@@ -14,7 +14,7 @@ from service.chemistry import enthalpy, heat_loss, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.errors import OutOfRange
-from service.chemistry.mixing import mix
+from service.chemistry.mixing_bounds import Bounds, bounds
 from service.chemistry.mixing_records import Mixing
 
 POINTS: Final = 50
@@ -110,7 +110,8 @@ class Runs:
         shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
         hot_cases = [Case(hot_solid, one, shift) for one in charges for shift in shifts]
         hots = [
-            mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, boiling_shift=1.0) for one in hot_cases
+            bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, boiling_shift=1.0)
+            for one in hot_cases
         ]
         self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
         self.hot_case = hot_cases[hots.index(self.hot)]
@@ -148,7 +149,7 @@ class Runs:
             self.loss, gain = self._exchange(duration, ambient, vessel, notes)
         self.gain = gain
         # What a room adds is capped by boiling too, and by its upper end: a boiling point is not known exactly.
-        boiling = max(point.boiling_point for point in self.hot.path) + self.boiling_spread(self.hot)
+        boiling = self.hot.highest_boiling_point + self.boiling_spread(self.hot)
         self.peak_high = max(
             peak,
             hot_peak + self.cap_spread(self.hot) if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)),
@@ -168,25 +169,27 @@ class Runs:
     def _bound_below(self, cases: list[Case], ambient: float) -> None:
         """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
         lost = min(self.loss, max(self.plain.heat_released, 0.0))
-        cools = [mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cases]
+        cools = [
+            bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cases
+        ]
         self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
         self.cool_case = cases[cools.index(self.cool)]
         cool_peak = self.cool.peak_temperature
         self.peak_low = self.peak if cool_peak is None else min(self.peak, cool_peak - self.cap_spread(self.cool))
-        self.unlost: tuple[Case, Mixing] | None = None
+        self.unlost: tuple[Case, Bounds] | None = None
         if self.peak_low < ambient and (self.exchange is not None or self.taken_up):
             # However long it takes, losing heat makes nothing colder than the room.
-            runs = [mix(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift) for one in cases]
+            runs = [bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift) for one in cases]
             unlost = min(runs, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
             if unlost.peak_temperature is not None:
                 self.unlost = cases[runs.index(unlost)], unlost
                 self.peak_low = max(self.peak_low, min(self.peak, ambient, unlost.peak_temperature))
 
-    def cap_spread(self, run: Mixing) -> float:
+    def cap_spread(self, run: Bounds) -> float:
         """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
         return self.boiling_spread(run) if run.boils else 0.0
 
-    def boiling_spread(self, run: Mixing) -> float:
+    def boiling_spread(self, run: Bounds) -> float:
         """Half-width of the boiling point of what a run ends with [K]."""
         strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali]
         return vapour_pressure.boiling_point_half_width(self.solid.alkali, min(run.solution_strength, strongest))

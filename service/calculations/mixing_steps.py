@@ -22,8 +22,9 @@ from service.calculations.solution_steps import (
 from service.chemistry import enthalpy, molar_masses, vapour_pressure
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
+from service.chemistry.mixing_bounds import Bounds
 from service.chemistry.mixing_path import Vessel
-from service.chemistry.mixing_records import Mixing, Solid
+from service.chemistry.mixing_records import Solid
 from service.reference import tables
 
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
@@ -277,7 +278,7 @@ def _explain_lost(runs: Runs, notes: Notes) -> None:
     )
 
 
-def _explain_end(case: Case, run: Mixing, lost: float, name: str, notes: Notes) -> float | None:
+def _explain_end(case: Case, run: Bounds, lost: float, name: str, notes: Notes) -> float | None:
     """The peak of a bounding run by its balance; None where it boils or holds ice."""
     t, share = run.peak_temperature, run.peak_share
     if t is None or share is None:
@@ -329,7 +330,7 @@ def _explain_high(runs: Runs, notes: Notes) -> None:
             "the run with purity, moisture, stock and heats at their ends",
         )
         return
-    boiling = max(point.boiling_point for point in runs.hot.path)
+    boiling = runs.hot.highest_boiling_point
     notes.step(
         "upper end of the peak",
         "max(peak, min(hottest + room, max(boiling_point + half_width, hottest)))",

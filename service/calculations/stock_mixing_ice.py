@@ -9,6 +9,7 @@ from service.calculations.ice_amounts import Amounts
 from service.calculations.ice_notes import caution_ice, explain_ice
 from service.calculations.ice_plan import Planned
 from service.calculations.ice_reading import ReadIce, StockMixingIceRequest, fills, read_amounts, read_request, scaled
+from service.calculations.ice_spreads import amount_spreads, least_ice
 from service.calculations.messages import Answer
 from service.calculations.mixing_notes import caution_mixing
 from service.calculations.mixing_runs import Runs, Surroundings
@@ -36,6 +37,8 @@ CLOSE: Final = 1e-6
 """Ice over the water that counts as rounding."""
 FILLINGS: Final = 4
 """How often a vessel is filled anew: less stock onto what is there already gets to another temperature."""
+AS_HOT: Final = 1e-6
+"""Kelvins by which a vessel that is filled anew gets hotter when it need not be filled once more."""
 
 
 class StageTold(Struct, frozen=True, kw_only=True):
@@ -54,15 +57,19 @@ class StageTold(Struct, frozen=True, kw_only=True):
 class StockMixingIceAnswer(Answer):
     """What goes into the vessel, and how hot it gets."""
 
-    mass_as_supplied: Annotated[MassFigure, Meta(description="Solid to weigh.")]
+    mass_as_supplied: Annotated[
+        MassFigure,
+        Meta(description="Solid to weigh; the interval is what the purity, and the stock that is there, leave open."),
+    ]
     ice_mass: Annotated[
         MassFigure,
         Meta(
             description="Ice to weigh, what has melted of it counted: the least that keeps the limit, in whole bags "
-            "where the water allows."
+            "where the water allows. It is enough at the upper end of purity, stock and heats; at their lower end "
+            "`low` would do. Where no ice is enough it is all of the water."
         ),
     ]
-    water_mass: Annotated[MassFigure, Meta(description="Water to weigh beside it.")]
+    water_mass: Annotated[MassFigure, Meta(description="Water to weigh beside this ice; the interval is likewise.")]
     mass: Annotated[MassFigure, Meta(description="Of the finished stock, what was in the vessel counted.")]
     strength: Annotated[StrengthFigure, Meta(description="Of the finished stock, as wanted.")]
     peak_temperature: Annotated[
@@ -147,11 +154,14 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         explain_mixing(runs, read.ambient, notes)
     peak = TemperatureFigure(runs.peak, runs.peak_low, runs.peak_high)
     colder = None if reachable else plan.solid_temperature_needed()
+    spreads = amount_spreads(
+        wanted, plan.solid, plan.existing, (read.w, read.slope), by_solid=request.solid.mass is not None
+    )
     return StockMixingIceAnswer(
-        mass_as_supplied=MassFigure(wanted.solid),
-        ice_mass=MassFigure(ice),
-        water_mass=MassFigure(max(wanted.water - ice, 0.0)),
-        mass=MassFigure(wanted.total),
+        mass_as_supplied=MassFigure.around(wanted.solid, spreads.solid),
+        ice_mass=_ice_figure(plan, ice, spreads.water, reachable=reachable),
+        water_mass=MassFigure.around(max(wanted.water - ice, 0.0), spreads.water) if reachable else MassFigure(0.0),
+        mass=MassFigure.around(wanted.total, spreads.total),
         strength=StrengthFigure(mass_fraction=FractionFigure.around(plain.mass_fraction, runs.strength_half_width)),
         peak_temperature=peak,
         reachable=reachable,
@@ -163,7 +173,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         ice_bags=UNSET if bags is None else CountFigure(bags[0]),
         lowest_peak=UNSET if reachable else peak,
         solid_temperature_needed=UNSET if colder is None else TemperatureFigure(colder),
-        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much()),
+        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much(needed)),
         stages=UNSET
         if stages is None
         else [
@@ -176,31 +186,38 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
     )
 
 
+def _ice_figure(plan: Planned, ice: float, water_half_width: float, *, reachable: bool) -> MassFigure:
+    """The ice, and what would do at the lower end of what is not known; where all is too little, all of the water."""
+    if not reachable:
+        return MassFigure.around(ice, water_half_width)
+    return MassFigure(ice, min(least_ice(plan), ice), ice) if ice > 0 else MassFigure(ice)
+
+
 def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[Amounts, Planned, float, bool]:
     """The amounts, and the ice that they call for."""
 
-    def planned(hot: float) -> tuple[Amounts, Planned, float, bool]:
+    def planned(hot: float) -> tuple[Amounts, Planned]:
         wanted = read_amounts(request, read, hot, notes)
         solid = scaled(read.solid, wanted.solid)
-        plan = Planned(solid, read.existing, wanted.water, read.water_temperature, read.ice, read.limit)
-        return wanted, plan, *plan.needed()
+        return wanted, Planned(solid, read.existing, wanted.water, read.water_temperature, read.ice, read.limit)
 
-    found = planned(read.limit)
+    wanted, plan = planned(read.limit)
+    needed = plan.needed()
     if not fills(request):
-        return found
-    wanted, _, needed, _ = found
-    hot = read.limit
-    if needed > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
+        return wanted, plan, *needed
+    if needed[0] > wanted.water * (1 + CLOSE):  # it gets hotter than the limit, and takes more room then
+        hot, hottest = read.limit, None
         for _ in range(FILLINGS):
-            hotter = found[1].hottest()
-            if hotter <= hot:
+            hottest = plan.hottest(hot, hottest)
+            if hottest.temperature <= hot:
                 break
-            hot = hotter
-            found = planned(hot)
-    notes.assume(
-        "/solution_mass", weight(found[0].total), "the vessel filled hot to nine tenths, a tenth left for foam"
-    )
-    return found
+            rise, hot = hottest.temperature - hot, hottest.temperature
+            wanted, plan = planned(hot)
+            if rise < AS_HOT:
+                break
+        needed = plan.needed()
+    notes.assume("/solution_mass", weight(wanted.total), "the vessel filled hot to nine tenths, a tenth left for foam")
+    return wanted, plan, *needed
 
 
 def _bags(request: StockMixingIceRequest, ice: float, water: float) -> tuple[int, float] | None:

@@ -129,22 +129,7 @@ def liquid_temperature(
     mass = amounts.solution
     if not amounts.inert and not shift:
         return liquid.temperature(heat / mass, start)
-    inert_heat = amounts.inert * INERT_HEAT_CAPACITY
-    t = start
-    for _ in range(40):
-        h, cp = liquid.enthalpy(t), liquid.heat_capacity(t)
-        slope = mass * cp + inert_heat
-        if shift:
-            r = liquid.capacity_spread
-            spread = math.hypot(liquid.fixed_spread, r * (h - liquid.at_25))
-            if spread:
-                slope -= mass * shift * r * r * (h - liquid.at_25) * cp / spread
-                h -= shift * spread
-        step = (mass * h + inert_heat * (t - 25.0) - heat) / slope
-        t -= step
-        if abs(step) < 1e-11:
-            break
-    return t
+    return liquid.balanced(heat / mass, amounts.inert * INERT_HEAT_CAPACITY / mass, shift, start)
 
 
 def equilibrium(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = 60.0) -> State:

@@ -10,7 +10,7 @@ where H_solid counts the bound water as monohydrate and the inert part. Masses a
 
 from service.chemistry.enthalpy import Strength
 from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
-from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk
+from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, vertex
 from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
 from service.chemistry.ranges import require
 
@@ -84,7 +84,7 @@ def mix(
         temperature=end.temperature,
         peak_temperature=peak,
         peak_share=peak_share,
-        adiabatic_temperature=_adiabatic(vessel, finished),
+        adiabatic_temperature=_adiabatic(vessel, finished, walk),
         boils=walk.boils,
         boiling_margin=margin,
         boiling_margin_share=margin_share,
@@ -95,15 +95,6 @@ def mix(
         balance=Balance(vessel.heat_before, vessel.heat_added, remaining, walk.steam_heat, walk.lost),
         beyond_data=walk.beyond_data,
     )
-
-
-def _vertex(x: float, step: float, before: float, here: float, after: float) -> tuple[float, float]:
-    """Place and height of the vertex of the parabola through three equally spaced points."""
-    bend = before - 2.0 * here + after
-    if bend == 0.0:
-        return x, here
-    offset = 0.5 * (before - after) / bend
-    return x + offset * step, here - 0.25 * (before - after) * offset
 
 
 def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float | None]:
@@ -123,7 +114,7 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
         smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
         smooth = smooth and all(point.ice_mass == 0.0 for point in around)
         if smooth and before is not None and here is not None and after is not None:
-            between, _ = _vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
+            between, _ = vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
             if 0.0 < between < 1.0:
                 t = walk.liquid_at(between)
                 if t > highest:
@@ -140,12 +131,14 @@ def _least_margin(margins: list[tuple[float, float] | None], points: int) -> tup
     if 0 < i < points - 1:
         before, after = margins[i - 1], margins[i + 1]
         if before is not None and after is not None:
-            share, least = _vertex(share, 1.0 / (points - 1), before[1], least, after[1])
+            share, least = vertex(share, 1.0 / (points - 1), before[1], least, after[1])
     return least, share
 
 
-def _adiabatic(vessel: Vessel, finished: Strength) -> float | None:
+def _adiabatic(vessel: Vessel, finished: Strength, walk: Walk) -> float | None:
     """Temperature of the finished mix, nothing lost and no steam gone."""
-    state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
+    state = walk.state
+    if walk.steam or walk.lost:
+        state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
     t = state.temperature
     return None if t is None or t > HIGHEST_TEMPERATURE else t

@@ -112,6 +112,26 @@ def _require_mass(name: str, mass: float) -> None:
     require(name, mass, 0.0, 1e9, "a mass is not negative")
 
 
+def vertex(x: float, step: float, before: float, here: float, after: float) -> tuple[float, float]:
+    """Place and height of the vertex of the parabola through three equally spaced points.
+
+    Args:
+        x: place of the middle one [its own unit].
+        step: distance of the points [unit of x].
+        before: height of the first [its own unit].
+        here: height of the middle one [unit of the heights].
+        after: height of the last [unit of the heights].
+
+    References:
+        .. [1] geometry of the parabola.
+    """
+    bend = before - 2.0 * here + after
+    if bend == 0.0:
+        return x, here
+    offset = 0.5 * (before - after) / bend
+    return x + offset * step, here - 0.25 * (before - after) * offset
+
+
 class Walk:
     """Goes along the path and carries what has left the vessel: steam and lost heat."""
 
@@ -146,12 +166,18 @@ class Walk:
         vessel = self.vessel
         alkali, shift = vessel.alkali, vessel.shift
         amounts = vessel.masses(share)
-        whole = liquid = vessel.liquid(share)
+        whole = liquid = at_strength(alkali, amounts.strength)
         if self.loss_per_heat:
             # Diluting further may take heat up again; what is lost does not come back.
             self.lost = max(self.lost, self.lost_by(share, whole))
         heat = vessel.heat(share) - self.lost
         boiling = boiling_point(alkali, whole.mass_fraction)
+        if not self.steam:
+            t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
+            if 0.0 <= t <= boiling:  # as for most points: all liquid, and no steam
+                self.guess = t
+                self._margin(share, whole, boiling, t)
+                return self._point(share, State(t, 0.0, whole.mass_fraction, None), amounts, boiling)
         if self.steam:
             t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
             self._margin(share, whole, boiling, t)

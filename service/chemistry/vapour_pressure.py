@@ -31,6 +31,8 @@ _BALEJ_LIMIT: Final[dict[Alkali, float]] = {"NaOH": 25.0, "KOH": 18.0}
 ATMOSPHERE: Final = 101325.0
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.50}
 HIGHEST_TEMPERATURE: Final = 200.0
+LOWEST_BOILING_POINT: Final = 99.5
+"""°C at 1 atm, below the lower end of every boiling point: that rises with the strength, from 99.6 °C for water."""
 _WHY_STRENGTH: Final[dict[Alkali, str]] = {
     "NaOH": "vapour pressures of caustic soda are reckoned up to 55 %",
     "KOH": "Balej's equation for caustic potash ends at 18 mol/kg, 50 %",

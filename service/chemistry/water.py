@@ -4,6 +4,7 @@ The zero of enthalpy is liquid water at 25 °C, as in `service.chemistry.enthalp
 """
 
 import math
+from functools import lru_cache
 from typing import Final
 
 from service.chemistry.ranges import require
@@ -72,6 +73,7 @@ def heat_capacity(t: float) -> float:
     return _polynomial(_HEAT_CAPACITY, t / 100.0)
 
 
+@lru_cache(maxsize=32)
 def enthalpy(t: float) -> float:
     """Enthalpy of liquid water relative to 25 °C [J/kg]: the integral of `heat_capacity`.
 

@@ -1,12 +1,15 @@
 """Ice for a wanted stock: agreement with stock-mixing, the amounts, portions, and what cannot be."""
 
+from statistics import NormalDist
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.calculations.asking import ask, cautions, fault
+from service.chemistry.ice_needed import heat_taken_off, ice_needed
+from service.chemistry.mixing_records import Charge, Ice, Solid, Water
+from tests.calculations.asking import ask, assumed, cautions, fault
 
 NAME = "stock-mixing/ice"
 HALF = {"mass_fraction": "50 %"}
@@ -189,7 +192,7 @@ def test_a_limit_is_not_passed_by_rounding(w: float, room: float, purity: float)
     assert "vessel-limit-exceeded" not in cautions(answer)
 
 
-WARM_WATER = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}, "temperature": "60 °C"}
+WARM_WATER = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}, "temperature": "22 °C"}
 
 
 @pytest.mark.parametrize("more", [{}, {"existing_stock": WARM_WATER}, {"water_temperature": "40 °C"}])
@@ -212,6 +215,124 @@ def test_a_duration_is_not_asked_for_where_none_is_taken() -> None:
     answer = ask(NAME, wanted(solution_mass="10 kg"))
     assert "/duration" not in {one["pointer"] for one in answer["assumed"]}
     assert "stock-mixing" in cautions(answer)["heat-lost-unknown"]["message"]
+
+
+def stock(t: str | None, w: str = "40 %") -> dict[str, Any]:
+    left = {"alkali": "NaOH", "mass": "2 kg", "strength": {"mass_fraction": w}}
+    return left if t is None else left | {"temperature": t}
+
+
+@pytest.mark.parametrize("w", ["40 %", "0 %"])
+def test_contents_above_the_limit_are_refused_and_such_at_the_limit_are_not(w: str) -> None:
+    """A tank that must not pass a temperature has passed it, however cold all of it gets in the end."""
+    asked = wanted("45 %", "70 °C", solid={"mass_as_supplied": "2 kg"})
+    for hot in ("80 °C", "70.01 °C"):
+        found = fault(NAME, asked | {"existing_stock": stock(hot, w)}, 422)
+        assert (found.pointer, found.code) == ("/existing_stock/temperature", "contradiction")
+        assert "70 °C" in found.detail
+    answer = ask(NAME, asked | {"existing_stock": stock("158 °F", w)})
+    assert answer["reachable"] == (w == "40 %")  # what solid does to plain water of 70 °C no ice undoes
+    found = fault(NAME, asked | {"ambient": "30 °C", "peak_limit": "29 °C", "existing_stock": stock(None, w)}, 422)
+    assert found.pointer == "/ambient"
+
+
+LOOSE = {"low": 96.0, "high": 100.0, "unit": "%"}
+
+
+def spreads(asked: dict[str, Any], *, drawn: int = 120) -> dict[str, tuple[float, float]]:
+    """Ends that hold 95 % of the answers, had the purity been told: Monte Carlo over its limits, evenly spaced."""
+    answers = []
+    for place in range(drawn):
+        pure = 96.0 + (place + 0.5) / drawn * 4.0
+        answer = ask(NAME, asked | {"solid": asked["solid"] | {"purity": f"{pure!r} %"}})
+        told = {name: answer[name]["value"] for name in ("mass_as_supplied", "mass", "ice_mass", "water_mass")}
+        answers.append(told | {"water": told["ice_mass"] + told["water_mass"]})
+    found = {name: sorted(one[name] for one in answers) for name in answers[0]}
+    return {name: (values[round(0.025 * drawn)], values[round(0.975 * drawn) - 1]) for name, values in found.items()}
+
+
+@pytest.mark.parametrize("more", [{"solution_mass": "20 kg"}, {"solid": {"mass_as_supplied": "8 kg"}}])
+@pytest.mark.parametrize("left", [{}, {"existing_stock": stock("20 °C")}])
+def test_amounts_are_as_wide_as_the_limits_of_the_purity_make_them(left: dict[str, Any], more: dict[str, Any]) -> None:
+    """Against Monte Carlo: propagation of the first order misses by the square of the half-width, 0.04 %."""
+    asked = wanted("45 %", **more, **left)
+    answer = ask(NAME, asked | {"solid": asked["solid"] | {"purity": LOOSE}})
+    found = spreads(asked)
+    open_, exact = (
+        ("mass", "mass_as_supplied") if "mass_as_supplied" in asked["solid"] else ("mass_as_supplied", "mass")
+    )
+    low, high = found[open_]
+    assert answer[open_]["low"] == pytest.approx(low, rel=2e-3)
+    assert answer[open_]["high"] == pytest.approx(high, rel=2e-3)
+    assert answer[open_]["high"] - answer[open_]["low"] == pytest.approx(high - low, rel=0.03)
+    assert "low" not in answer[exact]
+    low, high = found["water"]
+    half = (answer["water_mass"]["high"] - answer["water_mass"]["low"]) / 2
+    assert 2 * half == pytest.approx(high - low, rel=0.03)
+    poured = answer["water_mass"]["value"] + answer["ice_mass"]["value"]
+    assert poured - half == pytest.approx(low, rel=2e-3)
+
+
+def test_a_purity_without_limits_leaves_the_amounts_exact() -> None:
+    answer = ask(NAME, wanted("45 %", solution_mass="20 kg", solid={"purity": "98 %"}))
+    for name in ("mass_as_supplied", "water_mass", "mass"):
+        assert "low" not in answer[name]
+
+
+def test_an_uncertain_stock_in_the_tank_widens_the_solid_that_goes_in() -> None:
+    left = {"alkali": "NaOH", "mass": "4 kg", "strength": {"mass_fraction": {"low": 28, "high": 32, "unit": "%"}}}
+    answer = ask(NAME, wanted("45 %", solution_mass="20 kg", existing_stock=left))
+    half = 0.95 * 0.02 * 4000  # a rectangle covers 95 % within 95 % of its half-width
+    assert answer["mass_as_supplied"]["high"] - answer["mass_as_supplied"]["value"] == pytest.approx(half, rel=1e-6)
+
+
+@pytest.mark.parametrize("purity", ["98 %", LOOSE])
+def test_the_ice_is_enough_at_the_upper_end_and_its_low_holds_what_is_needed(purity: Any) -> None:
+    """Against Monte Carlo over purity (rectangular) and heats (normal), of the very amounts that are answered."""
+    low, high = (98.0, 98.0) if purity == "98 %" else (96.0, 100.0)
+    answer = ask(NAME, wanted("45 %", solution_mass="20 kg", solid={"purity": purity, "temperature": "20 °C"}))
+    mass, ice = answer["mass_as_supplied"]["value"] / 1000, answer["ice_mass"]
+    water = Water(20 - mass, 20.0)
+    needed = sorted(
+        1000 * ice_needed(
+            Solid("NaOH", mass, 20.0, pure / 100), Charge(water), 70.0, heat_taken_off(Ice(1.0), 20.0),
+            enthalpy_shift=NormalDist(0, 1 / 1.96).inv_cdf((i + 0.5) / 40),
+        ).mass
+        for i in range(40) for pure in (low + (j + 0.5) / 40 * (high - low) for j in range(40))
+    )  # fmt: skip
+    assert ice["high"] == ice["value"]
+    assert sum(ice["low"] <= one <= ice["high"] for one in needed) / len(needed) >= 0.95
+    assert ice["low"] == pytest.approx(needed[round(0.025 * len(needed))], rel=0.01)
+    assert ice["value"] >= needed[round(0.975 * len(needed)) - 1] * (1 - 1e-3)
+
+
+def test_where_all_ice_is_too_little_it_is_as_uncertain_as_the_water() -> None:
+    answer = ask(NAME, wanted(limit="40 °C", solution_mass="10 kg", solid={"purity": LOOSE}, ice={"melted_share": 0.5}))
+    solid, ice = answer["mass_as_supplied"], answer["ice_mass"]
+    assert not answer["reachable"]
+    assert ice["high"] - ice["low"] == pytest.approx(solid["high"] - solid["low"], rel=1e-9)
+    assert "low" not in answer["water_mass"]
+
+
+@pytest.mark.parametrize(("alkali", "purity", "w"), [("NaOH", "98 %", 0.392), ("KOH", "90 %", 0.36)])
+def test_a_strength_as_mixed_is_of_the_solid_that_goes_in(alkali: str, purity: str, w: float) -> None:
+    """2 kg of the solid and 3 kg of water make a stock of 0.4 times the purity of that solid."""
+    asked = wanted("0 %", solution_mass="5 kg", solid={"alkali": alkali, "purity": purity})
+    mixed_of = {"mass_as_supplied": "2 kg", "water_mass": "3 kg"}
+    answer = ask(NAME, asked | {"strength": {"as_mixed": mixed_of}})
+    assert answer["strength"]["mass_fraction"]["value"] == pytest.approx(w, rel=1e-12)
+    assert answer["mass_as_supplied"]["value"] == pytest.approx(2000, rel=1e-12)
+    assert assumed(answer)["/strength/as_mixed/purity"] == purity
+    own = ask(NAME, asked | {"strength": {"as_mixed": mixed_of | {"purity": "85 %"}}})
+    assert own["strength"]["mass_fraction"]["value"] == pytest.approx(0.34, rel=1e-12)
+
+
+def test_mixed_once_more_the_same_solid_is_weighed_whatever_its_purity() -> None:
+    asked = wanted("0 %", solution_mass="5 kg", solid={"purity": LOOSE})
+    answer = ask(NAME, asked | {"strength": {"as_mixed": {"mass_as_supplied": "2 kg", "water_mass": "3 kg"}}})
+    assert answer["mass_as_supplied"]["value"] == pytest.approx(2000, rel=1e-12)
+    assert "low" not in answer["mass_as_supplied"]
+    assert "low" not in answer["water_mass"]
 
 
 @pytest.mark.parametrize(

@@ -121,3 +121,15 @@ def test_solid_takes_up_heat_as_the_handbook_says() -> None:
 def test_monohydrate_limit_is_one_water_per_hydroxide() -> None:
     assert heats.BOUND_WATER_LIMIT["NaOH"] == pytest.approx(18.015 / 39.997, rel=1e-4)
     assert heats.BOUND_WATER_LIMIT["KOH"] == pytest.approx(18.015 / 56.105, rel=1e-4)
+
+
+@given(st.sampled_from(ALKALIS), st.floats(0.0, 0.5), st.floats(-28.0, 200.0), st.sampled_from([-1.0, 0.0, 0.4]))
+def test_an_isotherm_is_the_enthalpy_at_its_temperature(alkali: Alkali, w: float, t: float, shift: float) -> None:
+    here = heats.at_strength(alkali, w)
+    assert heats.isotherm(alkali, t, shift)(w) == pytest.approx(here.enthalpy(t) - shift * here.half_width(t), abs=1e-6)
+
+
+@pytest.mark.parametrize("t", [-28.1, 200.1, float("nan")])
+def test_an_isotherm_reaches_no_further_than_the_polynomials(t: float) -> None:
+    with pytest.raises(OutOfRange):
+        heats.isotherm("NaOH", t)

@@ -4,9 +4,17 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, liquid_enthalpy
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ice_needed import heat_taken_off, ice_needed, most_solid
+from service.chemistry.ice_needed import (
+    heat_taken_off,
+    ice_needed,
+    most_solid,
+    peak_temperature,
+    solid_temperature_needed,
+)
 from service.chemistry.mixing import mix
+from service.chemistry.mixing_path import Vessel
 from service.chemistry.mixing_records import Charge, Ice, Solid, Stock, Water
 from service.chemistry.molar_masses import Alkali
 
@@ -97,6 +105,64 @@ def test_a_portion_brings_a_stock_to_the_limit_and_no_further(w: float, limit: f
 
 def test_a_stock_that_is_too_hot_takes_no_portion() -> None:
     assert most_solid(Solid("NaOH", 1.0, 20.0), Charge(stock=Stock(1.0, 0.3, 60.0)), 50.0) == 0.0
+
+
+def test_a_portion_is_no_more_than_what_is_asked_for() -> None:
+    charge, solid = Charge(stock=Stock(1.0, 0.2, 25.0)), Solid("NaOH", 0.5, 20.0)
+    share = most_solid(solid, charge, 60.0)
+    assert 0.1 < share < 1.0
+    assert most_solid(solid, charge, 60.0, at_most=0.1) == 0.1
+    assert most_solid(solid, charge, 60.0, at_most=0.5 * (1 + share)) == pytest.approx(share, abs=1e-9)
+
+
+@given(ALKALIS, st.floats(0.15, 0.47), st.floats(20.0, 90.0), st.sampled_from([-1.0, 0.0, 1.0]), st.booleans())
+def test_the_greatest_excess_is_no_less_than_anywhere_along_the_way(
+    alkali: Alkali, w: float, limit: float, shift: float, with_stock: bool
+) -> None:
+    """Ice for the share that calls for most of it is enough for all; 400 shares, each a mixing of its own."""
+    stock = Stock(0.3, 0.3, 25.0) if with_stock else None
+    solid, charge = Solid(alkali, 1.0, 20.0, 0.98), Charge(Water(1.0 / w - 1.0, 20.0), stock=stock)
+    most = ice_needed(solid, charge, limit, 4e5, enthalpy_shift=shift).mass
+    for place in range(1, 401, 7):
+        part = solid._replace(mass_as_supplied=place / 400)
+        vessel = Vessel(part, charge, shift)
+        amounts = vessel.masses(1.0)
+        held = amounts.solution * liquid_enthalpy(vessel.liquid(1.0), limit, shift)
+        held += amounts.inert * INERT_HEAT_CAPACITY * (limit - 25.0)
+        assert (vessel.heat(1.0) - held) / 4e5 <= most + 1e-9 * abs(most)
+
+
+@given(ALKALIS, st.floats(0.2, 0.47), st.floats(40.0, 80.0), st.floats(20.0, 60.0), st.sampled_from([0.5, 0.7]))
+def test_a_solid_that_is_as_cold_as_needed_peaks_at_the_limit(
+    alkali: Alkali, w: float, limit: float, t: float, ice_share: float
+) -> None:
+    whole = 1.0 / w - 1.0
+    solid, charge = Solid(alkali, 1.0, t, 0.97), Charge(Water(whole, 15.0))
+    off = heat_taken_off(Ice(1.0), 15.0) * ice_share * whole
+    found = solid_temperature_needed(solid, charge, limit, off)
+    assume(found is not None and found < 150.0)
+    assert found is not None
+    again = ice_needed(solid._replace(temperature=found), charge, limit, 1.0).mass
+    assert again == pytest.approx(off, abs=1e-6 * 4e5)
+
+
+def test_no_cold_of_the_solid_mends_contents_that_are_too_hot() -> None:
+    assert solid_temperature_needed(Solid("NaOH", 1.0, 20.0), Charge(Water(2.0, 60.0)), 50.0, 0.0) is None
+    assert solid_temperature_needed(Solid("NaOH", 1.0, 20.0), Charge(Water(1.0, 20.0)), 21.0, 0.0) is None
+
+
+@given(ALKALIS, st.floats(0.05, 0.35), st.floats(0.0, 40.0), st.floats(5.0, 140.0), st.sampled_from([-1.0, 0.0, 1.0]))
+def test_a_peak_is_that_of_a_fine_path(alkali: Alkali, w: float, water: float, near: float, shift: float) -> None:
+    solid, charge = Solid(alkali, 1.0, 20.0, 0.98), Charge(Water(0.98 / w - 1.0, water), stock=Stock(0.5, 0.4, 20.0))
+    found = peak_temperature(solid, charge, near, enthalpy_shift=shift)
+    path = mix(solid, charge, points=300, enthalpy_shift=shift)
+    if found is None:
+        assert path.peak_temperature is None or not 1.0 < path.peak_temperature < 94.0
+    else:
+        assert found.temperature == pytest.approx(path.peak_temperature, abs=2e-6)
+        again = peak_temperature(solid, charge, found.temperature + 0.5, enthalpy_shift=shift, share=found.share)
+        assert again is not None
+        assert again.temperature == pytest.approx(found.temperature, abs=2e-6)
 
 
 @pytest.mark.parametrize("limit", [-1.0, 151.0, float("nan")])

@@ -165,10 +165,9 @@ def _volume(pouring: Pouring, notes: Notes) -> None:
 
 def _nearest(pouring: Pouring, notes: Notes) -> None:
     """The distance to boiling where it is least."""
-    nearest = pouring.way.nearest
+    nearest, of_inputs = pouring.nearest
     boiling = explain_boiling_point(pouring.alkali, nearest.mass_fraction, notes)
     spread = vapour_pressure.boiling_point_half_width(pouring.alkali, nearest.mass_fraction)
-    of_inputs = pouring.way.boiling_margin - pouring.boiling_margin
     notes.step(
         "boiling margin",
         "boiling_point - half_width - temperature - half_width_of_temperature",

@@ -91,6 +91,7 @@ class Runs:
         plain: Mixing,
         surroundings: Surroundings,
         notes: Notes,
+        *,
         coarse: int = COARSE,
     ) -> None:
         duration, ambient, vessel, asks_duration = surroundings

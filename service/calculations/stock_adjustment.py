@@ -46,7 +46,7 @@ from service.chemistry.uncertainty import Combined, Part, coverage_half_width, n
 POINTS: Final = 20
 """Points of the path of a solid that goes in, which is not answered: the peak is within 0.005 K of that of more."""
 COARSE: Final = 6
-COARSE_APART: Final = 0.03
+COARSE_APART: Final = 0.02
 """Points of the runs that only bound it where the strengths are near, and the distance that takes one more."""
 
 
@@ -227,7 +227,7 @@ def _dissolved(
     coarse = min(COARSE_ANSWERED, COARSE + int((adjusting.target - w) / COARSE_APART))
     if plain.boils:  # what leaves as steam goes with the steps of the path, so that they are those of stock-mixing
         plain, coarse = mix(solid.solid, contents.charge, points=POINTS_ANSWERED), COARSE_ANSWERED
-    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes, coarse)
+    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes, coarse=coarse)
     limit = None if vessel is None else vessel.limit(plain.solution_strength)
     notes.tell(*HANDLING)
     caution_mixing(runs, vessel, limit, notes)

@@ -76,11 +76,11 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
             TemperatureFigure,
             Meta(
                 description="Of the whole before any fat saponifies, no heat lost, capped at boiling; left out where "
-                "the fats' temperatures are what is asked. `low`: the liquids' water has not met the stock; `high`: it "
-                "has thinned all of it, with its whole heat of dilution, and their acids have reacted; the value: half "
-                "of that. Both ends are a bound, wider by the 95 % of models, weighings, thermometers and strength. "
-                "Of fats that were weighed set, the lower end counts the heat that may melt them; of frozen liquids, "
-                "the upper one what may not have been ice."
+                "the fats' temperatures are what is asked. The value: the liquids' water has thinned all of the stock, "
+                "with the whole heat of dilution, and their acids have reacted. `low`: none of that heat has come yet, "
+                "as right after pouring. Both ends are wider by the 95 % of models, weighings, thermometers and "
+                "strength. Of fats that were weighed set, the lower end counts the heat that may melt them; of frozen "
+                "liquids, the upper one what may not have been ice."
             ),
         ]
         | UnsetType
@@ -89,8 +89,8 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
         Annotated[
             TemperatureRiseFigure,
             Meta(
-                description="What thinning the stock by all of the liquids' water adds, acids among it: from the one "
-                "end of the temperature to the other, without the spread. Left out where temperature is."
+                description="What thinning the stock by all of the liquids' water adds, acids among it: from the "
+                "lower end of the temperature to the value, without the spread. Left out where temperature is."
             ),
         ]
         | UnsetType
@@ -106,8 +106,8 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
         Annotated[
             TemperatureFigure,
             Meta(
-                description="How warm all the fats must be, and liquid, for `wanted_temperature`. `low`: with the "
-                "whole heat of dilution; `high`: with none of it; both wider by the spread."
+                description="How warm all the fats must be, and liquid, for `wanted_temperature`, with the whole heat "
+                "of dilution. `high`: with none of it yet; both ends wider by the spread."
             ),
         ]
         | UnsetType
@@ -174,7 +174,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     caution_blend(runs, (found, needed), (rise, t), (solid, unknown), notes)
     if notes.explain:
         explain_blend(runs, found, (needed, wanted), (rise, t), notes)
-    none, _, every = (0.0, 0.0, 0.0) if found is None else runs.uncapped
+    none, every = (0.0, 0.0) if found is None else runs.uncapped
     return BatchTemperatureAnswer(
         temperature=UNSET if found is None else TemperatureFigure(*found),
         dilution_rise=UNSET if found is None else TemperatureRiseFigure(every - none),
@@ -251,9 +251,8 @@ CALCULATION: Final = Calculation(
         "temperature, how warm the batch is before it reacts; by how much saponifying would warm it; which fats are "
         "not liquid there; and the other way round, how warm the fats must be for a wanted temperature.\n\n"
         "A stock that meets the water of the liquids is thinned by it, and that gives off heat: over 10 K in a milk "
-        "batch. Nobody knows how much of it has come by the time a thermometer is looked at, so the interval runs from "
-        "none to all of it, and the value counts half. The heat of fats that set or melt is not counted in the value.\n"
-        "\n"
+        "batch. The value counts all of it, as where the batch is stirred through; right after pouring less of it has "
+        "come, and the lower end counts none. The heat of fats that set or melt is not counted in the value.\n\n"
         "Not for the safety of a reaction: `reaction_rise` is an order of magnitude. No heat is lost to bowl and room. "
         "Usual practice is 29 to 35 °C, and at or below 38 °C with milk (common practice, without a source). Range: "
         "NaOH to 52 %, KOH to 50 %; fats from -40 to 150 °C; liquids from -28 to 100 °C, and so that not more ice is "

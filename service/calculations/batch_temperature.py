@@ -164,7 +164,8 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     if stock is None:
         raise TypeError(request.stock)  # its faults have stopped the request
     runs = Runs(request.stock.alkali, fats, temperatures, stock, liquids)
-    found = None if temperatures is None else _temperature(runs, notes)
+    pot = "/fats" if request.fats_temperature is None else "/fats_temperature"
+    found = None if temperatures is None else _temperature(runs, pot, notes)
     needed = None if wanted is None else _needed(runs, wanted, notes)
     t = found.value if found is not None else wanted
     if t is None:
@@ -190,7 +191,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     )
 
 
-def _temperature(runs: Runs, notes: Notes) -> Ends:
+def _temperature(runs: Runs, pot: str, notes: Notes) -> Ends:
     """What the batch comes to; refused where it would freeze, or where no data reach."""
     try:
         left = meet(runs.blend, 1.0).ice
@@ -203,22 +204,29 @@ def _temperature(runs: Runs, notes: Notes) -> Ends:
                 f"it would come to {error.value:.3g} °C, and heats of caustic are not known there",
                 "let the stock and the fats cool first, and check their temperatures and units",
             ) from None
-        raise _frozen(runs, 0.0, notes) from None
+        raise _frozen(runs, 0.0, pot, notes) from None
     if left:
-        raise _frozen(runs, left, notes)
+        raise _frozen(runs, left, pot, notes)
     return found
 
 
-def _frozen(runs: Runs, left: float, notes: Notes) -> Exception:
+def _frozen(runs: Runs, left: float, pot: str, notes: Notes) -> Exception:
+    """It freezes: by the ice of the liquids, or else by what is coldest of fats and stock."""
+    if runs.blend.ice:
+        return notes.refuse(
+            "/liquids",
+            "contradiction",
+            f"fats and stock bring too little heat: {weight(left)} of ice would be left, in fats that set around it"
+            if left
+            else "all of it together is so cold that it freezes",
+            "thaw the liquids first, in part or wholly, or use warmer fats",
+        )
+    fats_colder = min(one.temperature for one in runs.blend.fats) < runs.blend.stock.temperature
     return notes.refuse(
-        "/liquids" if runs.liquids else "/stock/temperature",
+        pot if fats_colder else "/stock/temperature",
         "contradiction",
-        f"fats and stock bring too little heat: {weight(left)} of ice would be left, in fats that set around it"
-        if left
-        else "all of it together is so cold that it freezes",
-        "thaw the liquids first, in part or wholly, or use warmer fats"
-        if runs.liquids
-        else "use warmer stock, or warmer fats",
+        "all of it together is so cold that it freezes",
+        "use warmer fats, or warmer stock" if fats_colder else "use warmer stock, or warmer fats",
     )
 
 

@@ -29,7 +29,7 @@ from service.chemistry.blending import (
     part_enthalpy,
     settled,
 )
-from service.chemistry.enthalpy import at_strength
+from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import combine, coverage_half_width, normal
@@ -158,7 +158,9 @@ class Pouring:
             t = settled(self.alkali, amounts, self.whole.heat + more[2])[0].temperature
             return 0.0 if t is None else (t - self.temperature) / of
 
-        return by((step, 0.0, 0.0), step), by((0.0, step, 0.0), step), by((0.0, 0.0, warmer), warmer)
+        # At the end of the data hydroxide is taken away, since more of it would leave them.
+        apart = step if self.strength + 2 * STEP < HIGHEST_MASS_FRACTION[self.alkali] else -step
+        return by((apart, 0.0, 0.0), apart), by((0.0, step, 0.0), step), by((0.0, 0.0, warmer), warmer)
 
     def half_width_at(self, meeting: Meeting, *, of_boiling: bool = False) -> float:
         """95 % half-width of the temperature where two of the parts meet [K].

@@ -119,7 +119,7 @@ def _order(pouring: Pouring, notes: Notes) -> None:
         "strong-into-weak",
         f"Pour the strong solution ({percent(strongest.mass_fraction)}) slowly into {into}, stirring, not the other "
         f"way round: the lighter one lies on top, and {met}. What is told here holds for either order."
-        + (" A tank that gets only a little of the weaker one takes that slowly too, stirred hard." if little else ""),
+        + (" A tank that gets only a little takes it slowly too, stirred hard." if little else ""),
     )
 
 

@@ -1,5 +1,6 @@
 """The steps of pouring solutions together: what each brings, the balance, volumes, and the nearest to boiling."""
 
+from math import hypot
 from typing import Final
 
 from service.calculations.heat_steps import AGREES, explain_ice_heat, explain_solution, explain_water, mean_capacity
@@ -131,7 +132,7 @@ def _half_width(pouring: Pouring, notes: Notes) -> None:
             inputs[f"u{number}"] = (one.spread.standard_uncertainty, "1")
             terms.append(f"(m{number} * u{number})**2")
     if terms and not any(one.volume_spread for one in pouring.pours):
-        own = sum((one.part.mass * one.spread.standard_uncertainty) ** 2 for one in pouring.pours) ** 0.5
+        own = hypot(*(one.part.mass * one.spread.standard_uncertainty for one in pouring.pours))
         notes.step(
             "half-width of the strength",
             f"k * sqrt({' + '.join(terms)}) / mass",

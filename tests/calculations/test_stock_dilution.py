@@ -273,3 +273,30 @@ def test_what_stays_as_cool_as_it_was_is_not_told_to_cool() -> None:
     frozen = pour(solution("50 %", "10 kg", temperature="20 °C"), solution(0, "6 kg", state="ice"))
     assert frozen["solution"]["temperature"]["value"] < 10
     assert "water-warms-stock" not in cautions(frozen)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize("strength", ["top", {"value": 0.0, "uncertainty": 0.002, "unit": "1"}])
+def test_the_strongest_stock_there_are_data_of_is_answered(alkali: str, strength: str | dict[str, Any]) -> None:
+    """KOH to 50 %, NaOH to 52 %: a slope was taken past where its heats end."""
+    top = {"NaOH": 0.52, "KOH": 0.5}[alkali]
+    w = top if isinstance(strength, str) else strength | {"value": top}
+    stock = {"alkali": alkali, "mass": "1 kg", "strength": {"mass_fraction": w}, "temperature": "30 °C"}
+    assert pour(stock)["solution"]["temperature"]["value"] == pytest.approx(30.0)
+    warmer = stock | {"temperature": "40 °C"}
+    assert pour(stock, warmer)["solution"]["temperature"]["value"] == pytest.approx(35.0, abs=0.1)
+    weaker = stock | {"strength": {"mass_fraction": top - 1e-9}}
+    assert pour(weaker)["solution"]["strength"]
+
+
+def test_a_spread_too_small_to_square_has_its_step() -> None:
+    doubtful = solution({"value": 42, "uncertainty": 1e-271, "unit": "%"})
+    assert ask(D, poured(doubtful, WATER), explain=True)["steps"]
+
+
+def test_the_word_on_the_order_is_never_too_long() -> None:
+    hot = [solution("51.4 %", "40 kg", temperature="110 °C"), solution("10.3 %", "1 kg", temperature="85 °C")]
+    message = cautions(pour(*hot))["strong-into-weak"]["message"]
+    assert "tank" in message
+    assert "spatters" in message
+    assert len(message) <= 320

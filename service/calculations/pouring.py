@@ -32,6 +32,7 @@ from service.chemistry.blending import (
 from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import combine, coverage_half_width, normal
 
 STEP: Final = 1e-6
@@ -72,7 +73,9 @@ class Pouring:
         t = self.whole.state.temperature
         if t is None:
             raise TypeError(t)
-        return t
+        # A balance misses by a rounding what stays as it is, and 0 °C, where densities begin.
+        stays = [0.0, *(one.part.temperature for one in self.pours if len(self.pours) == 1)]
+        return next((own for own in stays if abs(t - own) <= ROUNDING), t)
 
     @property
     def boiled(self) -> bool:

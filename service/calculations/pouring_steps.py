@@ -145,7 +145,7 @@ def _half_width(pouring: Pouring, notes: Notes) -> None:
 def _volume(pouring: Pouring, notes: Notes) -> None:
     """The volume of the whole, and by how much it is less or more than that of the parts."""
     change = pouring.volume_change()
-    if change is None:
+    if change is None or len(pouring.pours) == 1:
         return
     inputs: dict[str, tuple[float, str]] = {}
     terms = []

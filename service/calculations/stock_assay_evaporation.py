@@ -160,7 +160,9 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         strength=StrengthFigure(mass_fraction=FractionFigure(w, low, high) if high > low else FractionFigure(w)),
         water_change=MassChangeFigure.around(change, half),
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
-        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, WEAKEST)) if high > low else RatioFigure(1 / w),
+        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, min(WEAKEST, w / 2)))
+        if high > low
+        else RatioFigure(1 / w),
         mass=MassFigure(now),
         loses_water_from=_told_from(request.solution.alkali, w, air),
         mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),

@@ -444,3 +444,10 @@ def test_a_message_of_many_fats_stays_short_and_says_that_there_are_more() -> No
         assert " more" in message
         assert len(message) <= 320
         assert message.count("°C") == message.count("°F")
+
+
+def test_a_syrup_that_is_liquid_below_0_degrees_has_its_steps() -> None:
+    """Honey does not freeze in a freezer, so that its water counts as a liquid that runs on below 0 °C."""
+    honey = {"liquid": "honey", "mass": "30 g", "temperature": "-8 °C"}
+    steps = {one["name"]: one for one in ask(NAME, BATCH | {"liquids": [honey]}, explain=True)["steps"]}
+    assert steps["heat of water in honey 1"]["result"]["value"] < 0

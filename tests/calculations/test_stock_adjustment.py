@@ -215,3 +215,11 @@ def test_the_ends_of_a_stock_that_is_hardly_known_are_those_of_stock_mixing(pres
     for end in ("value", "low", "high"):
         assert answer["peak_temperature"][end] == pytest.approx(mixed["peak_temperature"][end], abs=0.01)
     assert answer["boiling_margin"]["value"] == pytest.approx(mixed["boiling_margin"]["value"], abs=0.05)
+
+
+def test_a_stock_that_boils_down_past_where_freezing_points_are_known_is_answered() -> None:
+    stock = {"alkali": "KOH", "mass": "1 kg", "strength": {"mass_fraction": "0.1 %"}, "temperature": "80 °C"}
+    answer = ask(A, {"solution": stock, "target_strength": {"mass_fraction": "50 %"}, "solid": {"purity": "100 %"}})
+    assert answer["boils"]
+    assert answer["solution"]["strength"]["mass_fraction"]["value"] > 0.528
+    assert cautions(answer)["beyond-source-range"]["severity"] == "danger"

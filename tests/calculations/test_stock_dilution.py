@@ -300,3 +300,20 @@ def test_the_word_on_the_order_is_never_too_long() -> None:
     assert "tank" in message
     assert "spatters" in message
     assert len(message) <= 320
+
+
+@pytest.mark.parametrize(("alkali", "t"), [("NaOH", "-10 °C"), ("KOH", "130 °C"), ("NaOH", "0 °C"), ("KOH", "0 °C")])
+def test_one_solution_has_its_steps_where_no_density_reaches(alkali: str, t: str) -> None:
+    alone = {"alkali": alkali, "mass": "1 kg", "strength": {"mass_fraction": 0.45}, "temperature": t}
+    answer = ask(D, poured(alone), explain=True)
+    assert answer["solution"]["temperature"]["value"] == float(t.partition(" ")[0])
+    assert ("volume" in answer["solution"]) == (t == "0 °C")
+
+
+def test_solutions_of_0_degrees_have_their_volume() -> None:
+    """A balance misses 0 °C by some 1e-27, below which no density is known."""
+    for w in ("30 %", "50 %", "52 %"):
+        for mass in ("1 mg", "1 kg", "100 t"):
+            told = pour(solution(w, mass, temperature="0 °C"), solution(w, mass, temperature="0 °C"))["solution"]
+            assert told["temperature"]["value"] == 0
+            assert "volume" in told

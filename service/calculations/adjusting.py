@@ -224,7 +224,8 @@ def _water(request: StockAdjustmentRequest, ambient: float, notes: Notes) -> _Ki
     t = ambient if request.water_temperature is None else request.water_temperature.value
     if request.water_temperature is None:
         notes.assume("/water_temperature", plain_degrees(t), "the ambient temperature")
-    check_water(t, notes, "/water_temperature" if request.water_temperature is not None else "/ambient")
+    place = "/water_temperature" if request.water_temperature is not None else "/ambient"
+    check_water(t, notes, place, "give 0 °C or more, or describe ice under with")
     return _Kind("water", 0.0, pour=Pour(Part(1.0, 0.0, t), NOTHING))
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.calculations.asking import ask, assumed, cautions, fault
-from tests.calculations.caution_cases_of_dilution import A, D, adjusted, solution
+from tests.calculations.caution_cases_of_dilution import A, D, adjusted, poured, solution
 
 RUNS = 200_000
 quick = settings(max_examples=60, deadline=None, derandomize=True)
@@ -223,3 +223,20 @@ def test_a_stock_that_boils_down_past_where_freezing_points_are_known_is_answere
     assert answer["boils"]
     assert answer["solution"]["strength"]["mass_fraction"]["value"] > 0.528
     assert cautions(answer)["beyond-source-range"]["severity"] == "danger"
+
+
+def test_what_mends_a_refusal_can_be_said_in_the_request() -> None:
+    stock = solution("50 %", "10 kg", temperature="20 °C")
+    cold = poured(stock, solution(0, temperature="-5 °C"))
+    assert fault(D, cold, 422).mend == "give state, as ice, or mend the number"
+    assert ask(D, poured(stock, solution(0, temperature="-5 °C", state="ice")))
+    melted = poured(stock, solution(0, temperature="5 °C", state="ice"))
+    assert fault(D, melted, 422).mend == "give 0 °C or less, or leave state out"
+    assert ask(D, poured(stock, solution(0, temperature="5 °C")))
+    frozen = fault(A, adjusted("50 %", "48 %", water_temperature="-5 °C"), 422)
+    assert (frozen.pointer, frozen.mend) == ("/water_temperature", "give 0 °C or more, or describe ice under with")
+    ice = {"alkali": "NaOH", "strength": {"mass_fraction": 0}, "state": "ice", "temperature": "-5 °C"}
+    assert ask(A, adjusted("50 %", "48 %") | {"with": ice})
+    weak = fault(A, adjusted("50 %", "0.05 %"), 422)
+    assert (weak.detail, weak.mend) == ("a solution of 0.05 % is too weak to reckon with here", "give at least 0.1 %")
+    assert ask(A, adjusted("50 %", "0.1 %"))

@@ -48,11 +48,14 @@ def caution_change(
             "danger" if more > 5 * WORTH_A_WORD else None,
         )
     elif more < -WORTH_A_WORD:
+        taken = f"The stock has taken up {weight(change)} and is"
+        closing = ", and close it: the air that brought water brought carbon dioxide too."
+        if contradicted is not None:
+            taken, closing = f"If {weight(change)} of water came in, the stock is", " once it is assayed."
         notes.caution(
             "stock-got-weaker",
-            f"The stock has taken up {weight(change)} and is {percent(-more)} weaker: drawn as before, it leaves as "
-            "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought "
-            "water brought carbon dioxide too.",
+            f"{taken} {percent(-more)} weaker: drawn as before, it leaves as much more of the fats as they are. Draw "
+            f"by the strength told here{closing}",
         )
     caution_age(age, "The balance does not see what carbon dioxide took: titrate it.", notes)
 

@@ -198,6 +198,8 @@ def test_a_weak_stock_that_got_heavier_in_dry_air_is_told_not_to_have_taken_wate
     message = said(solution=weak, mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C")
     assert message is not None
     assert "slip of weighing" in message
+    told = cautions(stood(solution=weak, mass_now="10.3 kg", relative_humidity="40 %"))["stock-got-weaker"]["message"]
+    assert "the air that brought water" not in told
     assert said(mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C") is None
     assert said(solution=weak, mass_now="10.3 kg") is None
 

@@ -1,5 +1,6 @@
 """What is added to a stock for a wanted strength: read, and how much of it."""
 
+from math import ceil, floor
 from typing import Annotated, ClassVar, Final, Literal, NamedTuple
 
 from msgspec import Meta, field
@@ -31,6 +32,8 @@ WEAKEST: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
 SAME: Final = 1e-9
 """Difference of two strengths that is rounding."""
+TOLD: Final = 1e-4
+"""What a strength is rounded to in a message."""
 NOTHING: Final = Combined(0.0, 0.0)
 
 What = Literal["water", "ice", "solid", "solution", "nothing"]
@@ -221,7 +224,8 @@ def _water(request: StockAdjustmentRequest, ambient: float, notes: Notes) -> _Ki
     t = ambient if request.water_temperature is None else request.water_temperature.value
     if request.water_temperature is None:
         notes.assume("/water_temperature", plain_degrees(t), "the ambient temperature")
-    check_water(t, notes, "/water_temperature" if request.water_temperature is not None else "/ambient")
+    place = "/water_temperature" if request.water_temperature is not None else "/ambient"
+    check_water(t, notes, place, "give 0 °C or more, or describe ice under with")
     return _Kind("water", 0.0, pour=Pour(Part(1.0, 0.0, t), NOTHING))
 
 
@@ -262,6 +266,13 @@ def _check_between(request: StockAdjustmentRequest, kind: _Kind, present: float,
     notes.fault(pointer, "contradiction", detail, f"give {what} than {percent(target, 4)}, or leave with out")
 
 
+def _told_reachable(present: float, reached: float) -> float | None:
+    """A strength that can be reached, rounded for a message to the side that can; None where that leaves nothing."""
+    steps = reached / TOLD
+    told = TOLD * (floor(steps) if reached > present else ceil(steps))
+    return told if (told - present) * (reached - present) > 0 else None
+
+
 def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Notes) -> None:
     """Refuse more than there is, more than there can be, and what would not dissolve."""
     if mass > units.MASS.high:
@@ -273,12 +284,12 @@ def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Not
         )
     elif kind.available is not None and mass > kind.available * (1 + SAME):
         own, present = stock.part.mass, stock.part.mass_fraction
-        reached = (own * present + kind.available * kind.content) / (own + kind.available)
+        reached = _told_reachable(present, (own * present + kind.available * kind.content) / (own + kind.available))
         notes.fault(
             "/with",
             "does-not-add-up",
             f"it takes {at_least(mass * (1 - SAME))} of it, and there are {weight(kind.available)}",
-            f"add something else too, or ask for {percent(reached, 2)}, which all of it makes",
+            "add something else too" + (f", or ask for {percent(reached, 2)}, which it reaches" if reached else ""),
         )
     if kind.solid is None:
         return

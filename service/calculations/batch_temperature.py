@@ -76,11 +76,11 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
             TemperatureFigure,
             Meta(
                 description="Of the whole before any fat saponifies, no heat lost, capped at boiling; left out where "
-                "the fats' temperatures are what is asked. `low`: the liquids' water has not met the stock; `high`: it "
-                "has thinned all of it, with its whole heat of dilution, and their acids have reacted; the value: half "
-                "of that. Both ends are a bound, wider by the 95 % of models, weighings, thermometers and strength. "
-                "Of fats that were weighed set, the lower end counts the heat that may melt them; of frozen liquids, "
-                "the upper one what may not have been ice."
+                "the fats' temperatures are what is asked. The value: the liquids' water has thinned all of the stock, "
+                "with the whole heat of dilution, and their acids have reacted. `low`: none of that heat has come yet, "
+                "as right after pouring. Both ends are wider by the 95 % of models, weighings, thermometers and "
+                "strength. Of fats that were weighed set, the lower end counts the heat that may melt them; of frozen "
+                "liquids, the upper one what may not have been ice."
             ),
         ]
         | UnsetType
@@ -89,8 +89,8 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
         Annotated[
             TemperatureRiseFigure,
             Meta(
-                description="What thinning the stock by all of the liquids' water adds, acids among it: from the one "
-                "end of the temperature to the other, without the spread. Left out where temperature is."
+                description="What thinning the stock by all of the liquids' water adds, acids among it: from the "
+                "lower end of the temperature to the value, without the spread. Left out where temperature is."
             ),
         ]
         | UnsetType
@@ -106,8 +106,8 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
         Annotated[
             TemperatureFigure,
             Meta(
-                description="How warm all the fats must be, and liquid, for `wanted_temperature`. `low`: with the "
-                "whole heat of dilution; `high`: with none of it; both wider by the spread."
+                description="How warm all the fats must be, and liquid, for `wanted_temperature`, with the whole heat "
+                "of dilution. `high`: with none of it yet; both ends wider by the spread."
             ),
         ]
         | UnsetType
@@ -164,7 +164,8 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     if stock is None:
         raise TypeError(request.stock)  # its faults have stopped the request
     runs = Runs(request.stock.alkali, fats, temperatures, stock, liquids)
-    found = None if temperatures is None else _temperature(runs, notes)
+    pot = "/fats" if request.fats_temperature is None else "/fats_temperature"
+    found = None if temperatures is None else _temperature(runs, pot, notes)
     needed = None if wanted is None else _needed(runs, wanted, notes)
     t = found.value if found is not None else wanted
     if t is None:
@@ -174,7 +175,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     caution_blend(runs, (found, needed), (rise, t), (solid, unknown), notes)
     if notes.explain:
         explain_blend(runs, found, (needed, wanted), (rise, t), notes)
-    none, _, every = (0.0, 0.0, 0.0) if found is None else runs.uncapped
+    none, every = (0.0, 0.0) if found is None else runs.uncapped
     return BatchTemperatureAnswer(
         temperature=UNSET if found is None else TemperatureFigure(*found),
         dilution_rise=UNSET if found is None else TemperatureRiseFigure(every - none),
@@ -190,7 +191,7 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     )
 
 
-def _temperature(runs: Runs, notes: Notes) -> Ends:
+def _temperature(runs: Runs, pot: str, notes: Notes) -> Ends:
     """What the batch comes to; refused where it would freeze, or where no data reach."""
     try:
         left = meet(runs.blend, 1.0).ice
@@ -203,22 +204,29 @@ def _temperature(runs: Runs, notes: Notes) -> Ends:
                 f"it would come to {error.value:.3g} °C, and heats of caustic are not known there",
                 "let the stock and the fats cool first, and check their temperatures and units",
             ) from None
-        raise _frozen(runs, 0.0, notes) from None
+        raise _frozen(runs, 0.0, pot, notes) from None
     if left:
-        raise _frozen(runs, left, notes)
+        raise _frozen(runs, left, pot, notes)
     return found
 
 
-def _frozen(runs: Runs, left: float, notes: Notes) -> Exception:
+def _frozen(runs: Runs, left: float, pot: str, notes: Notes) -> Exception:
+    """It freezes: by the ice of the liquids, or else by what is coldest of fats and stock."""
+    if runs.blend.ice:
+        return notes.refuse(
+            "/liquids",
+            "contradiction",
+            f"fats and stock bring too little heat: {weight(left)} of ice would be left, in fats that set around it"
+            if left
+            else "all of it together is so cold that it freezes",
+            "thaw the liquids first, in part or wholly, or use warmer fats",
+        )
+    fats_colder = min(one.temperature for one in runs.blend.fats) < runs.blend.stock.temperature
     return notes.refuse(
-        "/liquids" if runs.liquids else "/stock/temperature",
+        pot if fats_colder else "/stock/temperature",
         "contradiction",
-        f"fats and stock bring too little heat: {weight(left)} of ice would be left, in fats that set around it"
-        if left
-        else "all of it together is so cold that it freezes",
-        "thaw the liquids first, in part or wholly, or use warmer fats"
-        if runs.liquids
-        else "use warmer stock, or warmer fats",
+        "all of it together is so cold that it freezes",
+        "use warmer fats, or warmer stock" if fats_colder else "use warmer stock, or warmer fats",
     )
 
 
@@ -251,9 +259,8 @@ CALCULATION: Final = Calculation(
         "temperature, how warm the batch is before it reacts; by how much saponifying would warm it; which fats are "
         "not liquid there; and the other way round, how warm the fats must be for a wanted temperature.\n\n"
         "A stock that meets the water of the liquids is thinned by it, and that gives off heat: over 10 K in a milk "
-        "batch. Nobody knows how much of it has come by the time a thermometer is looked at, so the interval runs from "
-        "none to all of it, and the value counts half. The heat of fats that set or melt is not counted in the value.\n"
-        "\n"
+        "batch. The value counts all of it, as where the batch is stirred through; right after pouring less of it has "
+        "come, and the lower end counts none. The heat of fats that set or melt is not counted in the value.\n\n"
         "Not for the safety of a reaction: `reaction_rise` is an order of magnitude. No heat is lost to bowl and room. "
         "Usual practice is 29 to 35 °C, and at or below 38 °C with milk (common practice, without a source). Range: "
         "NaOH to 52 %, KOH to 50 %; fats from -40 to 150 °C; liquids from -28 to 100 °C, and so that not more ice is "

@@ -110,14 +110,16 @@ def _stock(runs: Runs, notes: Notes) -> None:
 
 
 def _band(runs: Runs, t: float, end: float, notes: Notes) -> None:
-    milky = [one.liquid.name for one in runs.liquids if one.milky]
+    milky = [one for one in runs.liquids if one.milky]
     if milky and end > MILK_LIMIT:
+        names = ", ".join(dict.fromkeys(one.liquid.id.replace("-", " ") for one in milky))[:80]
         reach = "comes to" if t > MILK_LIMIT else "can come to"
+        colder = "Use" if all(one.content.ice for one in milky) else "Freeze it, use"
         notes.caution(
             "milk-too-warm",
-            f"With {', '.join(dict.fromkeys(milky))[:80]} a batch stays at or below {degrees(MILK_LIMIT)}, and this "
-            f"one {reach} {degrees(t if t > MILK_LIMIT else end)}: milk browns and smells in warm caustic. Freeze it, "
-            "use cooler fats or stock, and pour slowly.",
+            f"With {names} a batch stays at or below {degrees(MILK_LIMIT)}, and this one {reach} "
+            f"{degrees(t if t > MILK_LIMIT else end)}: milk browns and smells in warm caustic. {colder} cooler fats or "
+            "stock, and pour slowly.",
         )
     low, high = USUAL
     if not low - 0.5 <= t <= high + 0.5:  # to the degree that is told
@@ -132,18 +134,21 @@ def _thinning(runs: Runs, found: Ends | None, t: float, notes: Notes) -> None:
     if runs.acid_heat / runs.blend.capacity(t, 1.0) >= ACID_WARMS:
         notes.caution(
             "acid-heats-caustic",
-            f"The acid of the liquids gives off about {runs.acid_heat / 1000:.2g} kJ with caustic, at once; the upper "
-            "end counts it. Stir it into the fats first, and pour the stock slowly.",
+            f"The acid of the liquids gives off about {runs.acid_heat / 1000:.2g} kJ with caustic, at once; the value "
+            "counts it. Stir it into the fats first, and pour the stock slowly.",
         )
     if found is None:
-        return
-    none, _, every = runs.uncapped
-    if every - none >= WARMS:
+        rise = runs.dilution_heat.value / runs.blend.capacity(t, 1.0) if runs.blend.water else 0.0
+        counted = "which is counted"
+    else:
+        none, every = runs.uncapped
+        rise, counted = every - none, "once all has met"
+    if rise >= WARMS:
         notes.caution(
             "water-warms-stock",
-            f"The liquids' water thins the stock to {percent(runs.blend.thinned)}, and that alone adds up to "
-            f"{degrees(every - none, 1, apart=True)}. Stir the liquids into the fats, pour the stock slowly, and never "
-            "pour a liquid into the stock: where they meet it is hotter yet.",
+            f"The liquids' water thins the stock to {percent(runs.blend.thinned)}, and that alone adds "
+            f"{degrees(rise, 1, apart=True)}, {counted}. Stir the liquids into the fats, pour the stock slowly, and "
+            "never pour a liquid into the stock: where they meet it is hotter yet.",
         )
 
 

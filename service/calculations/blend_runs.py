@@ -1,8 +1,9 @@
 """How warm a batch gets, how warm its fats must be, and how far the reaction goes on from there, with intervals.
 
-What a thermometer shows lies between a batch whose stock has met none of the liquids' water and one whose stock has met
-all of it. That is a bound and no probability; the 95 % of models, weighings, thermometers and strength are added at
-both ends (JCGM 100:2008, 5.1.2).
+Caustic and water mix in every proportion, and give off their heat where they meet: so the balance closes with all of
+the heat of diluting, which is the value. A thermometer may show less while the stock has not met all of the liquids'
+water; the lower end counts none of that heat. That is a bound and no probability; the 95 % of models, weighings,
+thermometers and strength are added at both ends (JCGM 100:2008, 5.1.2).
 """
 
 from collections.abc import Hashable, Sequence
@@ -31,8 +32,6 @@ from service.chemistry.food_heat import FAT, Dry
 from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width, normal
 
-HALF: Final = 0.5
-"""Share of the heat of diluting that the value counts: nobody knows it, and the middle is off by half at most."""
 HEAT_OF_SAPONIFICATION: Final = 52e3
 """J for each mole of ester. No published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split
 (J. Therm. Anal. Calorim. 139 (2020) 1301), and the acid then gives off about 56 with alkali (from memory)."""
@@ -174,13 +173,9 @@ class Runs:
         )
 
     @cached_property
-    def uncapped(self) -> tuple[float, float, float]:
-        """What it comes to with none, half and all of the heat of diluting, had nothing boiled [°C]."""
-        return (
-            meet(self.blend, 0.0).temperature,
-            meet(self.blend, HALF).temperature,
-            meet(self.blend, 1.0).temperature,
-        )
+    def uncapped(self) -> tuple[float, float]:
+        """What it comes to with none and with all of the heat of diluting, had nothing boiled [°C]."""
+        return meet(self.blend, 0.0).temperature, meet(self.blend, 1.0).temperature
 
     @cached_property
     def ice_left(self) -> float:
@@ -196,7 +191,7 @@ class Runs:
     @cached_property
     def reach(self) -> tuple[float, float]:
         """Lowest and highest temperature it may come to, had nothing boiled [°C]."""
-        none, _, every = self.uncapped
+        none, every = self.uncapped
         apart, together = self.half_width(none, 0.0), self.half_width(every, 1.0)
         low = min(none - apart, every - together)
         high = max(none + apart, every + together)
@@ -277,7 +272,7 @@ class Runs:
             wanted: the temperature [°C].
         """
         blend = self.blend
-        value = blend.fats_needed(wanted, HALF)
+        value = blend.fats_needed(wanted, 1.0)
         found = []
         for share in (0.0, 1.0):
             due = blend.fats_needed(wanted, share)

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from service.calculations.blend_runs import HALF, HEAT_OF_SAPONIFICATION, ROUGHLY, Ends, Runs
+from service.calculations.blend_runs import HEAT_OF_SAPONIFICATION, ROUGHLY, Ends, Runs
 from service.calculations.heat_steps import AGREES, REST, explain_ice_heat, explain_solution, explain_water
 from service.calculations.notes import Notes
 from service.calculations.solution_steps import ZERO
@@ -18,7 +18,7 @@ _FAT: Final = _TABLE.select(component="fat")
 _FOODS: Final = "Y. Choi and M. R. Okos 1986, as printed in ASHRAE Handbook - Refrigeration (SI) 2006, ch. 9, Table 1"
 _BALANCE: Final = "balance of enthalpies, nothing lost; heat capacities are means from 25 °C to what it comes to"
 _KILO: Final = 1000.0
-SHARES: Final = (("none", 0.0), ("half", HALF), ("all", 1.0))
+SHARES: Final = (("none", 0.0), ("all", 1.0))
 """How much of the heat of dilution is counted, by name."""
 
 Inputs = dict[str, tuple[float, str]]
@@ -166,16 +166,16 @@ def _capacity(runs: Runs, t: float, name: str, share: float, notes: Notes) -> fl
     }
     terms = ["fats * c_fats + dry"]
     own, plain, thin = (at_strength(blend.alkali, w) for w in (blend.stock.mass_fraction, 0.0, blend.thinned))
-    if share < 1:
-        terms.append(f"{1 - share:g} * (stock * c_stock + water * c_water)")
+    if share:
+        terms.append("(stock + water) * c_thinned")
+        inputs["c_thinned"] = (_mean(thin, t) / _KILO, "kJ/(kg K)")
+        of_stock = (blend.stock.mass + blend.water) * _mean(thin, t)
+    else:
+        terms.append("stock * c_stock + water * c_water")
         inputs["c_stock"] = (_mean(own, t) / _KILO, "kJ/(kg K)")
         inputs["c_water"] = (_mean(plain, t) / _KILO, "kJ/(kg K)")
-    if share > 0:
-        terms.append(f"{share:g} * (stock + water) * c_thinned")
-        inputs["c_thinned"] = (_mean(thin, t) / _KILO, "kJ/(kg K)")
-    apart = blend.stock.mass * _mean(own, t) + blend.water * _mean(plain, t)
-    together = (blend.stock.mass + blend.water) * _mean(thin, t)
-    capacity = blend.fat_mass * _mean(FAT, t) + dry_mean + (1 - share) * apart + share * together
+        of_stock = blend.stock.mass * _mean(own, t) + blend.water * _mean(plain, t)
+    capacity = blend.fat_mass * _mean(FAT, t) + dry_mean + of_stock
     notes.step(
         f"mean heat capacity from 25 °C, with {name} of the heat of dilution",
         " + ".join(terms),
@@ -204,7 +204,7 @@ def _at_25(runs: Runs, share: float) -> tuple[float, Inputs, str]:
     expression = "stock_at_25"
     if share:
         inputs |= {"released": (released / _KILO, "kJ")}
-        expression = f"stock_at_25 - {share:g} * released"
+        expression = "stock_at_25 - released"
     return before - share * released, inputs, expression
 
 
@@ -240,15 +240,15 @@ def _temperature(runs: Runs, name: str, share: float, notes: Notes) -> None:
 
 def _ends(runs: Runs, found: Ends, notes: Notes) -> None:
     """The value and both ends."""
-    none, half, every = runs.uncapped
+    none, every = runs.uncapped
     own, thinned = runs.boiling_points
     apart, together = runs.half_width(none, 0.0), runs.half_width(every, 1.0)
     notes.step(
         "temperature",
-        "min(half, boiling_point)",
-        {"half": (half, "°C"), "boiling_point": (thinned, "°C")},
+        "min(all, boiling_point)",
+        {"all": (every, "°C"), "boiling_point": (thinned, "°C")},
         (found.value, "°C"),
-        "half of the heat of dilution is counted; capped where the thinned stock boils",
+        "all of the heat of dilution is counted; capped where the thinned stock boils",
     )
     inputs: Inputs = {
         "none": (none, "°C"),
@@ -284,12 +284,12 @@ def _ends(runs: Runs, found: Ends, notes: Notes) -> None:
 
 
 def _needed(runs: Runs, needed: Ends, t: float, notes: Notes) -> None:
-    """How warm the fats must be, with half of the heat of dilution."""
+    """How warm the fats must be, with all of the heat of dilution."""
     blend = runs.blend
-    at_25, inputs, expression = _at_25(runs, HALF)
-    beside = blend.enthalpy(t, HALF) - blend.fat_mass * FAT.enthalpy(t) - at_25
+    at_25, inputs, expression = _at_25(runs, 1.0)
+    beside = blend.enthalpy(t, 1.0) - blend.fat_mass * FAT.enthalpy(t) - at_25
     rest = beside / (t - ZERO) if abs(t - ZERO) > AGREES else 0.0
-    due = (blend.enthalpy(t, HALF) - blend.beside) / blend.fat_mass
+    due = (blend.enthalpy(t, 1.0) - blend.beside) / blend.fat_mass
     notes.step(
         "enthalpy of the fats that is due",
         f"({expression} + rest * (wanted - 25) - beside) / fats + wanted_fat",

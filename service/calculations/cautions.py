@@ -31,6 +31,7 @@ CautionCode = Literal[
     "carbonate-taken-up",
     "caustic-mist",
     "caustic-waste",
+    "change-contradicts-air",
     "close-when-cool",
     "coefficient-extrapolated",
     "composition-from-memory",
@@ -322,6 +323,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "stock-by-weight-only": Ground("caution", _PRACTICE, "Stock is weighed, never measured by volume."),
     "stock-got-stronger": Ground(
         "caution", _CHEMISTRY, "Water has dried off: what is drawn brings more alkali than before."
+    ),
+    "change-contradicts-air": Ground(
+        "caution", _CHEMISTRY, "A cool strong stock takes water up from air, so that what is missing was hardly dried."
     ),
     "stock-got-weaker": Ground(
         "caution", _CHEMISTRY, "Water was taken up from the air: what is drawn brings less alkali than before."

@@ -229,15 +229,18 @@ def _together(slope: float, strength: Combined, own: float) -> float:
 def first_solid_within(alkali: AlkaliName, found: Found) -> FirstSolid:
     """The first solid, with limits that hold for every strength within its interval.
 
+    What boiled down to more than freezing points are known of is told as the strongest that they are: it sets there or
+    warmer yet.
+
     Args:
         alkali: NaOH or KOH.
         found: the strength and its spread.
     """
-    first = freezing.first_solid(alkali, found.mass_fraction)
+    highest = freezing.HIGHEST_MASS_FRACTION[alkali]
+    first = freezing.first_solid(alkali, min(found.mass_fraction, highest))
     spread = coverage_half_width(found.spread)
     if not spread:
         return first
-    highest = freezing.HIGHEST_MASS_FRACTION[alkali]
     ends = (found.mass_fraction - spread, found.mass_fraction + spread)
     others = [freezing.first_solid(alkali, min(max(0.0, w), highest)) for w in ends]
     low = min(first.low, *(one.low for one in others))

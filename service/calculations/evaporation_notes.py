@@ -13,7 +13,13 @@ WORTH_A_WORD: Final = 0.005
 
 
 def caution_change(
-    alkali: AlkaliName, strengths: tuple[float, float], change: float, age: Duration | None, notes: Notes
+    alkali: AlkaliName,
+    strengths: tuple[float, float],
+    change: float,
+    age: Duration | None,
+    notes: Notes,
+    *,
+    contradicted: str | None = None,
 ) -> None:
     """Everything the person who draws from it should know.
 
@@ -23,24 +29,33 @@ def caution_change(
         change: of the water [kg].
         age: how long it has stood, where that is told.
         notes: where the cautions go.
+        contradicted: why the air can hardly have brought the change about, where that is so.
     """
     before, now = strengths
     notes.tell(*of_solution(alkali, now), LOCAL_CODES, CHILDREN, STORE)
     more = now / before - 1
+    if contradicted is not None and abs(more) > WORTH_A_WORD:
+        notes.caution("change-contradicts-air", contradicted)
     if more > WORTH_A_WORD:
+        lost = f"The stock has lost {weight(-change)} of water and is"
+        mend = "Put the water back and stir, or draw by the strength told here."
+        if contradicted is not None:
+            lost = f"If {weight(-change)} of water are gone, the stock is"
+            mend = "Then put the water back and stir, or draw by the strength told here."
         notes.caution(
             "stock-got-stronger",
-            f"The stock has lost {weight(-change)} of water and is {percent(more)} stronger: drawn as before, it "
-            "brings as much more alkali into every batch. Put the water back and stir, or draw by the strength told "
-            "here.",
+            f"{lost} {percent(more)} stronger: drawn as before, it brings as much more alkali into every batch. {mend}",
             "danger" if more > 5 * WORTH_A_WORD else None,
         )
     elif more < -WORTH_A_WORD:
+        taken = f"The stock has taken up {weight(change)} and is"
+        closing = ", and close it: the air that brought water brought carbon dioxide too."
+        if contradicted is not None:
+            taken, closing = f"If {weight(change)} of water came in, the stock is", " once it is assayed."
         notes.caution(
             "stock-got-weaker",
-            f"The stock has taken up {weight(change)} and is {percent(-more)} weaker: drawn as before, it leaves as "
-            "much more of the fats as they are. Draw by the strength told here, and close it: the air that brought "
-            "water brought carbon dioxide too.",
+            f"{taken} {percent(-more)} weaker: drawn as before, it leaves as much more of the fats as they are. Draw "
+            f"by the strength told here{closing}",
         )
     caution_age(age, "The balance does not see what carbon dioxide took: titrate it.", notes)
 

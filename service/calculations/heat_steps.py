@@ -6,7 +6,7 @@ from service.calculations.messages import AlkaliName
 from service.calculations.notes import Notes
 from service.calculations.solution_steps import ZERO, explain_heat_capacity, explain_heat_of_solution
 from service.chemistry import water
-from service.chemistry.enthalpy import Strength
+from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.mixing_records import Stock
 from service.reference import tables
 
@@ -74,14 +74,15 @@ def explain_water(mass: float, t: float, name: str, notes: Notes) -> None:
         notes: where they go.
     """
     capacity = explain_heat_capacity("NaOH", 0.0, t, name, notes)
+    per_mass = at_strength("NaOH", 0.0).enthalpy(t)  # that of water, and runs on to where a syrup is liquid yet
     notes.step(
         f"enthalpy of {name}",
         "heat_capacity * (temperature - 25)",
         {"heat_capacity": (capacity / 1000, "kJ/(kg K)"), "temperature": (t, "°C")},
-        (water.enthalpy(t) / 1000, "kJ/kg"),
+        (per_mass / 1000, "kJ/kg"),
         REST,
     )
-    brings(name, mass, water.enthalpy(t), notes)
+    brings(name, mass, per_mass, notes)
 
 
 def brings(name: str, mass: float, per_mass: float, notes: Notes) -> None:

@@ -287,18 +287,18 @@ def _mass(given: Solution, w: float, t: float) -> float:
     return volume * (ICE_DENSITY if given.state == "ice" else density.density(given.alkali, w, t))
 
 
-def check_water(t: float, notes: Notes, at: str) -> None:
-    """Refuse water that is ice or steam."""
+def check_water(t: float, notes: Notes, at: str, frozen: str = "put it under ice, or mend the number") -> None:
+    """Refuse water that is ice or steam; what mends the first is said as the request can say it."""
     if t < 0:
-        notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is ice", "put it under ice, or mend the number")
+        notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is ice", frozen)
     elif t > 100:
         notes.fault(at, "impossible-temperature", f"water of {t:.4g} °C is steam", "give at most 100 °C")
 
 
-def check_ice(t: float, notes: Notes, at: str) -> None:
-    """Refuse ice that has melted, or is colder than the data."""
+def check_ice(t: float, notes: Notes, at: str, melted: str = "give 0 °C or less, or melted_share") -> None:
+    """Refuse ice that has melted, or is colder than the data; what mends the first as the request can say it."""
     if t > 0:
-        notes.fault(at, "impossible-temperature", f"ice of {t:.4g} °C has melted", "give 0 °C or less, or melted_share")
+        notes.fault(at, "impossible-temperature", f"ice of {t:.4g} °C has melted", melted)
     elif t < COLDEST_ICE:
         notes.fault(at, "beyond-data", f"ice of {t:.4g} °C is colder than the data", f"give {COLDEST_ICE:g} °C or more")
 

@@ -91,8 +91,11 @@ class Runs:
         plain: Mixing,
         surroundings: Surroundings,
         notes: Notes,
+        *,
+        coarse: int = COARSE,
     ) -> None:
         duration, ambient, vessel, asks_duration = surroundings
+        self._coarse = coarse
         self.solid = solid
         self.given = given
         self.contents = contents = given.charge
@@ -110,7 +113,7 @@ class Runs:
         shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
         hot_cases = [Case(hot_solid, one, shift) for one in charges for shift in shifts]
         hots = [
-            bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, boiling_shift=1.0)
+            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, boiling_shift=1.0)
             for one in hot_cases
         ]
         self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
@@ -170,7 +173,8 @@ class Runs:
         """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
         lost = min(self.loss, max(self.plain.heat_released, 0.0))
         cools = [
-            bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift, loss_joules=lost) for one in cases
+            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, loss_joules=lost)
+            for one in cases
         ]
         self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
         self.cool_case = cases[cools.index(self.cool)]
@@ -179,7 +183,7 @@ class Runs:
         self.unlost: tuple[Case, Bounds] | None = None
         if self.peak_low < ambient and (self.exchange is not None or self.taken_up):
             # However long it takes, losing heat makes nothing colder than the room.
-            runs = [bounds(one.solid, one.charge, points=COARSE, enthalpy_shift=one.shift) for one in cases]
+            runs = [bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift) for one in cases]
             unlost = min(runs, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
             if unlost.peak_temperature is not None:
                 self.unlost = cases[runs.index(unlost)], unlost
@@ -265,11 +269,29 @@ class Runs:
         released = self.plain.heat_released
         return max(abs(run.heat_released - released) for run in (self.hot, self.cool))
 
+    @property
+    def hydroxide_apart(self) -> tuple[float, float]:
+        """Hydroxide that dissolves, and hydroxide of a stock, which is but brought to another strength [kg]."""
+        stock = self.contents.stock
+        before = 0.0 if stock is None else stock.mass * stock.mass_fraction
+        hydroxide, _ = hydroxide_and_water(self.solid.solid, self.contents)
+        return hydroxide - before, before
+
+    @property
+    def spreads_of_heat(self) -> tuple[float, float]:
+        """95 % half-widths of the heat of dissolving, and of that of bringing a stock there [J/kg of hydroxide]."""
+        alkali, w, stock = self.solid.alkali, self.strength_unboiled, self.contents.stock
+        own = at_strength(alkali, w).fixed_spread / w
+        return own, 0.0 if stock is None else enthalpy.dilution_half_width(alkali, stock.mass_fraction, w)
+
     def _heat_half_width(self) -> float:
-        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open."""
-        liquid = at_strength(self.solid.alkali, self.strength_unboiled)
-        of_data = liquid.fixed_spread * (self.plain.mass + self.plain.water_boiled_off)
-        return hypot(of_data, self.heat_from_contents)
+        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open.
+
+        What a stock holds has been dissolved already: of it only the way from one strength to the other counts, whose
+        heats err the less differently the nearer they are. Both may err together.
+        """
+        (solid, stock), (dissolving, diluting) = self.hydroxide_apart, self.spreads_of_heat
+        return hypot(solid * dissolving + stock * diluting, self.heat_from_contents)
 
 
 def within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:

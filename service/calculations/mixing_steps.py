@@ -237,17 +237,20 @@ def _explain_heat(runs: Runs, notes: Notes) -> None:
         "enthalpies at 25 °C, of an existing stock, of the bound water and of the finished stock (its strength times "
         "the heat of solution)",
     )
-    mass = runs.plain.mass + runs.plain.water_boiled_off
+    (solid, stock), (dissolving, diluting) = runs.hydroxide_apart, runs.spreads_of_heat
     notes.step(
         "half-width of the heat released",
-        "sqrt((half_width * mass)**2 + of_contents**2)",
+        "sqrt((solid * half_width + in_stock * half_width_of_diluting)**2 + of_contents**2)",
         {
-            "half_width": (liquid.fixed_spread / 1000, "kJ/kg"),
-            "mass": (mass, "kg"),
+            "solid": (solid, "kg"),
+            "half_width": (dissolving / 1000, "kJ/kg"),
+            "in_stock": (stock, "kg"),
+            "half_width_of_diluting": (diluting / 1000, "kJ/kg"),
             "of_contents": (runs.heat_from_contents / 1000, "kJ"),
         },
         (runs.heat_half_width / 1000, "kJ"),
-        f"{_BUDGET}; of_contents: the heat at the ends of purity, bound water and strength, less the heat released",
+        f"{_BUDGET}; per kilogram of hydroxide, of the solid and of an existing stock, which is dissolved already; "
+        "of_contents: the heat at the ends of purity, bound water and strength, less the heat released",
     )
 
 

@@ -119,9 +119,9 @@ def _possible(given: Solution, w: float, t: float, notes: Notes, at: str) -> boo
                 "check the number and its unit",
             )
     elif given.state == "ice":
-        check_ice(t, notes, f"{at}/temperature")
+        check_ice(t, notes, f"{at}/temperature", "give 0 °C or less, or leave state out")
     else:
-        check_water(t, notes, f"{at}/temperature")
+        check_water(t, notes, f"{at}/temperature", "give state, as ice, or mend the number")
     return len(notes.faults) == before
 
 

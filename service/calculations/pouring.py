@@ -23,18 +23,23 @@ from service.chemistry.blending import (
     alike,
     balance_half_width,
     blend,
+    distance_to_boiling,
     enthalpy_slope,
     hottest,
     part_enthalpy,
     settled,
 )
-from service.chemistry.enthalpy import at_strength
+from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import combine, coverage_half_width, normal
 
 STEP: Final = 1e-6
 """Share of the mass by which a slope is found."""
+SAME_STRENGTH: Final = 1e-9
+SAME_WARMTH: Final = 1e-6
+"""Differences of two strengths, and of two temperatures [K], that are rounding."""
 WARM: Final = 25.0
 """Temperature that heats of dilution hold for [°C]."""
 
@@ -68,7 +73,9 @@ class Pouring:
         t = self.whole.state.temperature
         if t is None:
             raise TypeError(t)
-        return t
+        # A balance misses by a rounding what stays as it is, and 0 °C, where densities begin.
+        stays = [0.0, *(one.part.temperature for one in self.pours if len(self.pours) == 1)]
+        return next((own for own in stays if abs(t - own) <= ROUNDING), t)
 
     @property
     def boiled(self) -> bool:
@@ -154,7 +161,9 @@ class Pouring:
             t = settled(self.alkali, amounts, self.whole.heat + more[2])[0].temperature
             return 0.0 if t is None else (t - self.temperature) / of
 
-        return by((step, 0.0, 0.0), step), by((0.0, step, 0.0), step), by((0.0, 0.0, warmer), warmer)
+        # At the end of the data hydroxide is taken away, since more of it would leave them.
+        apart = step if self.strength + 2 * STEP < HIGHEST_MASS_FRACTION[self.alkali] else -step
+        return by((apart, 0.0, 0.0), apart), by((0.0, step, 0.0), step), by((0.0, 0.0, warmer), warmer)
 
     def half_width_at(self, meeting: Meeting, *, of_boiling: bool = False) -> float:
         """95 % half-width of the temperature where two of the parts meet [K].
@@ -163,7 +172,7 @@ class Pouring:
             meeting: where they meet.
             of_boiling: whether of the distance to the boiling point, which goes with the strengths too.
         """
-        first, second = self.pours[meeting.first], self.pours[meeting.second]
+        first, second = self._surest_not(meeting.first), self._surest_not(meeting.second)
         w, t = meeting.mass_fraction, meeting.temperature
         boiling = self._boiling_slope(w) if of_boiling and (first.hydroxide or second.hydroxide) else 0.0
         if meeting.first == meeting.second:  # a part as it is: its temperature is given
@@ -182,6 +191,18 @@ class Pouring:
                 strengths.append((share * (steeper - boiling), one.spread))
         return hypot(of_data / capacity, coverage_half_width(combine(strengths)))
 
+    def _surest_not(self, index: int) -> Pour:
+        """A part, or what is as strong and as warm but for rounding and is known less well: either may be the one."""
+        one = self.pours[index]
+        alike_it = [
+            other
+            for other in self.pours
+            if abs(other.part.mass_fraction - one.part.mass_fraction) <= SAME_STRENGTH
+            and abs(other.part.temperature - one.part.temperature) <= SAME_WARMTH
+            and other.part.ice == one.part.ice
+        ]
+        return max(alike_it, key=lambda other: coverage_half_width(other.spread))
+
     def _boiling_slope(self, w: float) -> float:
         """How the boiling point goes with the strength [K per mass fraction]."""
         low, high = max(0.0, w - 1e-3), min(vapour_pressure.HIGHEST_MASS_FRACTION[self.alkali], w + 1e-3)
@@ -189,9 +210,36 @@ class Pouring:
         return rise / (high - low)
 
     @cached_property
+    def _least(self) -> tuple[float, float, Meeting]:
+        """Least distance to boiling, by how much inputs lessen it [K], and where it is.
+
+        Beside the place that is nearest by the values every part as it is counts, by the end of its own spread: a part
+        that is less surely known may come nearer than one that is as near.
+        """
+        nearest = self.way.nearest
+        half = self.half_width_at(nearest, of_boiling=True)
+        least = self.way.boiling_margin - half, half, nearest
+        for index, one in enumerate(self.pours):
+            if not one.spread.standard_uncertainty:
+                continue
+            _, w, t, _ = one.part
+            own = Meeting(index, index, 1.0, w, t)
+            half = self.half_width_at(own, of_boiling=True)
+            margin = distance_to_boiling(self.alkali, own) - half
+            if margin < least[0]:
+                least = margin, half, own
+        return least
+
+    @property
     def boiling_margin(self) -> float:
         """Least distance to boiling, from the upper end of the temperature to the lower end of the boiling point."""
-        return self.way.boiling_margin - self.half_width_at(self.way.nearest, of_boiling=True)
+        return self._least[0]
+
+    @property
+    def nearest(self) -> tuple[Meeting, float]:
+        """Where that is, and the 95 % half-width that is taken off there [K]."""
+        _, half, meeting = self._least
+        return meeting, half
 
     @cached_property
     def peak(self) -> tuple[float, float, float]:

@@ -25,6 +25,10 @@ from service.chemistry.freezing import FirstSolid
 
 WARMS: Final = 2.0
 """Rise [K] below which a stock is not said to get warm."""
+WARMS_MUCH: Final = 10.0
+"""Rise [K] from which it is told though only a part of the whole gets so warm, on the way (judged)."""
+COLD_WATER: Final = 25.0
+"""Temperature [°C] up to which water is cold."""
 
 
 def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | None, notes: Notes) -> None:
@@ -64,7 +68,7 @@ def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | N
 
 
 def _boiling(pouring: Pouring, notes: Notes) -> None:
-    margin, nearest = pouring.boiling_margin, pouring.way.nearest
+    margin, nearest = pouring.boiling_margin, pouring.nearest[0]
     if margin <= 0:
         steam = pouring.whole.steam
         notes.caution(
@@ -90,16 +94,32 @@ def _boiling(pouring: Pouring, notes: Notes) -> None:
 
 
 def _order(pouring: Pouring, notes: Notes) -> None:
-    """Which of them is poured into the other."""
-    weakest, strongest = (pouring.pours[i].part.mass_fraction for i in (0, -1))
-    if strongest < CORROSIVE or strongest - weakest < CORROSIVE:
+    """Which of them is poured into the other, where it gives off heat that matters."""
+    weakest, strongest = pouring.pours[0].part, pouring.pours[-1].part
+    if strongest.mass_fraction < CORROSIVE or strongest.mass_fraction - weakest.mass_fraction < CORROSIVE:
         return
-    into = "cold water" if weakest == 0 else f"the weaker solution ({percent(weakest)})"
+    near = pouring.boiling_margin < CLOSE_TO_BOILING
+    warmest = max(one.part.temperature for one in pouring.pours)
+    if not near and pouring.peak[0] - warmest < WARMS:
+        return
+    water = [one.part for one in pouring.pours if not one.hydroxide and not one.part.ice]
+    if water:
+        into = "the water" if max(one.temperature for one in water) > COLD_WATER else "cold water"
+    elif weakest.ice:
+        into = "the ice"
+    else:
+        into = f"the weaker solution ({percent(weakest.mass_fraction)})"
+    met = (
+        "when the layers meet at once it boils and spatters"
+        if near
+        else "when the layers meet, their heat comes at once"
+    )
+    little = pouring.mass - strongest.mass < strongest.mass
     notes.caution(
         "strong-into-weak",
-        f"Pour the strong solution ({percent(strongest)}) slowly into {into}, stirring, not the other way round: the "
-        "lighter one lies on top, and when the layers meet at once it boils and spatters. What is told here holds for "
-        "either order.",
+        f"Pour the strong solution ({percent(strongest.mass_fraction)}) slowly into {into}, stirring, not the other "
+        f"way round: the lighter one lies on top, and {met}. What is told here holds for either order."
+        + (" A tank that gets only a little takes it slowly too, stirred hard." if little else ""),
     )
 
 
@@ -123,6 +143,14 @@ def _water(pouring: Pouring, notes: Notes) -> None:
     if peak - warmest < WARMS:
         return
     whole = pouring.temperature
+    if whole - warmest < WARMS:
+        if peak - warmest >= WARMS_MUCH:
+            notes.caution(
+                "water-warms-stock",
+                f"Diluting gives off heat: where {met.lower()} and stock of {degrees(warmest)} meet it gets up to "
+                f"{degrees(peak)}, though the whole comes to {degrees(whole)}. Pour slowly, and stir all the while.",
+            )
+        return
     on_the_way = f", with up to {degrees(peak)} on the way" if peak > whole + 1 else ""
     notes.caution(
         "water-warms-stock",

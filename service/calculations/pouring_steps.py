@@ -1,5 +1,6 @@
 """The steps of pouring solutions together: what each brings, the balance, volumes, and the nearest to boiling."""
 
+from math import hypot
 from typing import Final
 
 from service.calculations.heat_steps import AGREES, explain_ice_heat, explain_solution, explain_water, mean_capacity
@@ -131,7 +132,7 @@ def _half_width(pouring: Pouring, notes: Notes) -> None:
             inputs[f"u{number}"] = (one.spread.standard_uncertainty, "1")
             terms.append(f"(m{number} * u{number})**2")
     if terms and not any(one.volume_spread for one in pouring.pours):
-        own = sum((one.part.mass * one.spread.standard_uncertainty) ** 2 for one in pouring.pours) ** 0.5
+        own = hypot(*(one.part.mass * one.spread.standard_uncertainty for one in pouring.pours))
         notes.step(
             "half-width of the strength",
             f"k * sqrt({' + '.join(terms)}) / mass",
@@ -144,7 +145,7 @@ def _half_width(pouring: Pouring, notes: Notes) -> None:
 def _volume(pouring: Pouring, notes: Notes) -> None:
     """The volume of the whole, and by how much it is less or more than that of the parts."""
     change = pouring.volume_change()
-    if change is None:
+    if change is None or len(pouring.pours) == 1:
         return
     inputs: dict[str, tuple[float, str]] = {}
     terms = []
@@ -165,10 +166,9 @@ def _volume(pouring: Pouring, notes: Notes) -> None:
 
 def _nearest(pouring: Pouring, notes: Notes) -> None:
     """The distance to boiling where it is least."""
-    nearest = pouring.way.nearest
+    nearest, of_inputs = pouring.nearest
     boiling = explain_boiling_point(pouring.alkali, nearest.mass_fraction, notes)
     spread = vapour_pressure.boiling_point_half_width(pouring.alkali, nearest.mass_fraction)
-    of_inputs = pouring.way.boiling_margin - pouring.boiling_margin
     notes.step(
         "boiling margin",
         "boiling_point - half_width - temperature - half_width_of_temperature",

@@ -86,8 +86,12 @@ def mass_fraction(
         )
         return None
     if found.mass_fraction < lowest:
+        weak = f"a solution of {found.mass_fraction * 100:.3g} % is too weak to reckon with here"
         notes.fault(
-            at, "out-of-range", "a solution without hydroxide is none to reckon with", "give a strength above 0"
+            at,
+            "out-of-range",
+            weak if found.mass_fraction > 0 else "a solution without hydroxide is none to reckon with",
+            f"give at least {lowest * 100:g} %" if found.mass_fraction > 0 else "give a strength above 0",
         )
         return None
     return found

@@ -36,8 +36,8 @@ LOCAL_CODES: Final = caution(
 )
 SOLID_INTO_WATER: Final = caution(
     "solid-into-water",
-    "Strew solid alkali into cold water, in small portions, stirring. Never pour water onto solid alkali: it boils at "
-    "once and spatters.",
+    "Strew solid alkali into cold water or cool stock, in small portions, stirring. Never pour water onto solid "
+    "alkali, nor stock: it boils at once and spatters.",
 )
 MIST: Final = caution(
     "caustic-mist",

@@ -11,6 +11,7 @@ from service.calculations.concentration import first_solid_within
 from service.calculations.messages import Answer
 from service.calculations.mixing_contents import within_spread
 from service.calculations.mixing_notes import caution_mixing
+from service.calculations.mixing_runs import COARSE as COARSE_ANSWERED
 from service.calculations.mixing_runs import POINTS as POINTS_ANSWERED
 from service.calculations.mixing_runs import Runs, Surroundings
 from service.calculations.mixing_steps import explain_mixing
@@ -42,8 +43,11 @@ from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Stock
 from service.chemistry.uncertainty import Combined, Part, coverage_half_width, normal
 
-POINTS: Final = 30
+POINTS: Final = 20
 """Points of the path of a solid that goes in, which is not answered: the peak is within 0.005 K of that of more."""
+COARSE: Final = 6
+COARSE_APART: Final = 0.02
+"""Points of the runs that only bound it where the strengths are near, and the distance that takes one more."""
 
 
 class AddTold(Struct, frozen=True, kw_only=True):
@@ -220,9 +224,10 @@ def _dissolved(
     mass, w, t, _ = stock.part
     contents = within_spread(Charge(stock=Stock(mass, w, t)), alkali, coverage_half_width(stock.spread))
     plain = mix(solid.solid, contents.charge, points=POINTS)
+    coarse = min(COARSE_ANSWERED, COARSE + int((adjusting.target - w) / COARSE_APART))
     if plain.boils:  # what leaves as steam goes with the steps of the path, so that they are those of stock-mixing
-        plain = mix(solid.solid, contents.charge, points=POINTS_ANSWERED)
-    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes)
+        plain, coarse = mix(solid.solid, contents.charge, points=POINTS_ANSWERED), COARSE_ANSWERED
+    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes, coarse=coarse)
     limit = None if vessel is None else vessel.limit(plain.solution_strength)
     notes.tell(*HANDLING)
     caution_mixing(runs, vessel, limit, notes)

@@ -12,11 +12,12 @@ from service.calculations.reading import NORMAL_95, part_of
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.rules import ExactlyOne, Rule, Ruled
 from service.calculations.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
+from service.calculations.standing_air import Air, Drying, contradiction, dries_from, read_air
 from service.calculations.stock_age import Age
 from service.calculations.stock_mixing import StrengthFigure
 from service.calculations.stocks import known_stock
 from service.calculations.told import FractionFigure, MassChangeFigure, MassFigure, RatioFigure, TemperatureFigure
-from service.chemistry import density, heat_loss, vapour_pressure, water
+from service.chemistry import density, heat_loss, vapour_pressure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width, normal
@@ -25,9 +26,6 @@ MOST_DRAWS: Final = 1000
 """Draws a request may list."""
 WEAKEST: Final = 0.01
 """Mass fraction below which a solution is no stock."""
-HIGHEST: Final = 100.0
-"""Temperature [°C] up to which it is looked for where a stock loses water."""
-ROUNDS: Final = 40
 
 
 class OpenMixing(Ruled, kw_only=True):
@@ -145,9 +143,15 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
     half = coverage_half_width(changed)
     back = [max(0.0, now * (end / filled.w - 1)) if change < 0 else 0.0 for end in (w, early)]
     low_back, high_back = max(0.0, min(back) - half), max(back) + half
-    ambient = ROOM if request.ambient is None else min(max(request.ambient.value, 0.0), HIGHEST)
-    caution_change(request.solution.alkali, (filled.w, w), change, request.age, notes)
-    crystals = known_stock(request.solution.alkali, w, ambient).crystals
+    air = read_air(request.ambient, request.relative_humidity, notes)
+    loss = _mixing_loss(request, filled, notes)
+    contradicted = None
+    if abs(change) > half:
+        hot = request.solution.temperature
+        dried = Drying(0.0 if loss is None else loss[1], None if hot is None else hot.value)
+        contradicted = contradiction(request.solution.alkali, (filled.w, w), change, air, dried)
+    caution_change(request.solution.alkali, (filled.w, w), change, request.age, notes, contradicted=contradicted)
+    crystals = known_stock(request.solution.alkali, w, air.temperature).crystals
     if crystals is not None:
         notes.tell(crystals)
     if notes.explain:
@@ -156,10 +160,12 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         strength=StrengthFigure(mass_fraction=FractionFigure(w, low, high) if high > low else FractionFigure(w)),
         water_change=MassChangeFigure.around(change, half),
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
-        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, WEAKEST)) if high > low else RatioFigure(1 / w),
+        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, min(WEAKEST, w / 2)))
+        if high > low
+        else RatioFigure(1 / w),
         mass=MassFigure(now),
-        loses_water_from=_loses_from(request, w, notes),
-        mixing_loss=_mixing_loss(request, filled, notes),
+        loses_water_from=_told_from(request.solution.alkali, w, air),
+        mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),
     )
 
 
@@ -253,46 +259,17 @@ def _spreads(
     return combine(parts), combine(changes)
 
 
-def _loses_from(request: StockAssayEvaporationRequest, w: float, notes: Notes) -> TemperatureFigure | UnsetType:
-    """Where the water vapour over the stock has the pressure of that in the air."""
-    if request.relative_humidity is None:
-        return UNSET
-    if request.ambient is None:
-        notes.assume("/ambient", "20 °C", "a workshop's room")
-    ambient = ROOM if request.ambient is None else request.ambient.value
-    if not 0 <= ambient <= HIGHEST:
-        raise notes.refuse(
-            "/ambient", "beyond-data", f"air of {ambient:.4g} °C is none of a workshop", "give 0 to 100 °C"
-        )
-    alkali = request.solution.alkali
-    damp = request.relative_humidity.value * water.saturation_pressure(max(ambient, 0.01))
-    ends = [_where(alkali, w, damp, side) for side in (0.0, 1.0, -1.0)]
-    if ends[0] is None or ends[1] is None or ends[2] is None:
-        return UNSET
-    return TemperatureFigure(ends[0], min(ends[0], ends[1]), max(ends[0], ends[2]))
+def _told_from(alkali: AlkaliName, w: float, air: Air) -> TemperatureFigure | UnsetType:
+    """From where on it loses water to that air."""
+    found = dries_from(alkali, w, air)
+    return UNSET if found is None else TemperatureFigure(*found)
 
 
-def _where(alkali: AlkaliName, w: float, damp: float, side: float) -> float | None:
-    """Temperature at which the vapour pressure, moved by so many of its half-widths, is that of the air."""
-
-    def over(t: float) -> float:
-        p = vapour_pressure.water_vapour_pressure(alkali, w, t)
-        return p + side * vapour_pressure.water_vapour_pressure_half_width(alkali, w, t) - damp
-
-    low, high = 0.01, HIGHEST
-    if over(low) >= 0 or over(high) <= 0:
-        return None
-    for _ in range(ROUNDS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if over(middle) > 0 else (middle, high)
-    return low
-
-
-def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: Notes) -> MassFigure | UnsetType:
-    """What dries off at most, as heat lost into dry air tells it, and no more than the water there is."""
+def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: Notes) -> tuple[float, float] | None:
+    """Half of what dries off at most, and that most, as heat lost into dry air tells it; no more than there is."""
     hot, w = request.open_mixing, filled.w
     if hot is None:
-        return UNSET
+        return None
     t, boiling = hot.temperature.value, vapour_pressure.boiling_point(request.solution.alkali, w)
     if not 0 <= t <= boiling:
         raise notes.refuse(
@@ -304,7 +281,7 @@ def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: 
     pressure = vapour_pressure.water_vapour_pressure(request.solution.alkali, w, t)
     rate = heat_loss.highest_evaporation_rate(heat_loss.disc_area(hot.diameter.value), t, pressure)
     most = min(rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value, filled.mass * (1 - w))
-    return MassFigure(most / 2, 0.0, most)
+    return most / 2, most
 
 
 CALCULATION: Final = Calculation(

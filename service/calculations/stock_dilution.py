@@ -122,7 +122,7 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
         heat_released=EnergyFigure.around(whole.heat_released, pouring.heat_half_width),
         boils=pouring.boiling_margin <= 0,
         boiling_margin=MarginFigure(pouring.boiling_margin),
-        nearest_boiling_strength=StrengthFigure(mass_fraction=FractionFigure(pouring.way.nearest.mass_fraction)),
+        nearest_boiling_strength=StrengthFigure(mass_fraction=FractionFigure(pouring.nearest[0].mass_fraction)),
         peak_temperature=TemperatureFigure(*pouring.peak),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,

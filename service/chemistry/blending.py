@@ -211,12 +211,12 @@ def hottest(alkali: Alkali, parts: Sequence[Part]) -> Hottest:
     """
     points = [(one.mass_fraction, part_enthalpy(alkali, one), i) for i, one in enumerate(parts)]
     corners = upper_edge(points)
-    found = [(_margin(alkali, one), one) for one in _corners(alkali, parts, corners)]
+    found = [(distance_to_boiling(alkali, one), one) for one in _corners(alkali, parts, corners)]
     for a, b in pairwise(corners):
         inner = [_between(alkali, a, b, w) for w in _grid(a[0], b[0])]
-        found += [(_margin(alkali, one), one) for one in inner]
+        found += [(distance_to_boiling(alkali, one), one) for one in inner]
         for turn in _turning(alkali, a, b, inner):
-            found.append((_margin(alkali, turn), turn))
+            found.append((distance_to_boiling(alkali, turn), turn))
     margin, nearest = min(found, key=lambda pair: pair[0])
     capped = [(min(one.temperature, boiling_point(alkali, one.mass_fraction)), one) for _, one in found]
     temperature, at = max(capped, key=lambda pair: pair[0])
@@ -274,7 +274,7 @@ def _turning(
 ) -> list[Meeting]:
     """Where between the strengths tried the temperature is highest and boiling nearest, by parabolas."""
     turns = []
-    for measure in (lambda one: -_margin(alkali, one), lambda one: one.temperature):
+    for measure in (lambda one: -distance_to_boiling(alkali, one), lambda one: one.temperature):
         values = [measure(one) for one in inner]
         i = values.index(max(values))
         if 0 < i < len(inner) - 1:
@@ -286,8 +286,16 @@ def _turning(
     return turns
 
 
-def _margin(alkali: Alkali, one: Meeting) -> float:
-    """Distance to the lower end of the boiling point [K]."""
+def distance_to_boiling(alkali: Alkali, one: Meeting) -> float:
+    """Distance of a meeting to the lower end of its boiling point at 1 atm [K].
+
+    Args:
+        alkali: NaOH or KOH.
+        one: where two parts meet, or a part as it is.
+
+    References:
+        .. [1] as `service.chemistry.vapour_pressure.boiling_point_half_width`.
+    """
     w = one.mass_fraction
     return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - one.temperature
 

@@ -16,6 +16,10 @@ def stood(now: str, **more: Any) -> dict[str, Any]:
 CASES: Final[list[tuple[str, Case]]] = [
     ("stock-got-stronger", Case(V, stood("9.9 kg"), stood("10 kg"), "caution", "chemistry", "1 % stronger")),
     ("stock-got-stronger", Case(V, stood("9.5 kg"), None, "danger", "chemistry", "500 g of water")),
+    (
+        "change-contradicts-air",
+        Case(V, stood("9.5 kg"), stood("9.5 kg", relative_humidity="5 %"), "caution", "chemistry", "spilled"),
+    ),
     ("stock-got-weaker", Case(V, stood("10.3 kg"), stood("10 kg"), "caution", "chemistry", "2.9 % weaker")),
     ("stock-old", Case(V, stood("10 kg", age="70 d"), None, "caution", PRACTICE, "70 days")),
     ("stock-old", Case(V, stood("10 kg", age="40 d"), stood("10 kg", age="20 d"), "note", PRACTICE, "40 days")),

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.calculations.asking import ask, assumed, cautions, fault
-from tests.calculations.caution_cases_of_dilution import A, D, adjusted, solution
+from tests.calculations.caution_cases_of_dilution import A, D, adjusted, poured, solution
 
 RUNS = 200_000
 quick = settings(max_examples=60, deadline=None, derandomize=True)
@@ -179,3 +179,64 @@ def test_a_vessel_is_compared_with_what_it_can_get_hot() -> None:
     answer = ask(A, adjusted("50 %", "40 %", vessel={"material": "hdpe", "volume": "40 L"}))
     limit, margin = answer["vessel_limit"]["value"], answer["vessel_margin"]["value"]
     assert margin == pytest.approx(limit - answer["peak_temperature"]["high"])
+
+
+def test_the_heat_of_solid_into_a_stock_errs_by_what_dissolves_and_by_how_far_the_stock_goes() -> None:
+    """By hand, from the budget as it is stated: 25 mol that dissolve to 50 %, and 112.5 mol from 45 to 50 %.
+
+    To 50 % hypot(0.2 + 0.5, 0.2) kJ/mol; over 5 points hypot(0.5 / 10, sqrt(2) * 0.2 / 2) kJ/mol.
+    """
+    heat = ask(A, adjusted("45 %", "50 %", solid={"purity": "100 %"}))["heat_released"]
+    by_hand = 1000 / 39.997 * (0.7**2 + 0.2**2) ** 0.5 + 4500 / 39.997 * (0.05**2 + 0.02) ** 0.5
+    assert heat["high"] - heat["value"] == pytest.approx(by_hand, rel=2e-3)
+
+
+@pytest.mark.parametrize("there", ["1 L", "1.3 L", "3.111 L", "10 mL", "0.3 mL"])
+@pytest.mark.parametrize(("present", "target", "w"), [("30 %", "40 %", "50 %"), ("50 %", "40 %", "30 %")])
+def test_the_strength_that_is_told_to_be_reached_is_reached(present: str, target: str, w: str, there: str) -> None:
+    other = {"alkali": "NaOH", "strength": {"mass_fraction": w}, "volume": there}
+    mend = fault(A, adjusted(present, target) | {"with": other}, 422).mend
+    if "ask for" not in mend:
+        assert there == "0.3 mL"
+        return
+    reached = mend.partition("ask for ")[2].partition(",")[0]
+    added = ask(A, adjusted(present, reached) | {"with": other})["add"]["mass"]["value"]
+    assert added > 0
+
+
+@pytest.mark.parametrize(("present", "target"), [(0.45, 0.5), (0.3, 0.48), (0.1, 0.45)])
+def test_the_ends_of_a_stock_that_is_hardly_known_are_those_of_stock_mixing(present: float, target: float) -> None:
+    strength = {"value": present, "uncertainty": 0.004, "unit": "1"}
+    stock = {"alkali": "NaOH", "mass": "10 kg", "strength": {"mass_fraction": strength}, "temperature": "25 °C"}
+    answer = ask(A, {"solution": stock, "target_strength": {"mass_fraction": target}, "ambient": "20 °C"})
+    solid = {"alkali": "NaOH", "mass_as_supplied": answer["add"]["mass"]["value"], "temperature": "20 °C"}
+    solid["mass_as_supplied"] = f"{solid['mass_as_supplied']!r} g"
+    mixed = ask("stock-mixing", {"solid": solid, "existing_stock": stock, "ambient": "20 °C"})
+    for end in ("value", "low", "high"):
+        assert answer["peak_temperature"][end] == pytest.approx(mixed["peak_temperature"][end], abs=0.01)
+    assert answer["boiling_margin"]["value"] == pytest.approx(mixed["boiling_margin"]["value"], abs=0.05)
+
+
+def test_a_stock_that_boils_down_past_where_freezing_points_are_known_is_answered() -> None:
+    stock = {"alkali": "KOH", "mass": "1 kg", "strength": {"mass_fraction": "0.1 %"}, "temperature": "80 °C"}
+    answer = ask(A, {"solution": stock, "target_strength": {"mass_fraction": "50 %"}, "solid": {"purity": "100 %"}})
+    assert answer["boils"]
+    assert answer["solution"]["strength"]["mass_fraction"]["value"] > 0.528
+    assert cautions(answer)["beyond-source-range"]["severity"] == "danger"
+
+
+def test_what_mends_a_refusal_can_be_said_in_the_request() -> None:
+    stock = solution("50 %", "10 kg", temperature="20 °C")
+    cold = poured(stock, solution(0, temperature="-5 °C"))
+    assert fault(D, cold, 422).mend == "give state, as ice, or mend the number"
+    assert ask(D, poured(stock, solution(0, temperature="-5 °C", state="ice")))
+    melted = poured(stock, solution(0, temperature="5 °C", state="ice"))
+    assert fault(D, melted, 422).mend == "give 0 °C or less, or leave state out"
+    assert ask(D, poured(stock, solution(0, temperature="5 °C")))
+    frozen = fault(A, adjusted("50 %", "48 %", water_temperature="-5 °C"), 422)
+    assert (frozen.pointer, frozen.mend) == ("/water_temperature", "give 0 °C or more, or describe ice under with")
+    ice = {"alkali": "NaOH", "strength": {"mass_fraction": 0}, "state": "ice", "temperature": "-5 °C"}
+    assert ask(A, adjusted("50 %", "48 %") | {"with": ice})
+    weak = fault(A, adjusted("50 %", "0.05 %"), 422)
+    assert (weak.detail, weak.mend) == ("a solution of 0.05 % is too weak to reckon with here", "give at least 0.1 %")
+    assert ask(A, adjusted("50 %", "0.1 %"))

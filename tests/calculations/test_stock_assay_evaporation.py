@@ -158,3 +158,63 @@ def test_a_draw_at_a_time_not_known_is_told_as_assumed() -> None:
     answer = stood(drawn_masses=["3 kg"], mass_change="-100 g")
     assert [one["pointer"] for one in answer["assumed"]] == ["/drawn_masses"]
     assert stood(drawn_masses=["3 kg"], mass_change="0 g")["assumed"] == []
+
+
+def said(**more: Any) -> str | None:
+    found = cautions(stood(**more)).get("change-contradicts-air")
+    return None if found is None else found["message"]
+
+
+def test_a_cool_strong_stock_that_got_lighter_is_told_not_to_have_dried() -> None:
+    """Over 45 % NaOH at 20 °C there are about 330 Pa of 2339 (Olsson 1997): no room is so dry."""
+    spilled = stood(mass_now="9.5 kg", relative_humidity="40 %", ambient="20 °C")
+    message = cautions(spilled)["change-contradicts-air"]["message"]
+    assert "500 g" in message
+    assert "before any water is put back" in message
+    told = int(message.partition("more than ")[2].partition(" %")[0]) / 100
+    over = vapour_pressure.water_vapour_pressure("NaOH", 0.45, 20.0) / water.saturation_pressure(20.0)
+    assert told == pytest.approx(over, abs=0.005)
+    assert cautions(spilled)["stock-got-stronger"]["message"].startswith("If 500 g of water are gone")
+    assert said(mass_now="9.5 kg") == message  # rooms are seldom drier than 20 %
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"relative_humidity": "5 %"},
+        {"ambient": "60 °C", "relative_humidity": "15 %"},
+        {"solution": FILLED | {"temperature": "80 °C"}},
+        {"open_mixing": {"diameter": "50 cm", "duration": "10 h", "temperature": "90 °C"}},
+        {"mass_now": {"value": 9.5, "uncertainty": 0.4, "unit": "kg"}},
+        {"solution": FILLED | {"strength": {"mass_fraction": "20 %"}}},
+    ],
+)
+def test_what_can_have_dried_a_stock_takes_the_word_of_it_back(more: dict[str, Any]) -> None:
+    assert said(**{"mass_now": "9.5 kg"} | more) is None
+
+
+def test_a_weak_stock_that_got_heavier_in_dry_air_is_told_not_to_have_taken_water_up() -> None:
+    weak = FILLED | {"strength": {"mass_fraction": "10 %"}}
+    message = said(solution=weak, mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C")
+    assert message is not None
+    assert "slip of weighing" in message
+    told = cautions(stood(solution=weak, mass_now="10.3 kg", relative_humidity="40 %"))["stock-got-weaker"]["message"]
+    assert "the air that brought water" not in told
+    assert said(mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C") is None
+    assert said(solution=weak, mass_now="10.3 kg") is None
+
+
+def test_an_end_of_where_it_dries_may_lie_at_the_edge_of_what_is_looked_for() -> None:
+    over = vapour_pressure.water_vapour_pressure("KOH", 0.45, 0.5) / water.saturation_pressure(20.0)
+    stock = FILLED | {"alkali": "KOH"}
+    told = stood(solution=stock, mass_change="0 g", relative_humidity=over, ambient="20 °C")["loses_water_from"]
+    assert told["value"] == pytest.approx(0.5, abs=1e-6)
+    assert told["low"] == 0.01
+    assert told["high"] > told["value"]
+
+
+@pytest.mark.parametrize("spread", [{}, {"uncertainty": "0.01 %"}, {"uncertainty": "5 %"}])
+def test_the_ends_of_a_draw_factor_hold_its_value_however_thin_the_stock_got(spread: dict[str, Any]) -> None:
+    thin = FILLED | {"strength": {"mass_fraction": "1 %"} | spread}
+    factor = stood(solution=thin, drawn_masses=["1 kg"], mass_now="17 kg")["draw_factor"]
+    assert factor["low"] < factor["value"] <= factor["high"] <= 2 * factor["value"]

@@ -219,3 +219,101 @@ def test_more_than_anything_that_is_poured_is_refused() -> None:
 
 def test_colder_than_any_data_is_refused() -> None:
     assert refusal(D, poured(solution(temperature="-29 °C"))).faults[0].code == "beyond-data"
+
+
+@pytest.mark.parametrize("water", [[], [solution(0, temperature="25 °C")]])
+def test_of_two_stocks_alike_but_for_rounding_the_less_known_one_sets_the_margin(water: list[dict[str, Any]]) -> None:
+    """Whichever of them rounding puts nearer: which stock meets the water there is not known."""
+    doubtful = solution({"value": 50, "uncertainty": 0.3, "unit": "%"}, temperature="60 °C")
+    margins = [
+        pour(doubtful, solution(w, temperature="60 °C"), *water)["boiling_margin"]["value"]
+        for w in (0.5, 0.5 - 6e-17, 0.5 + 1.2e-16, 0.5 + 1e-11)
+    ]
+    assert margins == pytest.approx([margins[0]] * 4, abs=1e-6)
+    exact = pour(solution(temperature="60 °C"), *water)["boiling_margin"]["value"]
+    assert exact - margins[0] > 0.2
+
+
+def test_a_part_that_is_hardly_known_may_be_nearer_to_boiling_than_one_that_is_hotter() -> None:
+    hot, doubtful = (
+        solution("45 %", temperature="80 °C"),
+        solution({"value": 45, "uncertainty": 1.5, "unit": "%"}, temperature="79.9 °C"),
+    )
+    alone = pour(doubtful)["boiling_margin"]["value"]
+    assert alone < pour(hot)["boiling_margin"]["value"]
+    assert pour(hot, doubtful)["boiling_margin"]["value"] == pytest.approx(alone, abs=1e-9)
+
+
+def test_the_steps_tell_the_margin_that_is_answered_where_a_doubtful_part_sets_it() -> None:
+    doubtful = solution({"value": 45, "uncertainty": 1.5, "unit": "%"}, temperature="79.9 °C")
+    answer = ask(D, poured(solution("45 %", temperature="80 °C"), doubtful), explain=True)
+    step = next(one for one in answer["steps"] if one["name"] == "boiling margin")
+    values = {name: one["value"] for name, one in step["inputs"].items()}
+    told = values["boiling_point"] - values["half_width"] - values["temperature"] - values["half_width_of_temperature"]
+    assert told == pytest.approx(answer["boiling_margin"]["value"], abs=1e-9)
+
+
+def test_the_order_of_pouring_is_told_as_grave_as_the_heat_is() -> None:
+    cold = cautions(pour(solution(temperature="25 °C"), solution(0, temperature="12 °C")))["strong-into-weak"]
+    assert "boils" not in cold["message"]
+    assert "cold water" in cold["message"]
+    hot = cautions(pour(solution(temperature="100 °C"), solution(0, temperature="60 °C")))["strong-into-weak"]
+    assert "boils and spatters" in hot["message"]
+    assert "into the water" in hot["message"]
+    # 10 % NaOH and water take up heat (Silvester & Pitzer 1978), and nothing spatters
+    assert "strong-into-weak" not in cautions(pour(solution("10 %"), solution(0, "9 kg")))
+    tank = cautions(pour(solution("51.4 %", "40 kg"), solution(0)))["strong-into-weak"]
+    assert "A tank that gets only a little" in tank["message"]
+
+
+def test_what_stays_as_cool_as_it_was_is_not_told_to_cool() -> None:
+    drop = cautions(pour(solution(0, "10 kg"), solution("50 %", "1 g")))["water-warms-stock"]
+    assert "Let it cool" not in drop["message"]
+    assert "though the whole comes to 20 °C" in drop["message"]
+    frozen = pour(solution("50 %", "10 kg", temperature="20 °C"), solution(0, "6 kg", state="ice"))
+    assert frozen["solution"]["temperature"]["value"] < 10
+    assert "water-warms-stock" not in cautions(frozen)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize("strength", ["top", {"value": 0.0, "uncertainty": 0.002, "unit": "1"}])
+def test_the_strongest_stock_there_are_data_of_is_answered(alkali: str, strength: str | dict[str, Any]) -> None:
+    """KOH to 50 %, NaOH to 52 %: a slope was taken past where its heats end."""
+    top = {"NaOH": 0.52, "KOH": 0.5}[alkali]
+    w = top if isinstance(strength, str) else strength | {"value": top}
+    stock = {"alkali": alkali, "mass": "1 kg", "strength": {"mass_fraction": w}, "temperature": "30 °C"}
+    assert pour(stock)["solution"]["temperature"]["value"] == pytest.approx(30.0)
+    warmer = stock | {"temperature": "40 °C"}
+    assert pour(stock, warmer)["solution"]["temperature"]["value"] == pytest.approx(35.0, abs=0.1)
+    weaker = stock | {"strength": {"mass_fraction": top - 1e-9}}
+    assert pour(weaker)["solution"]["strength"]
+
+
+def test_a_spread_too_small_to_square_has_its_step() -> None:
+    doubtful = solution({"value": 42, "uncertainty": 1e-271, "unit": "%"})
+    assert ask(D, poured(doubtful, WATER), explain=True)["steps"]
+
+
+def test_the_word_on_the_order_is_never_too_long() -> None:
+    hot = [solution("51.4 %", "40 kg", temperature="110 °C"), solution("10.3 %", "1 kg", temperature="85 °C")]
+    message = cautions(pour(*hot))["strong-into-weak"]["message"]
+    assert "tank" in message
+    assert "spatters" in message
+    assert len(message) <= 320
+
+
+@pytest.mark.parametrize(("alkali", "t"), [("NaOH", "-10 °C"), ("KOH", "130 °C"), ("NaOH", "0 °C"), ("KOH", "0 °C")])
+def test_one_solution_has_its_steps_where_no_density_reaches(alkali: str, t: str) -> None:
+    alone = {"alkali": alkali, "mass": "1 kg", "strength": {"mass_fraction": 0.45}, "temperature": t}
+    answer = ask(D, poured(alone), explain=True)
+    assert answer["solution"]["temperature"]["value"] == float(t.partition(" ")[0])
+    assert ("volume" in answer["solution"]) == (t == "0 °C")
+
+
+def test_solutions_of_0_degrees_have_their_volume() -> None:
+    """A balance misses 0 °C by some 1e-27, below which no density is known."""
+    for w in ("30 %", "50 %", "52 %"):
+        for mass in ("1 mg", "1 kg", "100 t"):
+            told = pour(solution(w, mass, temperature="0 °C"), solution(w, mass, temperature="0 °C"))["solution"]
+            assert told["temperature"]["value"] == 0
+            assert "volume" in told

@@ -172,7 +172,7 @@ class Pouring:
             meeting: where they meet.
             of_boiling: whether of the distance to the boiling point, which goes with the strengths too.
         """
-        first, second = self._surest_not(meeting.first), self._surest_not(meeting.second)
+        first, second = self._least_known(meeting.first), self._least_known(meeting.second)
         w, t = meeting.mass_fraction, meeting.temperature
         boiling = self._boiling_slope(w) if of_boiling and (first.hydroxide or second.hydroxide) else 0.0
         if meeting.first == meeting.second:  # a part as it is: its temperature is given
@@ -191,8 +191,8 @@ class Pouring:
                 strengths.append((share * (steeper - boiling), one.spread))
         return hypot(of_data / capacity, coverage_half_width(combine(strengths)))
 
-    def _surest_not(self, index: int) -> Pour:
-        """A part, or what is as strong and as warm but for rounding and is known less well: either may be the one."""
+    def _least_known(self, index: int) -> Pour:
+        """A part, or of what is as strong and as warm but for rounding the least known: either may be the one."""
         one = self.pours[index]
         alike_it = [
             other

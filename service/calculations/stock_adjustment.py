@@ -43,7 +43,7 @@ from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Stock
 from service.chemistry.uncertainty import Combined, Part, coverage_half_width, normal
 
-POINTS: Final = 20
+POINTS: Final = 14
 """Points of the path of a solid that goes in, which is not answered: the peak is within 0.005 K of that of more."""
 COARSE: Final = 6
 COARSE_APART: Final = 0.02

@@ -11,9 +11,9 @@ from typing import Final, TextIO
 import msgspec
 
 from service import __version__
-from service.calculations.faults import Refusal, near
 from service.calculations.registry import calculations
-from service.calculations.rendering import MOST_DIGITS, renderer
+from service.calculations.shared.faults import Refusal, near
+from service.calculations.shared.rendering import MOST_DIGITS, renderer
 from service.http.addresses import BASE
 from service.http.problems import refused
 from service.reference import ReferenceDataError

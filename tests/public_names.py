@@ -17,7 +17,7 @@ LISTING: Final = Path(__file__).parent / "public_names.txt"
 
 def modules(layer: str) -> Iterator[ModuleType]:
     """The modules of a layer, its package first."""
-    for path in sorted((ROOT / "service" / layer).glob("*.py")):
+    for path in sorted((ROOT / "service" / layer).rglob("*.py")):
         dotted = ".".join(path.relative_to(ROOT).with_suffix("").parts)
         yield import_module(dotted.removesuffix(".__init__"))
 

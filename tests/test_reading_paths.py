@@ -59,7 +59,7 @@ def test_the_application_leads_to_the_registry() -> None:
 
 @pytest.mark.parametrize(("name", "between", "formula", "chemistry"), PATHS, ids=[path[0] for path in PATHS])
 def test_the_path_ends_at_the_formula_after_five_files(name: str, between: str, formula: str, chemistry: str) -> None:
-    modules = [f"service/calculations/{file}" for file in re.findall(r"`(\w+\.py)`", between)]
+    modules = [f"service/calculations/{file}" for file in re.findall(r"`(\w+/\w+\.py)`", between)]
     assert len(START) + len(modules) + 1 <= MOST_FILES
     # The registry finds its calculations by looking; all the other steps are imports.
     assert calculations()[name].calculate.__module__ == dotted(modules[0])

@@ -9,11 +9,11 @@ from functools import cache
 from importlib import import_module
 from typing import Any, Final, Generic, NamedTuple, TypeVar
 
-from service.calculations.cautions import Caution
-from service.calculations.decoding import decoder
-from service.calculations.messages import Answer, Request
-from service.calculations.notes import Notes
-from service.calculations.standing_cautions import STANDING
+from service.calculations.shared.cautions import Caution
+from service.calculations.shared.decoding import decoder
+from service.calculations.shared.messages import Answer, Request
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.standing_cautions import STANDING
 from service.reference import reference_data
 
 Asked = TypeVar("Asked", bound=Request)
@@ -111,11 +111,12 @@ def gravity(one: Caution) -> int:
 
 @cache
 def calculations() -> dict[str, Calculation[Any, Any]]:
-    """Every calculation by its name: the CALCULATION of each module of this package."""
+    """Every calculation by its name: the CALCULATION of each module of this package's packages."""
     package = import_module("service.calculations")
     found = {}
-    for module in sorted(info.name for info in pkgutil.iter_modules(package.__path__)):
-        calculation = getattr(import_module(f"service.calculations.{module}"), "CALCULATION", None)
+    modules = (info.name for info in pkgutil.walk_packages(package.__path__, f"{package.__name__}."))
+    for module in sorted(modules, key=lambda name: name.rpartition(".")[2]):
+        calculation = getattr(import_module(module), "CALCULATION", None)
         if calculation is not None:
             found[calculation.name] = calculation
     return found

@@ -6,9 +6,9 @@ from typing import Any, cast
 from litestar import Litestar, Request, Response
 from litestar.exceptions import HTTPException
 
-from service.calculations.catalogue_collections import catalogue
-from service.calculations.faults import Refusal
+from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
+from service.calculations.shared.faults import Refusal
 from service.http.addresses import BASE, nothing_at
 from service.http.calculation_query import NAMES
 from service.http.catalogue import catalogue_handlers, served_collections

@@ -2,8 +2,8 @@
 
 from typing import Final, NamedTuple, cast
 
-from service.calculations.faults import Fault
-from service.calculations.rendering import MOST_DIGITS, UnitSystem
+from service.calculations.shared.faults import Fault
+from service.calculations.shared.rendering import MOST_DIGITS, UnitSystem
 from service.http.parameters import Parameter, read
 
 EXAMPLE_DIGITS: Final = 6

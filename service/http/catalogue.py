@@ -16,11 +16,11 @@ from litestar.handlers import HTTPRouteHandler
 from litestar.params import FromPath
 
 from service import __version__
-from service.calculations.catalogue_collections import COLLECTIONS, Catalogue, Collection
-from service.calculations.catalogue_entries import Entry
-from service.calculations.catalogue_figures import Style
-from service.calculations.faults import Fault, Refusal, meant, nearest_entries
-from service.calculations.rendering import UnitSystem
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS, Catalogue, Collection
+from service.calculations.catalogue.catalogue_entries import Entry
+from service.calculations.catalogue.catalogue_figures import Style
+from service.calculations.shared.faults import Fault, Refusal, meant, nearest_entries
+from service.calculations.shared.rendering import UnitSystem
 from service.http.addresses import BASE
 from service.http.catalogue_query import CSV, MEDIA, Wishes, parameters, read_wishes
 from service.http.catalogue_table import Column, columns, table

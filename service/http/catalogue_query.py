@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple, cast
 
-from service.calculations.catalogue_collections import Catalogue, Collection, Selection
-from service.calculations.catalogue_figures import EVIDENCE, Style
-from service.calculations.faults import Fault
-from service.calculations.messages import LONGEST_REFERENCE
-from service.calculations.rendering import MOST_DIGITS, UnitSystem
+from service.calculations.catalogue.catalogue_collections import Catalogue, Collection, Selection
+from service.calculations.catalogue.catalogue_figures import EVIDENCE, Style
+from service.calculations.shared.faults import Fault
+from service.calculations.shared.messages import LONGEST_REFERENCE
+from service.calculations.shared.rendering import MOST_DIGITS, UnitSystem
 from service.http.catalogue_table import DecimalSign
 from service.http.negotiation import JSON
 from service.http.parameters import Parameter, read

@@ -13,7 +13,7 @@ from typing import Any, Final, Literal, NamedTuple
 
 from msgspec import UNSET, Struct
 
-from service.calculations.catalogue_figures import OtherFigure
+from service.calculations.catalogue.catalogue_figures import OtherFigure
 
 DecimalSign = Literal["point", "comma"]
 

@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from service import __version__
-from service.calculations.catalogue_collections import catalogue
-from service.calculations.cautions import GROUNDS
-from service.calculations.fault_meanings import MEANINGS
+from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation
+from service.calculations.shared.cautions import GROUNDS
+from service.calculations.shared.fault_meanings import MEANINGS
 from service.http import contract_catalogue, contract_pages
 from service.http.addresses import BASE
 from service.http.calculation_query import PARAMETERS

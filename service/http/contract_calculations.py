@@ -7,7 +7,7 @@ from typing import Any, Final
 import msgspec
 
 from service.calculations.registry import Calculation, Example
-from service.calculations.rendering import renderer
+from service.calculations.shared.rendering import renderer
 from service.http.calculation_query import EXAMPLE_DIGITS, NAMES
 from service.http.contract_layout import pretty
 from service.http.negotiation import JSON

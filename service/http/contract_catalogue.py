@@ -7,9 +7,9 @@ from typing import Any, Final
 import msgspec
 from msgspec import UNSET, Struct
 
-from service.calculations.catalogue_collections import ACIDS, COLLECTIONS, USUAL, Collection
-from service.calculations.catalogue_figures import EVIDENCE
-from service.calculations.messages import LONGEST_IDENTIFIER, LONGEST_REFERENCE
+from service.calculations.catalogue.catalogue_collections import ACIDS, COLLECTIONS, USUAL, Collection
+from service.calculations.catalogue.catalogue_figures import EVIDENCE
+from service.calculations.shared.messages import LONGEST_IDENTIFIER, LONGEST_REFERENCE
 from service.http.addresses import BASE
 from service.http.catalogue import CACHE_CONTROL, ServedCollection
 from service.http.catalogue_query import CSV, MOST_ENTRIES, read_wishes

@@ -6,9 +6,9 @@ from functools import lru_cache
 from time import perf_counter
 from typing import Any, Final
 
-from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
-from service.calculations.rendering import renderer
+from service.calculations.shared.faults import Fault, Refusal
+from service.calculations.shared.rendering import renderer
 from service.http.calculation_query import Wishes, read_wishes
 from service.http.metrics import Meter
 from service.http.negotiation import JSON, best_match, is_json

@@ -13,9 +13,9 @@ from litestar.params import FromPath
 from swagger_ui_bundle import swagger_ui_path
 
 from service import __version__
-from service.calculations.catalogue_collections import COLLECTIONS, catalogue
-from service.calculations.fault_meanings import MEANINGS
-from service.calculations.faults import near
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS, catalogue
+from service.calculations.shared.fault_meanings import MEANINGS
+from service.calculations.shared.faults import near
 from service.http.addresses import BASE
 from service.http.negotiation import JSON
 from service.http.problem_examples import example_problems

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 from urllib.parse import unquote_plus
 
-from service.calculations.faults import Fault, FaultCode, meant, near, nearest, quoted
+from service.calculations.shared.faults import Fault, FaultCode, meant, near, nearest, quoted
 
 TAKES_PARAMETERS: Final = "takes_parameters"
 """Key in the `opt` of the handler of a page that takes parameters, and so checks them itself."""

@@ -4,8 +4,8 @@ from typing import Any, Final
 
 import msgspec
 
-from service.calculations.faults import Refusal
 from service.calculations.registry import calculations
+from service.calculations.shared.faults import Refusal
 from service.http.addresses import BASE
 from service.http.calculation_query import read_wishes
 from service.http.problems import INVALID_REQUEST, KINDS, NOT_SENSIBLE, ProblemKind, Trouble, refused

@@ -12,7 +12,7 @@ from urllib.parse import quote
 import msgspec
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.faults import Fault, Refusal
+from service.calculations.shared.faults import Fault, Refusal
 
 PROBLEM_JSON: Final = "application/problem+json"
 LONGEST_INSTANCE: Final = 300

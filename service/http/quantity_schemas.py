@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from service.calculations import units
-from service.calculations.given import Fraction, Ratio
-from service.calculations.notes import Worked
-from service.calculations.reading import LONGEST_TEXT, Given
-from service.calculations.told import Told
-from service.calculations.units import Kind
+from service.calculations.shared import units
+from service.calculations.shared.given import Fraction, Ratio
+from service.calculations.shared.notes import Worked
+from service.calculations.shared.reading import LONGEST_TEXT, Given
+from service.calculations.shared.told import Told
+from service.calculations.shared.units import Kind
 from service.http.references import Schema, reference
 
 EXAMPLES: Final = {"MeasuredVolume": "25.3 mL", "Purity": "98.5 %", "TitrantMolarity": "1 mol/L"}

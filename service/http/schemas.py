@@ -11,11 +11,11 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
-from service.calculations.messages import Answer
-from service.calculations.notes import Worked
-from service.calculations.reading import Given
-from service.calculations.rules import Ruled
-from service.calculations.told import Told
+from service.calculations.shared.messages import Answer
+from service.calculations.shared.notes import Worked
+from service.calculations.shared.reading import Given
+from service.calculations.shared.rules import Ruled
+from service.calculations.shared.told import Told
 from service.http.quantity_schemas import given_quantity, told_quantity, unit_name, unit_names, worked
 from service.http.references import SCHEMAS, Schema, reference
 

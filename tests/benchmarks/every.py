@@ -11,9 +11,9 @@ from typing import Any, Final, NamedTuple
 import msgspec
 from hypothesis import HealthCheck, Phase, given, settings
 
-from service.calculations.faults import Refusal
 from service.calculations.registry import calculations
-from service.calculations.rendering import renderer
+from service.calculations.shared.faults import Refusal
+from service.calculations.shared.rendering import renderer
 from tests.contract.realistic import REALISTIC
 
 REQUESTS: Final = 200

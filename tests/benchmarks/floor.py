@@ -6,7 +6,7 @@ from typing import Final
 import msgspec
 
 from service.calculations.registry import Calculation, calculations
-from service.calculations.rendering import renderer
+from service.calculations.shared.rendering import renderer
 from service.http.wire import App, Receive, Scope, Send
 from tests.benchmarks.bodies import NAMES, ring
 from tests.benchmarks.shapes import plain_struct

@@ -5,10 +5,10 @@ from itertools import cycle, islice
 from statistics import median
 from typing import Final, NamedTuple
 
-from service.calculations.decoding import decoder
-from service.calculations.notes import Notes
 from service.calculations.registry import calculations
-from service.calculations.rendering import renderer
+from service.calculations.shared.decoding import decoder
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.rendering import renderer
 from tests.benchmarks.bodies import RING, ring
 
 REPEATS: Final = 9

@@ -12,11 +12,11 @@ from fastapi import FastAPI
 from msgspec import UNSET, inspect
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, create_model, model_validator
 
-from service.calculations.notes import Notes
-from service.calculations.reading import Given
 from service.calculations.registry import Calculation, calculations, gravity
-from service.calculations.rules import Ruled
-from service.calculations.told import Told, figure
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.reading import Given
+from service.calculations.shared.rules import Ruled
+from service.calculations.shared.told import Told, figure
 from service.http.wire import App
 from service.reference import reference_data
 from tests.benchmarks.bodies import NAMES

@@ -121,7 +121,7 @@ def ask(port: int, name: str, body: bytes) -> tuple[int, bytes]:
 def agrees(port: int, name: str) -> bool:
     """Whether a server answers the first request of a ring as the calculation itself does."""
     from service.calculations.registry import calculations  # noqa: PLC0415 - the environment is ready only now
-    from service.calculations.rendering import renderer  # noqa: PLC0415
+    from service.calculations.shared.rendering import renderer  # noqa: PLC0415
     from tests.benchmarks.bodies import ring  # noqa: PLC0415
 
     body = ring(name, 1)[0]

@@ -11,9 +11,9 @@ from typing import Annotated, Any, Final, Literal
 import msgspec
 from msgspec import inspect
 
-from service.calculations.notes import Worked
-from service.calculations.reading import Given
-from service.calculations.told import Shown, Told
+from service.calculations.shared.notes import Worked
+from service.calculations.shared.reading import Given
+from service.calculations.shared.told import Shown, Told
 
 Mapped = Callable[[inspect.Type], Any]
 

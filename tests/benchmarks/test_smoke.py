@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from service.calculations.registry import calculations
-from service.calculations.rendering import renderer
+from service.calculations.shared.rendering import renderer
 from tests.benchmarks.bodies import NAMES, RING, ring
 from tests.benchmarks.every import cost, realistic
 from tests.benchmarks.every import table as table_of_costs

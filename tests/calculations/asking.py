@@ -6,22 +6,25 @@ Every answer is held against the contract's schema of it, so that each test of a
 import json
 from functools import cache
 from importlib import import_module
-from typing import Any
+from pathlib import Path
+from typing import Any, Final
 
 import pytest
 from jsonschema_rs import Draft202012Validator
 
-from service.calculations.faults import Fault, Refusal
 from service.calculations.registry import Calculation
-from service.calculations.rendering import UnitSystem, renderer
+from service.calculations.shared.faults import Fault, Refusal
+from service.calculations.shared.rendering import UnitSystem, renderer
 from service.http.schemas import schemas
 
 Answer = dict[str, Any]
+CALCULATIONS: Final = Path(__file__).parents[2] / "service" / "calculations"
 
 
 def calculation(name: str) -> Calculation[Any, Any]:
     """A calculation by its name, found without the others."""
-    module = import_module(f"service.calculations.{name.replace('-', '_').replace('/', '_')}")
+    (path,) = CALCULATIONS.glob(f"*/{name.replace('-', '_').replace('/', '_')}.py")
+    module = import_module(f"service.calculations.{path.parent.name}.{path.stem}")
     found = module.CALCULATION
     assert isinstance(found, Calculation)
     return found

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.calculations.faults import Refusal
+from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import ask, calculation
 
 NAMES = (

@@ -61,7 +61,7 @@ def test_the_value_closes_the_balance_with_all_of_the_heat_of_dilution(
     alkali: str, w: float, liquid: dict[str, Any]
 ) -> None:
     """Caustic and water mix in every proportion: what goes in has the enthalpy of fats, thinned stock and the rest."""
-    from service.calculations.blend_reading import content_of  # noqa: PLC0415 - this test alone needs it
+    from service.calculations.batch.blend_reading import content_of  # noqa: PLC0415 - this test alone needs it
     from service.chemistry.enthalpy import at_strength  # noqa: PLC0415
     from service.chemistry.food_heat import heat_of  # noqa: PLC0415
     from service.chemistry.water import ice_enthalpy  # noqa: PLC0415

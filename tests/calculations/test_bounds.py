@@ -7,8 +7,8 @@ from typing import Final
 
 import pytest
 
-from service.calculations.faults import MOST_FAULTS, Refusal
 from service.calculations.registry import calculations
+from service.calculations.shared.faults import MOST_FAULTS, Refusal
 from service.http.problems import refused
 
 MEBIBYTE: Final = 1 << 20

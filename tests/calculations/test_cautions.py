@@ -6,9 +6,9 @@ from typing import get_args
 
 import pytest
 
-from service.calculations.cautions import GROUNDS, Severity, degrees
-from service.calculations.notes import Notes
-from service.calculations.standing_cautions import HANDLING, of_solution
+from service.calculations.shared.cautions import GROUNDS, Severity, degrees
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.standing_cautions import HANDLING, of_solution
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from tests.calculations import (

@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from service.calculations.cooling_runs import Around, Run
-from service.calculations.warming_runs import Contents, Range
+from service.calculations.keeping.cooling_runs import Around, Run
+from service.calculations.keeping.warming_runs import Contents, Range
 from service.chemistry.cooling import cooling_times, geometric_way
 from service.chemistry.enthalpy import at_strength
 

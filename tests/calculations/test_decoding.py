@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.calculations.faults import FAULT_CODES
+from service.calculations.shared.faults import FAULT_CODES
 from tests.calculations.asking import ask, fault, refusal
 
 NAMES = ("saponification", "liquid-split", "concentration")

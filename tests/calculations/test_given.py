@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.calculations import units
-from service.calculations.faults import Faulty
-from service.calculations.given import (
+from service.calculations.shared import units
+from service.calculations.shared.faults import Faulty
+from service.calculations.shared.given import (
     Density,
     Fraction,
     Mass,
@@ -20,8 +20,8 @@ from service.calculations.given import (
     Temperature,
     Volume,
 )
-from service.calculations.reading import Given
-from service.calculations.told import MassFigure, TemperatureFigure, figure
+from service.calculations.shared.reading import Given
+from service.calculations.shared.told import MassFigure, TemperatureFigure, figure
 
 # International yard and pound agreement 1959: lb = 0.45359237 kg, in = 25.4 mm. US gallon = 231 in3.
 # UK Weights and Measures Act 1985: gallon = 4.54609 L. NIST SP 811 (2008), appendix B.8, lists the same.

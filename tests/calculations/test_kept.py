@@ -1,6 +1,6 @@
 """What is kept of a stock between requests shows in nothing but speed."""
 
-from service.calculations import stocks
+from service.calculations.stock import stocks
 from tests.calculations.asking import ask
 
 BATCH = {

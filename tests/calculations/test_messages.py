@@ -7,8 +7,8 @@ from typing import Any, Final, NamedTuple
 
 import pytest
 
-from service.calculations.faults import FAULT_CODES, Fault, Refusal
 from service.calculations.registry import calculations
+from service.calculations.shared.faults import FAULT_CODES, Fault, Refusal
 from tests.calculations.asking import refusal
 from tests.calculations.test_any_request import SLIPS, changed, places
 

@@ -5,9 +5,9 @@ from typing import Final
 
 import pytest
 
-from service.calculations import misread, units
-from service.calculations.faults import Faulty
-from service.calculations.given import (
+from service.calculations.shared import misread, units
+from service.calculations.shared.faults import Faulty
+from service.calculations.shared.given import (
     GIVEN,
     Density,
     Fraction,
@@ -19,7 +19,7 @@ from service.calculations.given import (
     Superfat,
     Temperature,
 )
-from service.calculations.reading import Given
+from service.calculations.shared.reading import Given
 
 READ_AS: Final[list[tuple[type[Given], object, str, str]]] = [
     # digits and marks

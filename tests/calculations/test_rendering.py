@@ -9,8 +9,8 @@ import pytest
 from msgspec import inspect
 
 from service.calculations.registry import calculations
-from service.calculations.rendering import UnitSystem, bare_numbers, renderer
-from service.calculations.told import (
+from service.calculations.shared.rendering import UnitSystem, bare_numbers, renderer
+from service.calculations.shared.told import (
     FractionFigure,
     MarginFigure,
     MassFigure,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.calculations.faults import Refusal
+from service.calculations.shared.faults import Refusal
 from service.chemistry import density, water
 from service.chemistry.molar_masses import KOH, NAOH, POTASSIUM_CARBONATE, SODIUM_CARBONATE
 from tests.calculations.asking import Answer, ask, assumed, cautions, fault

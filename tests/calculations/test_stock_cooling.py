@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.calculations.faults import Refusal
+from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import ask, cautions, fault, refusal
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
 from tests.calculations.test_steps import redone
@@ -286,7 +286,7 @@ def test_a_wider_vessel_with_more_surface_cools_faster(across: float, more: floa
 
 
 def test_it_is_reckoned_in_few_legs_as_in_many(monkeypatch: pytest.MonkeyPatch) -> None:
-    from service.calculations import cooling_runs  # noqa: PLC0415 - changed here
+    from service.calculations.keeping import cooling_runs  # noqa: PLC0415 - changed here
 
     requests = [cooling(around=_around(one), vessel={"lid": False}) for one in MEDIA]
     few = [_value(ask(K, one), "time") for one in requests]

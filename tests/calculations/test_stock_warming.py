@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.calculations.faults import Refusal
+from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import ask, cautions, fault
 from tests.calculations.caution_cases_of_warming import W, warming
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from service.calculations.warming_runs import Contents, Heater, Held, Range, Run
+from service.calculations.keeping.warming_runs import Contents, Heater, Held, Range, Run
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.thawing import frozen
 from service.chemistry.warming import Leg, warm

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from thermo.electrochem import Laliberte_density
 
-from service.calculations.stock_assay_hydrometer import CARBONATE_KNOWN_TO
+from service.calculations.assays.stock_assay_hydrometer import CARBONATE_KNOWN_TO
 from service.chemistry import density
 from service.chemistry.carbonate_density import (
     density_with_carbonate,

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.calculations.given import Mass, Purity
+from service.calculations.shared.given import Mass, Purity
 from service.chemistry import molar_masses
 from tests.contract.balances_cooling import stock_cooling
 from tests.contract.balances_of_batch import batch_temperature

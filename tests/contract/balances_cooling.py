@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from service.calculations.given import Temperature
+from service.calculations.shared.given import Temperature
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from service.calculations.blend_reading import content_of
-from service.calculations.given import Fraction, Mass, PlainMass
+from service.calculations.batch.blend_reading import content_of
+from service.calculations.shared.given import Fraction, Mass, PlainMass
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

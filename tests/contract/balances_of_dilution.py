@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from service.calculations.given import Fraction, PlainMass, Temperature
+from service.calculations.shared.given import Fraction, PlainMass, Temperature
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from service.calculations.given import MeasuredTemperature
+from service.calculations.shared.given import MeasuredTemperature
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from service.calculations.given import Mass
+from service.calculations.shared.given import Mass
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from service.calculations.given import Mass, PlainMass
+from service.calculations.shared.given import Mass, PlainMass
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

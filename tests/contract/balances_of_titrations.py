@@ -5,7 +5,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.calculations.given import Mass
+from service.calculations.shared.given import Mass
 from service.chemistry import molar_masses
 from service.reference import reference_data
 

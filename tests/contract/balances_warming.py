@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from service.calculations.given import Duration, Efficiency, Power, Temperature
+from service.calculations.shared.given import Duration, Efficiency, Power, Temperature
 
 Request = dict[str, Any]
 Answer = dict[str, Any]

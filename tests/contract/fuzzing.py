@@ -11,7 +11,7 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.core.parameters import ParameterLocation
 from schemathesis.generation.meta import TestPhase
 
-from service.calculations.given import GIVEN
+from service.calculations.shared.given import GIVEN
 from service.http.quantity_schemas import text_format
 from service.http.wire import App
 from tests.asgi import Caller

@@ -6,10 +6,10 @@ from typing import Any, Final, get_args, get_type_hints
 
 from msgspec import Struct
 
-from service.calculations.given import Ratio
-from service.calculations.reading import Given
 from service.calculations.registry import calculations
-from service.calculations.units import Kind
+from service.calculations.shared.given import Ratio
+from service.calculations.shared.reading import Given
+from service.calculations.shared.units import Kind
 
 MEMBER_OF_SHARES: Final = "fatty_acids"
 """The member that holds quantities under names of the caller's choice."""

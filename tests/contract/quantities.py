@@ -4,9 +4,9 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations import units
-from service.calculations.given import Fraction, Ratio
-from service.calculations.reading import Given
+from service.calculations.shared import units
+from service.calculations.shared.given import Fraction, Ratio
+from service.calculations.shared.reading import Given
 
 USUAL: Final[dict[str, tuple[float, float]]] = {
     units.MASS.name: (0.01, 10.0),

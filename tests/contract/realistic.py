@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import (
+from service.calculations.shared.given import (
     Duration,
     Fraction,
     LiquidRatio,
@@ -22,7 +22,7 @@ from service.calculations.given import (
     Temperature,
     Volume,
 )
-from service.calculations.messages import AlkaliName
+from service.calculations.shared.messages import AlkaliName
 from service.chemistry import molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said

@@ -4,9 +4,9 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.blend_reading import SYRUP, content_of
-from service.calculations.given import Mass, MeasuredTemperature, PlainMass, Temperature, Volume
-from service.calculations.messages import AlkaliName
+from service.calculations.batch.blend_reading import SYRUP, content_of
+from service.calculations.shared.given import Mass, MeasuredTemperature, PlainMass, Temperature, Volume
+from service.calculations.shared.messages import AlkaliName
 from service.chemistry import density, molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said

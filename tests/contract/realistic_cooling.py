@@ -5,7 +5,15 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Length, MeasuredTemperature, PlainMass, Speed, Temperature, TimeRead, Volume
+from service.calculations.shared.given import (
+    Length,
+    MeasuredTemperature,
+    PlainMass,
+    Speed,
+    Temperature,
+    TimeRead,
+    Volume,
+)
 from tests.contract.quantities import said
 from tests.contract.realistic_strengths import STRONGEST, strengths
 

@@ -4,7 +4,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import PlainMass, Purity, Share, Temperature, Volume
+from service.calculations.shared.given import PlainMass, Purity, Share, Temperature, Volume
 from service.reference import reference_data
 from tests.contract.quantities import said
 from tests.contract.realistic_strengths import strengths

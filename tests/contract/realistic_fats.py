@@ -4,8 +4,8 @@ from typing import Any, Final, NamedTuple
 
 from hypothesis import strategies as st
 
-from service.calculations.fats import catalogue_fat
-from service.calculations.given import IodineValue, Mass, SaponificationValue, Share
+from service.calculations.batch.fats import catalogue_fat
+from service.calculations.shared.given import IodineValue, Mass, SaponificationValue, Share
 from service.reference import reference_data
 from tests.contract.quantities import said
 

@@ -4,8 +4,8 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Density, Duration, Fraction, MeasuredTemperature, Temperature
-from service.calculations.messages import AlkaliName
+from service.calculations.shared.given import Density, Duration, Fraction, MeasuredTemperature, Temperature
+from service.calculations.shared.messages import AlkaliName
 from service.chemistry import density, water
 from tests.contract.quantities import said
 

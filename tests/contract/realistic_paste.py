@@ -4,7 +4,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Fraction, Mass, PlainMass, Share
+from service.calculations.shared.given import Fraction, Mass, PlainMass, Share
 from service.chemistry import molar_masses
 from tests.contract.quantities import said
 from tests.contract.realistic_fats import fat_lines

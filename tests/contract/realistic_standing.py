@@ -4,8 +4,8 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Duration, Length, Mass, MassChange, PlainMass, Share, Temperature
-from service.calculations.messages import AlkaliName
+from service.calculations.shared.given import Duration, Length, Mass, MassChange, PlainMass, Share, Temperature
+from service.calculations.shared.messages import AlkaliName
 from tests.contract.quantities import said
 from tests.contract.realistic_strengths import strengths
 

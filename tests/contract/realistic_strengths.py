@@ -5,7 +5,7 @@ from typing import Any, Final, NamedTuple
 
 from hypothesis import strategies as st
 
-from service.calculations.given import (
+from service.calculations.shared.given import (
     Density,
     Fraction,
     Mass,
@@ -17,8 +17,8 @@ from service.calculations.given import (
     Share,
     Temperature,
 )
-from service.calculations.reading import Given
-from service.calculations.solutions import ROOM, SIXTY_FAHRENHEIT, SOLUBILITY, USUAL_MODULUS
+from service.calculations.shared.reading import Given
+from service.calculations.stock.solutions import ROOM, SIXTY_FAHRENHEIT, SOLUBILITY, USUAL_MODULUS
 from service.chemistry import strength as forms
 from tests.contract.quantities import said
 

@@ -4,8 +4,8 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Mass, PlainMass, Purity, Superfat, Temperature, Volume
-from service.calculations.messages import AlkaliName
+from service.calculations.shared.given import Mass, PlainMass, Purity, Superfat, Temperature, Volume
+from service.calculations.shared.messages import AlkaliName
 from service.chemistry import density, molar_masses
 from service.reference import reference_data
 from tests.contract.quantities import said

@@ -4,7 +4,7 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from service.calculations.given import (
+from service.calculations.shared.given import (
     Density,
     Duration,
     Fraction,

@@ -4,7 +4,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from service.calculations.given import Duration, Efficiency, Length, PlainMass, Power, Temperature, Volume
+from service.calculations.shared.given import Duration, Efficiency, Length, PlainMass, Power, Temperature, Volume
 from tests.contract.quantities import said
 from tests.contract.realistic_strengths import STRONGEST, strengths
 

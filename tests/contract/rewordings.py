@@ -2,8 +2,8 @@
 
 from typing import Any, Final
 
-from service.calculations import units
-from service.calculations.messages import MOST_FATS
+from service.calculations.shared import units
+from service.calculations.shared.messages import MOST_FATS
 from tests.contract.members import is_ratio, kinds, with_quantities
 
 Request = dict[str, Any]

@@ -4,8 +4,8 @@ from typing import Any, get_args
 
 import pytest
 
-from service.calculations.catalogue_collections import COLLECTIONS, Collection
-from service.calculations.catalogue_figures import EVIDENCE, Cited
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS, Collection
+from service.calculations.catalogue.catalogue_figures import EVIDENCE, Cited
 from service.http.catalogue_query import MOST_ENTRIES
 from service.reference import Evidence, reference_data
 from tests.asgi import Caller

@@ -8,10 +8,10 @@ from typing import Any, Final, get_args
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-from service.calculations.cautions import GROUNDS, CautionCode
-from service.calculations.faults import FAULT_CODES
-from service.calculations.given import GIVEN
 from service.calculations.registry import calculations
+from service.calculations.shared.cautions import GROUNDS, CautionCode
+from service.calculations.shared.faults import FAULT_CODES
+from service.calculations.shared.given import GIVEN
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_calculations import example_files, operation_id
 from service.http.problems import KINDS

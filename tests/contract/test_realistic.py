@@ -7,9 +7,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from service.calculations.faults import Refusal
 from service.calculations.registry import calculations
-from service.calculations.rendering import renderer
+from service.calculations.shared.faults import Refusal
+from service.calculations.shared.rendering import renderer
 from tests.contract.balances import BALANCES, within_bounds
 from tests.contract.laws import LAWS, Told
 from tests.contract.realistic import REALISTIC

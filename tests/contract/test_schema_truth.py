@@ -11,12 +11,12 @@ from typing import Any, Final
 
 import pytest
 
-from service.calculations import messages
-from service.calculations.faults import Faulty, Refusal
-from service.calculations.given import GIVEN, Ratio
-from service.calculations.reading import LONGEST_TEXT, Given
 from service.calculations.registry import calculations
-from service.calculations.rules import (
+from service.calculations.shared import messages
+from service.calculations.shared.faults import Faulty, Refusal
+from service.calculations.shared.given import GIVEN, Ratio
+from service.calculations.shared.reading import LONGEST_TEXT, Given
+from service.calculations.shared.rules import (
     AtLeastOne,
     AtMostOne,
     ExactlyOne,

@@ -5,11 +5,11 @@ from typing import Annotated
 import pytest
 from msgspec import Meta
 
-from service.calculations.given import Fraction, Mass
-from service.calculations.messages import Answer, Request
-from service.calculations.notes import Notes
 from service.calculations.registry import Calculation, Example
-from service.calculations.told import MassFigure
+from service.calculations.shared.given import Fraction, Mass
+from service.calculations.shared.messages import Answer, Request
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.told import MassFigure
 from service.http.app import create_app
 from tests.asgi import Caller
 

@@ -4,7 +4,7 @@ from typing import cast
 
 from litestar import Litestar
 
-from service.calculations.catalogue_collections import Catalogue
+from service.calculations.catalogue.catalogue_collections import Catalogue
 from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.wire import App
 from service.reference import ReferenceData

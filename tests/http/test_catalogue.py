@@ -9,8 +9,8 @@ from urllib.parse import quote
 
 import pytest
 
-from service.calculations.catalogue_collections import COLLECTIONS, FATS, Collection
-from service.calculations.catalogue_figures import EVIDENCE
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS, FATS, Collection
+from service.calculations.catalogue.catalogue_figures import EVIDENCE
 from service.reference import Evidence, Figure, reference_data
 from tests.asgi import Caller, Reply
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from msgspec import Struct
 
-from service.calculations.catalogue_collections import COLLECTIONS, Collection
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS, Collection
 from service.http.catalogue_table import columns, table
 from tests.asgi import Caller
 

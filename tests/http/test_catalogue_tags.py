@@ -5,7 +5,7 @@ import re
 import msgspec
 import pytest
 
-from service.calculations.catalogue_collections import COLLECTIONS
+from service.calculations.catalogue.catalogue_collections import COLLECTIONS
 from service.http import catalogue as catalogue_module
 from service.reference import reference_data
 from tests.asgi import Caller, Reply

@@ -6,8 +6,8 @@ import re
 import pytest
 
 from service import __version__
-from service.calculations.fault_meanings import MEANINGS
-from service.calculations.faults import FAULT_CODES
+from service.calculations.shared.fault_meanings import MEANINGS
+from service.calculations.shared.faults import FAULT_CODES
 from service.http.problems import KINDS
 from service.reference import reference_data
 from tests.asgi import Caller

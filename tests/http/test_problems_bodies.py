@@ -5,9 +5,9 @@ import logging
 
 import pytest
 
-from service.calculations.messages import Answer
-from service.calculations.rendering import renderer
-from service.calculations.told import NotFinite
+from service.calculations.shared.messages import Answer
+from service.calculations.shared.rendering import renderer
+from service.calculations.shared.told import NotFinite
 from service.http.app import create_app
 from tests.asgi import Caller
 from tests.http.conftest import EXAMPLES, HALF

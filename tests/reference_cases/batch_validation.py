@@ -4,7 +4,7 @@ from typing import Final
 
 from thermo import HeatCapacityLiquid
 
-from service.calculations.blend_reading import content_of
+from service.calculations.batch.blend_reading import content_of
 from service.chemistry import food_heat, water
 from tests.reference_cases.rows import ValidationRow
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.calculations.blend_reading import content_of
+from service.calculations.batch.blend_reading import content_of
 from service.chemistry import food_heat, water
 from service.chemistry.food_heat import Dry
 from service.chemistry.molar_masses import ALKALI

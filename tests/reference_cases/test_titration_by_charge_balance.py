@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 import pytest
 
-from service.calculations.stock_assay_titration_notes import WEAK_ACID
+from service.calculations.assays.stock_assay_titration_notes import WEAK_ACID
 from service.chemistry.molar_masses import NAOH, SODIUM_CARBONATE
 from service.chemistry.titration import Assay, Titration, assay, weighed
 from tests.reference_cases import charge_balance as balance

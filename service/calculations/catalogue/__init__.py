@@ -1,0 +1,1 @@
+"""The entries of the catalogue, as they are listed and searched."""

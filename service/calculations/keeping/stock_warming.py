@@ -1,0 +1,307 @@
+"""POST /v1/stock-warming: how long a heater takes to warm a stock, and what it takes to hold it."""
+
+from typing import Annotated, Final, TypeVar
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from service.calculations.keeping.warming_notes import caution_warming
+from service.calculations.keeping.warming_reading import Asked, read_warming
+from service.calculations.keeping.warming_runs import Range, Run
+from service.calculations.keeping.warming_steps import explain_warming
+from service.calculations.registry import Calculation, Example, Link
+from service.calculations.shared.given import Duration, Efficiency, Power, Temperature
+from service.calculations.shared.messages import Answer, Request, Solution, Vessel
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.standing_cautions import of_solution
+from service.calculations.shared.told import (
+    DurationFigure,
+    EnergyFigure,
+    FractionFigure,
+    MarginFigure,
+    PowerFigure,
+    TemperatureFigure,
+    Told,
+)
+
+Kind = TypeVar("Kind", bound=Told)
+
+
+class StockWarmingRequest(Request, kw_only=True):
+    """A stock in its vessel, the heater, and how warm it is to get."""
+
+    solution: Annotated[Solution, Meta(description="What is in the vessel, as cold as it is now.")]
+    vessel: Annotated[Vessel, Meta(description="What it is in.")]
+    heater_power: Annotated[Power, Meta(description="What the heater draws.", examples=["1500 W"])]
+    target_temperature: Annotated[Temperature, Meta(description="How warm it is to get.", examples=["40 °C"])]
+    ambient: Annotated[Temperature, Meta(description="Temperature of the air; default 20 °C.")] | None = None
+    efficiency: (
+        Annotated[
+            Efficiency,
+            Meta(
+                description="Share of the heater's power that reaches the liquid; default 100 %, which holds for a "
+                "heater that is all in the liquid. What the vessel loses is counted beside it."
+            ),
+        ]
+        | None
+    ) = None
+    hold_time: (
+        Annotated[Duration, Meta(description="How long it is held there afterwards.", examples=["12 h"])] | None
+    ) = None
+    crystallised: (
+        Annotated[
+            bool,
+            Meta(
+                description="Whether crystals have formed. Where it is not said, a stock colder than its first solid "
+                "is taken to be at rest with its crystals, and the lower ends to be without."
+            ),
+        ]
+        | None
+    ) = None
+
+
+class WarmingPoint(Struct, frozen=True, kw_only=True):
+    """The stock on its way."""
+
+    time: Annotated[DurationFigure, Meta(description="Since the heater was switched on.")]
+    temperature: Annotated[TemperatureFigure, Meta(description="Of the stock.")]
+    solid_share: Annotated[FractionFigure, Meta(description="Share of its mass that is crystals.")] | UnsetType = UNSET
+
+
+class Holding(Struct, frozen=True, kw_only=True):
+    """What it takes to hold the stock at its temperature."""
+
+    time: Annotated[DurationFigure, Meta(description="How long.")]
+    energy: Annotated[EnergyFigure, Meta(description="What the heater draws in that time.")]
+    duty: Annotated[FractionFigure, Meta(description="Share of the time for which the thermostat has it on.")]
+
+
+class StockWarmingAnswer(Answer):
+    """Time and energy for the warming, and what limits it."""
+
+    time: Annotated[
+        DurationFigure,
+        Meta(
+            description="Until the temperature is reached. The ends are bounds: everything in favour, and against; "
+            "they are left out where at the upper end of the loss it is not reached, or the heat to thaw not known."
+        ),
+    ]
+    energy: Annotated[
+        EnergyFigure, Meta(description="What the heater draws in that time; its ends go with those of the time.")
+    ]
+    surely_reached: Annotated[
+        bool, Meta(description="Whether the temperature is reached at the upper end of the loss too.")
+    ]
+    heat_taken_up: Annotated[
+        EnergyFigure, Meta(description="By stock, crystals and vessel. It and what is lost are what the heater gave.")
+    ]
+    heat_lost: Annotated[EnergyFigure, Meta(description="To the room while it warms.")]
+    thawing_heat: Annotated[
+        EnergyFigure,
+        Meta(
+            description="Of what is taken up, the heat that melts crystals; 0 also where it is not known: see cautions."
+        ),
+    ]
+    first_solid_temperature: Annotated[
+        TemperatureFigure, Meta(description="Below it crystals form: it must not be stored colder.")
+    ]
+    first_solid: Annotated[str, Meta(description="What these are.", examples=["sodium hydroxide dihydrate"])]
+    power_to_hold: Annotated[
+        PowerFigure, Meta(description="What the heater must draw on average to hold the temperature.")
+    ]
+    boiling_point: Annotated[TemperatureFigure, Meta(description="Of the stock at 1 atm.")]
+    path: Annotated[list[WarmingPoint], Meta(description="Point by point, from the start.")]
+    steady_temperature: (
+        Annotated[
+            TemperatureFigure,
+            Meta(
+                description="Where a heater without thermostat would end; its upper end is cut off at boiling. Left "
+                "out where the stock boils first."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    hold: Annotated[Holding, Meta(description="With `hold_time`: what holding takes.")] | UnsetType = UNSET
+    vessel_limit: Annotated[TemperatureFigure, Meta(description="Of the vessel, where known.")] | UnsetType = UNSET
+    vessel_margin: (
+        Annotated[MarginFigure, Meta(description="Distance of the target to that limit; positive is safe.")] | UnsetType
+    ) = UNSET
+
+
+def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
+    """Time and energy for a heater to bring a stock to a temperature and to hold it there."""
+    read = read_warming(
+        Asked(
+            request.solution,
+            request.vessel,
+            request.heater_power,
+            request.target_temperature,
+            request.ambient,
+            request.efficiency,
+            request.crystallised,
+        ),
+        notes,
+    )
+    run, vessel = read.run, read.vessel
+    limit = vessel.limit(run.contents.w)
+    steady = run.steady()
+    notes.tell(*of_solution(run.contents.alkali, run.contents.w))
+    caution_warming(read, steady, notes)
+    if notes.explain:
+        explain_warming(read, notes)
+    heat, hold = run.heat, _hold_power(run)
+    time = run.times
+    lost = run.heat_lost
+    power = run.heater.power
+    return StockWarmingAnswer(
+        time=_figure(DurationFigure, time),
+        energy=_figure(EnergyFigure, (power * time[0], power * time[1], power * time[2])),
+        surely_reached=run.surely_reached,
+        heat_taken_up=_figure(EnergyFigure, heat),
+        heat_lost=_figure(EnergyFigure, lost),
+        thawing_heat=_figure(EnergyFigure, run.thawing_heat),
+        steady_temperature=UNSET if steady is None else _figure(TemperatureFigure, steady),
+        first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
+        first_solid=run.first.name,
+        power_to_hold=_figure(PowerFigure, hold),
+        hold=UNSET if request.hold_time is None else _hold(run, request.hold_time.value, hold),
+        boiling_point=TemperatureFigure.around(run.boiling, run.boiling_half_width),
+        vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
+        vessel_margin=UNSET if limit is None else MarginFigure(limit - run.target),
+        path=_path(run),
+    )
+
+
+def _figure(kind: type[Kind], told: Range) -> Kind:
+    value, low, high = told
+    return kind(value) if low == value == high else kind(value, low, high)
+
+
+def _hold_power(run: Run) -> Range:
+    value, low, high = (max(0.0, one) / run.heater.efficiency for one in run.loss(run.target))
+    return value, low, high
+
+
+def _hold(run: Run, time: float, power: Range) -> Holding:
+    value, low, high = (min(one, run.heater.power) for one in power)
+    most = run.heater.power
+    return Holding(
+        time=DurationFigure(time),
+        energy=_figure(EnergyFigure, (value * time, low * time, high * time)),
+        duty=_figure(FractionFigure, (value / most, low / most, high / most)),
+    )
+
+
+def _path(run: Run) -> list[WarmingPoint]:
+    times = (0.0, *run.value.times)
+    return [
+        WarmingPoint(
+            time=DurationFigure(time),
+            temperature=TemperatureFigure(t),
+            solid_share=UNSET if share is None else FractionFigure(share),
+        )
+        for time, t, share in zip(times, run.path.temperatures, run.path.solids, strict=True)
+    ]
+
+
+CALCULATION: Final = Calculation(
+    name="stock-warming",
+    summary="How long a heater takes to warm a stock, and to hold it",
+    description=(
+        "For a stock that has got too cold to draw, or has set: the time and the energy that a heater takes to bring "
+        "it to working temperature against what the vessel loses, what holding it over night takes, where a weak "
+        "heater ends, below which temperature the stock must not be stored, and the heat that thaws one that has "
+        "crystallised.\n\n"
+        "The contents are taken to be of one temperature: stir, or circulate. Range: NaOH to 52 %, KOH to 50 %, from "
+        "-28 °C up to what vessel and boiling allow, one alkali. The heat to thaw is known for ice, roughly for the "
+        "hydrates of NaOH with 1, 2, 3.5 and 4 H2O; where it is not known a caution says that it is left out. Not for "
+        "heating under pressure, and not for choosing the heater's surface or its safety devices.\n\n"
+        "Sources: heat capacities as in `stock-mixing`; Bergman et al., Introduction to Heat Transfer, 6th ed., 5.3 "
+        "(lumped capacitance); free convection by Churchill & Chu, Int. J. Heat Mass Transfer 18 "
+        "(1975) 1323; freezing line: Pickering 1893 and Wang et al. 2008."
+    ),
+    request=StockWarmingRequest,
+    answer=StockWarmingAnswer,
+    calculate=calculate,
+    examples=(
+        Example(
+            "drum-before-the-morning",
+            "A drum of 50 % NaOH, cold from the yard, with an immersion heater (invented)",
+            {
+                "reference": "invented drum 1",
+                "solution": {
+                    "alkali": "NaOH",
+                    "mass": "60 kg",
+                    "strength": {"mass_fraction": "50 %"},
+                    "temperature": "15 °C",
+                },
+                "vessel": {"material": "hdpe", "mass": "3 kg", "diameter": "36 cm", "height": "55 cm", "lid": True},
+                "heater_power": "500 W",
+                "ambient": "15 °C",
+                "target_temperature": "35 °C",
+                "hold_time": "10 h",
+            },
+        ),
+        Example(
+            "crystallised-tank",
+            "A tank of 50 % NaOH that has set in part over a cold weekend (invented)",
+            {
+                "solution": {
+                    "alkali": "NaOH",
+                    "volume": "50 gal",
+                    "strength": {"mass_fraction": "50 %"},
+                    "temperature": "45 °F",
+                },
+                "vessel": {"material": "stainless-steel", "volume": "60 gal", "mass": "80 lb", "lid": True},
+                "heater_power": "3 kW",
+                "efficiency": "80 %",
+                "ambient": "50 °F",
+                "target_temperature": "95 °F",
+                "crystallised": True,
+            },
+        ),
+        Example(
+            "published-heat-of-water",
+            "10 kg of water from 20 to 60 °C: the heat that the steam tables state",
+            {
+                "solution": {
+                    "alkali": "NaOH",
+                    "mass": "10 kg",
+                    "strength": {"mass_fraction": 0},
+                    "temperature": "20 °C",
+                },
+                "vessel": {"material": "stainless-steel", "mass": "1 g", "volume": "12 L", "lid": True},
+                "heater_power": "2 kW",
+                "target_temperature": "60 °C",
+            },
+            "Published: enthalpy of water at 0.101325 MPa, 251.25 less 84.01 kJ/kg (IAPWS R6-95(2018)): 167.24 kJ/kg; "
+            "compared as heat_taken_up.",
+        ),
+    ),
+    links=(
+        Link(
+            "properties-of-the-warm-stock",
+            "concentration",
+            "The properties of the stock when it is warm.",
+            {
+                "alkali": "$request.body#/solution/alkali",
+                "strength": "$request.body#/solution/strength",
+                "temperature": "$request.body#/target_temperature",
+            },
+        ),
+        Link(
+            "draw-from-the-warm-stock",
+            "liquid-split",
+            "How much of the warm stock holds 100 g of pure hydroxide.",
+            {
+                "alkalis": [{"alkali": "$request.body#/solution/alkali", "mass": "100 g"}],
+                "stocks": [
+                    {
+                        "alkali": "$request.body#/solution/alkali",
+                        "strength": "$request.body#/solution/strength",
+                        "temperature": "$request.body#/target_temperature",
+                    }
+                ],
+            },
+        ),
+    ),
+)

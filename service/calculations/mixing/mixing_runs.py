@@ -1,0 +1,312 @@
+"""One mixing at the ends of what is not known: data, purity, moisture and heat lost."""
+
+from math import hypot
+from typing import Final, NamedTuple
+
+from msgspec import UNSET, UnsetType
+
+from service.calculations.mixing.mixing_contents import GivenCharge, GivenSolid, hydroxide_and_water
+from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel
+from service.calculations.shared.given import Duration
+from service.calculations.shared.notes import Notes
+from service.calculations.shared.told import TemperatureFigure
+from service.chemistry import enthalpy, heat_loss, vapour_pressure
+from service.chemistry import mixing_records as records
+from service.chemistry.enthalpy import at_strength
+from service.chemistry.errors import OutOfRange
+from service.chemistry.mixing_bounds import Bounds, bounds
+from service.chemistry.mixing_records import Mixing
+
+POINTS: Final = 50
+COARSE: Final = 12
+"""Points of the runs that only bound the peak."""
+UNSTATED_LOSS: Final = 0.10
+"""Share of the heat released that is lost at most, where no duration says more (common practice)."""
+
+HEAT_OF_FUSION: Final = 333.4e3
+"""Of ice at 0 °C [J/kg] (IAPWS R10-06 and IAPWS-95)."""
+LIGHTEST: Final = 1000.0
+"""kg/m3; a lighter mixing is larger, and loses more."""
+
+
+class Surroundings(NamedTuple):
+    """What bounds the heat that goes to and fro."""
+
+    duration: Duration | None
+    ambient: float
+    vessel: KnownVessel | None
+    asks_duration: bool = True
+    """Whether the request may say how long the addition takes."""
+
+
+class Case(NamedTuple):
+    """One end of what is not known of a mixing."""
+
+    solid: records.Solid
+    charge: records.Charge
+    shift: float
+    """Half widths of the 95 % interval by which the heats are stronger than the data say."""
+
+
+class Exchange(NamedTuple):
+    """The most heat that leaves a mixing [J]."""
+
+    walls: float
+    vapour: float
+    vessel: float
+
+
+class Runs:
+    """The mixing and its bounds.
+
+    Attributes:
+        solid: the solid.
+        given: what it goes into, with the ends of its strength.
+        contents: the same as it is.
+        plain: the mixing without heat lost, by the data as they are.
+        hot: the same at the upper end of the data, with the purest and driest solid that may be meant.
+        cool: the same at the lower end of the data, with the least pure and wettest solid and the most heat lost.
+        peak: highest temperature [°C].
+        peak_low: lower end of its interval.
+        peak_high: upper end of its interval.
+        peak_at: share of the solid at the peak.
+        boiling_margin: least distance to boiling, from the upper end of the temperature to the lower end of the
+            boiling point [K].
+        strength_half_width: 95 % half-width of the strength.
+        heat_half_width: 95 % half-width of the heat released [J].
+        loss: the most heat lost [J].
+        exchange: what it is made of; None where no duration tells.
+        taken_up: what the vessel takes up of it, where no duration tells and its mass is known [J].
+        unlost: the coolest run without heat lost and what it was made with, where that bounds the lower end.
+        gain: the most that a warm room adds to the peak [K].
+        hot_case: what the hottest run was made with.
+        cool_case: what the coolest run was made with.
+        strength_unboiled: hydroxide in hydroxide and water, with no steam gone.
+    """
+
+    def __init__(
+        self,
+        solid: GivenSolid,
+        given: GivenCharge,
+        plain: Mixing,
+        surroundings: Surroundings,
+        notes: Notes,
+        *,
+        coarse: int = COARSE,
+    ) -> None:
+        duration, ambient, vessel, asks_duration = surroundings
+        self._coarse = coarse
+        self.solid = solid
+        self.given = given
+        self.contents = contents = given.charge
+        self.plain = plain
+        hot_solid = within_data(solid.hottest, given)
+        if hot_solid is not solid.hottest:
+            notes.caution(
+                "beyond-source-range",
+                "With the purest and driest solid that may be meant the stock gets stronger than the data reach: the "
+                "upper end of the peak and the margins are reckoned to where the data end.",
+                "danger",
+            )
+        # Diluting a stock and dissolving a solid may err in opposite directions, so both ends of both are tried.
+        charges = (given.hottest, given.coolest) if given.hydroxide_half_width else (contents,)
+        shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
+        hot_cases = [Case(hot_solid, one, shift) for one in charges for shift in shifts]
+        hots = [
+            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, boiling_shift=1.0)
+            for one in hot_cases
+        ]
+        self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
+        self.hot_case = hot_cases[hots.index(self.hot)]
+        peak, share = self.plain.peak_temperature, self.plain.peak_share
+        hot_peak = self.hot.peak_temperature
+        margin = min((run.boiling_margin for run in hots if run.boiling_margin is not None), default=None)
+        if peak is None or share is None or hot_peak is None or margin is None:
+            raise notes.refuse(
+                "",
+                "beyond-data",
+                "the whole mixing stays colder than the data reach: ice remains, and the freezing points of so strong "
+                "a liquid are not known",
+                "use more solid, warmer water, or less ice",
+            )
+        self.peak, self.peak_at = peak, share
+        hydroxide, water = hydroxide_and_water(solid.solid, contents)
+        self.strength_unboiled = hydroxide / (hydroxide + water)
+        gain = 0.0
+        self.exchange: Exchange | None = None
+        self.taken_up = 0.0
+        self.loss = UNSTATED_LOSS * max(self.plain.heat_released, 0.0)
+        if duration is None:
+            if asks_duration:
+                lost = "a tenth of the heat released is lost at most"
+                notes.assume("/duration", lost, "for the lower end of the peak")
+            self.taken_up = self._taken_up(ambient, vessel)
+            self.loss += self.taken_up
+            notes.caution(
+                "heat-lost-unknown",
+                "Without a duration the lower end of the peak takes off a tenth of the heat released"
+                f"{', and what the vessel takes up' if self.taken_up else ''}; "
+                f"{'give it' if asks_duration else 'give one to stock-mixing'} to have that reckoned.",
+            )
+        else:
+            self.loss, gain = self._exchange(duration, ambient, vessel, notes)
+        self.gain = gain
+        # What a room adds is capped by boiling too, and by its upper end: a boiling point is not known exactly.
+        boiling = self.hot.highest_boiling_point + self.boiling_spread(self.hot)
+        self.peak_high = max(
+            peak,
+            hot_peak + self.cap_spread(self.hot) if self.hot.boils else min(hot_peak + gain, max(boiling, hot_peak)),
+        )
+        self.beyond_data = self.plain.beyond_data or next((run.beyond_data for run in hots if run.beyond_data), None)
+        if self.beyond_data:  # how hot it gets from there on is not known; at least as hot as the strongest boils
+            strongest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
+            self.peak_high = max(self.peak_high, vapour_pressure.boiling_point(solid.alkali, strongest))
+        cool_solid = within_data(solid.coolest, given)
+        self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
+        self.boiling_margin = margin - gain
+        self.strength_half_width = (
+            hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
+        )
+        self.heat_half_width = self._heat_half_width()
+
+    def _bound_below(self, cases: list[Case], ambient: float) -> None:
+        """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
+        lost = min(self.loss, max(self.plain.heat_released, 0.0))
+        cools = [
+            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, loss_joules=lost)
+            for one in cases
+        ]
+        self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
+        self.cool_case = cases[cools.index(self.cool)]
+        cool_peak = self.cool.peak_temperature
+        self.peak_low = self.peak if cool_peak is None else min(self.peak, cool_peak - self.cap_spread(self.cool))
+        self.unlost: tuple[Case, Bounds] | None = None
+        if self.peak_low < ambient and (self.exchange is not None or self.taken_up):
+            # However long it takes, losing heat makes nothing colder than the room.
+            runs = [bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift) for one in cases]
+            unlost = min(runs, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
+            if unlost.peak_temperature is not None:
+                self.unlost = cases[runs.index(unlost)], unlost
+                self.peak_low = max(self.peak_low, min(self.peak, ambient, unlost.peak_temperature))
+
+    def cap_spread(self, run: Bounds) -> float:
+        """How uncertain a peak is that boiling has capped: as uncertain as the boiling point [K]."""
+        return self.boiling_spread(run) if run.boils else 0.0
+
+    def boiling_spread(self, run: Bounds) -> float:
+        """Half-width of the boiling point of what a run ends with [K]."""
+        strongest = vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali]
+        return vapour_pressure.boiling_point_half_width(self.solid.alkali, min(run.solution_strength, strongest))
+
+    @property
+    def adiabatic_figure(self) -> TemperatureFigure | UnsetType:
+        """Temperature of the finished stock, nothing lost and nothing boiled."""
+        value, high = self.plain.adiabatic_temperature, self.hot.adiabatic_temperature
+        if value is None:
+            return UNSET
+        return TemperatureFigure(value) if high is None else TemperatureFigure.around(value, abs(high - value))
+
+    def _exchange(
+        self, duration: Duration, ambient: float, vessel: KnownVessel | None, notes: Notes
+    ) -> tuple[float, float]:
+        """The most heat lost [J], and the most that a warm room adds to the peak [K]."""
+        area, open_area = self._areas(vessel, notes)
+        walls = max(heat_loss.highest_loss_rate(area, self.peak, ambient), 0.0) * duration.value
+        vapour = 0.0
+        if open_area:
+            pressure = self._vapour_pressure()
+            vapour = heat_loss.highest_evaporation_rate(open_area, self.peak, pressure) * duration.value
+        own = self._taken_up(ambient, vessel)
+        if vessel is None or not vessel.heat_capacity:
+            own = UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
+            notes.assume("/vessel/mass", "a vessel that takes up 5 % of the heat", "60 g of plastic per kg take 3.4 %")
+        self.exchange = Exchange(walls, vapour, own)
+        coldest = min(
+            (point.temperature for point in self.plain.path if point.temperature is not None), default=ambient
+        )
+        gained = max(0.0, -heat_loss.highest_loss_rate(area, coldest, ambient)) * duration.value
+        liquid = at_strength(self.solid.alkali, self.strength_unboiled)
+        gain = gained / (self.plain.mass * liquid.heat_capacity(self.peak))
+        # A room warms nothing beyond itself, but it may melt all the ice before the solid does.
+        ice = 0.0 if self.contents.ice is None else self.contents.ice.mass
+        melting = ice * HEAT_OF_FUSION / (self.plain.mass * liquid.heat_capacity(self.peak))
+        return walls + vapour + own, min(gain, max(0.0, ambient - coldest) + melting)
+
+    def _taken_up(self, ambient: float, vessel: KnownVessel | None) -> float:
+        """Heat that a vessel of known mass takes up at most, from the room to the peak [J]."""
+        return 0.0 if vessel is None else vessel.heat_capacity * max(0.0, self.peak - ambient)
+
+    def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
+        """Surface of the contents, and how much of it is open [m2]."""
+        if vessel is not None and vessel.given.diameter is not None and vessel.given.height is not None:
+            diameter = vessel.given.diameter.value
+            area, top = heat_loss.cylinder_area(diameter, vessel.given.height.value), heat_loss.disc_area(diameter)
+        else:
+            volume = vessel.volume if vessel is not None else None
+            if volume is None:
+                volume = self.plain.mass / LIGHTEST
+                notes.assume("/vessel/volume", "a vessel just filled", "its surface bounds the heat lost")
+            area = heat_loss.vessel_area(volume)
+            top = area / 4
+            notes.assume("/vessel/diameter", "a vessel twice as wide as high", "it loses more than most")
+        lid = vessel is not None and vessel.given.lid is True
+        if vessel is None or vessel.given.lid is None:
+            notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
+        return area, 0.0 if lid else top
+
+    def _vapour_pressure(self) -> float:
+        """Over the liquid at its peak, no more than the air's [Pa]."""
+        try:
+            return vapour_pressure.water_vapour_pressure(
+                self.solid.alkali, self.plain.solution_strength, max(self.peak, 0.0)
+            )
+        except OutOfRange:
+            return vapour_pressure.ATMOSPHERE
+
+    @property
+    def heat_from_contents(self) -> float:
+        """How far the heat may differ by what solid and stock really hold: purity, bound water, strength [J]."""
+        released = self.plain.heat_released
+        return max(abs(run.heat_released - released) for run in (self.hot, self.cool))
+
+    @property
+    def hydroxide_apart(self) -> tuple[float, float]:
+        """Hydroxide that dissolves, and hydroxide of a stock, which is but brought to another strength [kg]."""
+        stock = self.contents.stock
+        before = 0.0 if stock is None else stock.mass * stock.mass_fraction
+        hydroxide, _ = hydroxide_and_water(self.solid.solid, self.contents)
+        return hydroxide - before, before
+
+    @property
+    def spreads_of_heat(self) -> tuple[float, float]:
+        """95 % half-widths of the heat of dissolving, and of that of bringing a stock there [J/kg of hydroxide]."""
+        alkali, w, stock = self.solid.alkali, self.strength_unboiled, self.contents.stock
+        own = at_strength(alkali, w).fixed_spread / w
+        return own, 0.0 if stock is None else enthalpy.dilution_half_width(alkali, stock.mass_fraction, w)
+
+    def _heat_half_width(self) -> float:
+        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open.
+
+        What a stock holds has been dissolved already: of it only the way from one strength to the other counts, whose
+        heats err the less differently the nearer they are. Both may err together.
+        """
+        (solid, stock), (dissolving, diluting) = self.hydroxide_apart, self.spreads_of_heat
+        return hypot(solid * dissolving + stock * diluting, self.heat_from_contents)
+
+
+def within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
+    """As much of a solid as the data reach, into the strongest contents that may be meant."""
+    highest = enthalpy.HIGHEST_MASS_FRACTION[solid.alkali]
+
+    def reaches(share: float) -> bool:
+        part = solid._replace(mass_as_supplied=share * solid.mass_as_supplied)
+        hydroxide, water = hydroxide_and_water(part, given.coolest)
+        return hydroxide <= highest * (hydroxide + water)
+
+    if reaches(1.0):
+        return solid
+    low, high = 0.0, 1.0
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if reaches(middle) else (low, middle)
+    return solid._replace(mass_as_supplied=low * solid.mass_as_supplied)

@@ -1,0 +1,162 @@
+"""What a mixing says of its vessel: what caustic and heat do to it, and whether it holds enough."""
+
+from typing import Final, NamedTuple
+
+from service.calculations.mixing.mixing_runs import Runs
+from service.calculations.mixing.vessels import KnownVessel
+from service.calculations.shared.cautions import degrees
+from service.calculations.shared.notes import Notes, percent
+from service.calculations.stock.solutions import ROOM
+from service.chemistry import density
+
+ROOM_FOR_FOAM: Final = 0.9
+"""Share of a vessel that hot stock may fill."""
+PLASTIC_LIMIT: Final = 60.0
+"""Temperature [°C] that polyethylene is usually rated to with strong caustic (from memory)."""
+CLOSE_TO_LIMIT: Final = 10.0
+"""Margin [K] below which a vessel counts as near its limit (common practice): the reckoning knows the mean of the
+liquid, and at the wall, where solid lies undissolved, it gets hotter."""
+SUDDEN: Final = 40.0
+"""Rise [K] from which glass gets a caution; soda-lime ware is usually rated to about that (from memory)."""
+
+
+class Held(NamedTuple):
+    """What a vessel holds, as far as it bears on the vessel."""
+
+    strength: float
+    """Mass fraction of hydroxide."""
+    coldest: float
+    """Lowest temperature on the way [°C]."""
+    hottest: float
+    """Upper end of the highest temperature [°C]."""
+    volume: float
+    """At the peak [m3]."""
+
+
+def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """Everything the person at the tank should know of the vessel that a mixing is done in.
+
+    Args:
+        runs: the mixing.
+        vessel: its vessel.
+        limit: highest temperature of the vessel with this stock [°C]; None where none is known.
+        notes: where the cautions go.
+    """
+    told = [point.temperature for point in runs.plain.path if point.temperature is not None]
+    held = Held(runs.plain.solution_strength, min(told, default=ROOM), runs.peak_high, volume_at(runs, runs.peak))
+    caution_held(held, vessel, limit, notes)
+
+
+def caution_held(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """Everything there is to know of a vessel, whatever it is that gets hot in it.
+
+    Args:
+        held: what it holds.
+        vessel: the vessel.
+        limit: its highest temperature with this stock [°C]; None where none is known.
+        notes: where the cautions go.
+    """
+    _material(held, vessel, notes)
+    _limit(held, vessel, limit, notes)
+    if vessel.given.lid and held.hottest > PLASTIC_LIMIT:
+        notes.caution(
+            "vessel-closed",
+            f"A closed vessel builds up pressure while caustic of {degrees(held.hottest)} steams, and may burst: mix "
+            "with the lid off, and close it when the stock is cool.",
+        )
+    elif vessel.given.lid and "hydrogen" in vessel.material.hazards:
+        notes.caution(
+            "vessel-closed",
+            f"Closed, {vessel.material.name} holds the hydrogen that it gives off in caustic, which bursts or ignites: "
+            "never close caustic in it.",
+        )
+    holds = vessel.volume
+    needs = held.volume
+    if holds is not None and needs > ROOM_FOR_FOAM * holds:
+        notes.caution(
+            "vessel-too-small",
+            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: mix less, or "
+            "take a larger one, so that a tenth of it is left for foam.",
+        )
+
+
+def _material(held: Held, vessel: KnownVessel, notes: Notes) -> None:
+    """What caustic does to the material, whatever the temperature, and what sudden heat does to glass."""
+    material = vessel.material
+    name = material.name[0].upper() + material.name[1:]
+    if material.suitable == "no":
+        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
+    elif material.suitable == "limited":
+        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    if "hydrogen" in material.hazards:
+        notes.caution(
+            "hydrogen",
+            f"In caustic {material.name} gives off hydrogen, which a spark or flame ignites (from about 4 % in air, "
+            "from memory), and it heats as it dissolves. If it happens: no flame, no switch, air, and keep away.",
+        )
+    if "thermal-shock" in material.hazards:
+        rise = held.hottest - held.coldest
+        if rise > SUDDEN:
+            notes.caution(
+                "glass-may-crack",
+                f"{name} may crack and let go of the caustic: the mixing heats it by up to "
+                f"{degrees(rise, apart=True)}, more than the {degrees(SUDDEN, apart=True)} that common glass is rated "
+                "to (from memory).",
+                "caution" if material.suitable == "limited" else None,
+            )
+
+
+def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
+    """How near the mixing comes to what the vessel stands, and how well that is known."""
+    material, strength = vessel.material, held.strength
+    if limit is None:
+        if material.suitable != "no":
+            notes.caution(
+                "vessel-limit-unknown",
+                f"No temperature limit of {material.name} is known with a solution of {percent(strength)}: ask its "
+                "maker, and give maximum_temperature.",
+            )
+        return
+    margin = limit - held.hottest
+    if margin < 0:
+        notes.caution(
+            "vessel-limit-exceeded",
+            f"The mixing can reach {degrees(held.hottest)}, and the limit of {material.name} with such a "
+            f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
+            "let it cool first.",
+        )
+    elif margin < CLOSE_TO_LIMIT:
+        notes.caution(
+            "vessel-limit-near",
+            f"The mixing can come within {degrees(margin, 1, apart=True)} of the limit of {material.name}, "
+            f"{degrees(limit)}. At the wall, where solid lies undissolved, it gets hotter: use more ice or colder "
+            "water, or mix in stages.",
+        )
+    if vessel.limit_is_recalled(strength):
+        notes.caution(
+            "vessel-limit-from-memory",
+            f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
+            "give maximum_temperature.",
+            "caution" if margin < CLOSE_TO_LIMIT else None,
+        )
+
+
+def _harm(material: str) -> str:
+    """What heat beyond its limit does to a vessel."""
+    if "steel" in material:
+        return "hot caustic attacks it, and can crack steel under stress"
+    if "glass" in material:
+        return "hot caustic etches it, and it may crack"
+    return "hot caustic attacks it" if material == "nickel" else "it may soften or warp"
+
+
+def volume_at(runs: Runs, t: float) -> float:
+    """What the finished stock takes at a temperature, or as near to it as the densities reach [m3].
+
+    Args:
+        runs: the mixing.
+        t: temperature [°C].
+    """
+    alkali, mass = runs.solid.alkali, runs.plain.mass + runs.plain.water_boiled_off
+    within = min(max(t, 0.0), density.HIGHEST_TEMPERATURE[alkali])
+    return mass / density.density(alkali, runs.strength_unboiled, within)

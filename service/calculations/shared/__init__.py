@@ -1,0 +1,1 @@
+"""What every calculation speaks with: quantities, requests, answers, faults, notes and cautions."""

@@ -7,6 +7,7 @@ from typing import Final
 from service.calculations.batch.fats import WeighedFat
 from service.calculations.shared.cautions import Caution, caution
 from service.calculations.shared.notes import Notes, percent
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.reference import Fat, reference_data
 
@@ -74,7 +75,7 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
             "with certificates of analysis.",
             "danger" if probability >= DANGER_FROM else None,
         )
-    elif budget.superfat < LEAST_USUAL and budget.need_combined[0] <= KNOWN_TO * budget.need:
+    elif budget.superfat < LEAST_USUAL - ROUNDING and budget.need_combined[0] <= KNOWN_TO * budget.need:
         notes.caution(
             "free-alkali-possible",
             f"A superfat of {percent(budget.superfat)} leaves little room, and no spread of the fats is told: lots of "

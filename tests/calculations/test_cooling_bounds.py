@@ -7,9 +7,10 @@ from itertools import pairwise
 import pytest
 
 from service.calculations.keeping.cooling_runs import Around, Run
-from service.calculations.keeping.warming_runs import Contents, Range
+from service.calculations.keeping.warming_runs import Contents
 from service.chemistry.cooling import cooling_times, geometric_way
 from service.chemistry.enthalpy import at_strength
+from service.chemistry.standing_loss import Range
 
 VESSEL: Range = (2e3, 1.5e3, 2.6e3)
 DRAWS = 300

@@ -5,8 +5,9 @@ from itertools import pairwise
 
 import pytest
 
-from service.calculations.keeping.warming_runs import Contents, Heater, Held, Range, Run
+from service.calculations.keeping.warming_runs import Contents, Heater, Held, Run
 from service.chemistry.enthalpy import at_strength
+from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import frozen
 from service.chemistry.warming import Leg, warm
 

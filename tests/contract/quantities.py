@@ -80,3 +80,8 @@ def said(draw: st.DrawFn, given: type[Given], low: float, high: float | None = N
         forms.append({"value": number, "low": number * (1 - share), "high": number * (1 + share), "unit": word})
         forms.append({"low": number * (1 - share), "high": number * (1 + share), "unit": word})
     return draw(st.sampled_from(forms))
+
+
+def maybe(draw: st.DrawFn, name: str, strategy: st.SearchStrategy[Any]) -> dict[str, Any]:
+    """A member that may be left out."""
+    return {name: draw(strategy)} if draw(st.booleans()) else {}

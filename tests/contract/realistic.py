@@ -25,7 +25,7 @@ from service.calculations.shared.given import (
 from service.calculations.shared.messages import AlkaliName
 from service.chemistry import molar_masses
 from service.reference import reference_data
-from tests.contract.quantities import said
+from tests.contract.quantities import maybe, said
 from tests.contract.realistic_batch import batches
 from tests.contract.realistic_cooling import stock_coolings
 from tests.contract.realistic_dilution import stock_adjustments, stock_dilutions
@@ -47,11 +47,6 @@ ALKALIS: Final[tuple[tuple[AlkaliName, ...], ...]] = (("NaOH",), ("NaOH",), ("KO
 PURITIES: Final = {"NaOH": (0.96, 1.0), "KOH": (0.84, 0.92)}
 
 Request = dict[str, Any]
-
-
-def maybe(draw: st.DrawFn, name: str, strategy: st.SearchStrategy[Any]) -> Request:
-    """A member that may be left out."""
-    return {name: draw(strategy)} if draw(st.booleans()) else {}
 
 
 @st.composite

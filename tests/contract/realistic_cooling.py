@@ -12,40 +12,22 @@ from service.calculations.shared.given import (
     Speed,
     Temperature,
     TimeRead,
-    Volume,
 )
-from tests.contract.quantities import said
-from tests.contract.realistic_strengths import STRONGEST, strengths
+from tests.contract.quantities import maybe, said
+from tests.contract.realistic_vessels import stock_of, vessel_for
 
 MATERIALS = ("hdpe", "polypropylene", "stainless-steel", "nickel", "glass-borosilicate")
 Request = dict[str, Any]
 
 
-def _maybe(draw: st.DrawFn, name: str, strategy: st.SearchStrategy[Any]) -> Request:
-    return {name: draw(strategy)} if draw(st.booleans()) else {}
-
-
 @st.composite
 def stock_coolings(draw: st.DrawFn) -> Request:
     """A stock of 50 to 95 °C that is to get to 25 to 45 °C."""
-    name = draw(st.sampled_from(["NaOH", "NaOH", "KOH"]))
     mass = draw(st.floats(0.3, 100.0))
     hot = draw(st.floats(50.0, 95.0))
-    solution: Request = {"alkali": name, "strength": draw(strengths(name, 0.05, STRONGEST[name] - 0.01))}
-    if draw(st.booleans()):
-        solution["mass"] = draw(said(PlainMass, mass))
-    else:
-        solution["volume"] = draw(said(Volume, mass / 1500))
-    vessel: Request = {"material": draw(st.sampled_from(MATERIALS))}
-    vessel |= _maybe(draw, "mass", said(PlainMass, mass * 0.02, mass * 0.2))
-    vessel |= _maybe(draw, "lid", st.booleans())
-    vessel |= _maybe(draw, "wall_thickness", said(Length, 1e-3, 5e-3))
-    shape = draw(st.sampled_from(["", "volume", "cylinder"]))
-    if shape == "volume":
-        vessel["volume"] = draw(said(Volume, mass / 800, mass / 400))
-    elif shape == "cylinder":
-        across = (mass / 700) ** (1 / 3)
-        vessel |= {"diameter": draw(said(Length, across, across * 1.3)), "height": draw(said(Length, across * 1.5))}
+    solution = stock_of(draw, mass)
+    vessel = vessel_for(draw, mass, MATERIALS)
+    vessel |= maybe(draw, "wall_thickness", said(Length, 1e-3, 5e-3))
     target = draw(st.floats(25.0, 45.0))
     request: Request = {"solution": solution, "vessel": vessel, "target_temperature": draw(said(Temperature, target))}
     medium = draw(st.sampled_from(["still-air", "moving-air", "water-bath", "ice-bath"]))
@@ -58,9 +40,9 @@ def stock_coolings(draw: st.DrawFn) -> Request:
     if draw(st.booleans()):
         solution["temperature"] = draw(said(Temperature, hot))
         if medium == "moving-air":
-            surroundings |= _maybe(draw, "air_speed", said(Speed, 0.5, 4.0))
+            surroundings |= maybe(draw, "air_speed", said(Speed, 0.5, 4.0))
         elif medium == "water-bath":
-            surroundings |= _maybe(draw, "bath_mass", said(PlainMass, 8.0 * mass, 20.0 * mass))
+            surroundings |= maybe(draw, "bath_mass", said(PlainMass, 8.0 * mass, 20.0 * mass))
         return request
     constant = draw(st.floats(600.0, 20000.0))
     readings = []

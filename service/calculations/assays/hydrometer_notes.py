@@ -8,6 +8,7 @@ from service.calculations.shared.cautions import degrees
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.standing_cautions import CHILDREN, LOCAL_CODES, STORE, of_solution
+from service.calculations.shared.thresholds import above
 from service.calculations.stock.solution_steps import explain_density, explain_water_density
 from service.calculations.stock.stocks import known_stock
 from service.chemistry import density, hydrometer, water
@@ -18,7 +19,6 @@ from service.chemistry.carbonate_density import (
     over_reading,
     source_range_ends,
 )
-from service.chemistry.ranges import ROUNDING
 
 if TYPE_CHECKING:
     from service.calculations.assays.stock_assay_hydrometer import StockAssayHydrometerRequest
@@ -57,7 +57,7 @@ def caution_reading(alkali: AlkaliName, found: Found, t: float, notes: Notes) ->
     crystals = known_stock(alkali, w, t).crystals
     if crystals is not None:
         notes.tell(crystals)
-    if t >= HOT - ROUNDING:  # 60 °C may come as 140 °F
+    if above(t, HOT):
         notes.caution(
             "glass-may-crack",
             f"At {degrees(t)} a cold cylinder or float of glass may crack and let go of the caustic: let the sample "

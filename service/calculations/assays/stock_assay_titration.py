@@ -29,6 +29,7 @@ from service.calculations.shared.given import Density, Mass, MeasuredVolume, Tem
 from service.calculations.shared.messages import Answer, Strength
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.rules import ExactlyOne, NeverWith, OnlyWith, Rule
+from service.calculations.shared.thresholds import above
 from service.calculations.shared.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
 from service.calculations.stock.draw_factor import draw_factor
 from service.calculations.stock.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, SOLUBILITY_REASON
@@ -36,7 +37,6 @@ from service.calculations.stock.stock_age import Age, caution_age
 from service.calculations.stock.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
-from service.chemistry.ranges import ROUNDING
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
 from service.chemistry.uncertainty import coverage_half_width
 
@@ -159,7 +159,7 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     )
     halves = half_width, carbonate_half
     caution_assay(alkali, found, halves, notes, by_volume=density_found, normality=acid.normality)
-    if request.temperature is not None and request.temperature.value >= WARM - ROUNDING:
+    if request.temperature is not None and above(request.temperature.value, WARM):
         caution_hot_sample(request.temperature.value, notes)
     caution_no_stock(alkali, w, "the amount of the sample and its unit, molarity and protons of the acid", notes)
     caution_carbonated(alkali, w, (found.total_alkali, carbonate_half * 2 * ALKALI[alkali] / CARBONATE[alkali]), notes)

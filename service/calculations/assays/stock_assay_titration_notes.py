@@ -7,10 +7,10 @@ from service.calculations.shared.cautions import degrees
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.standing_cautions import LOCAL_CODES, of_solution
+from service.calculations.shared.thresholds import above
 from service.calculations.stock.solution_steps import explain_density
 from service.calculations.stock.solutions import ROOM, SOLUBILITY
 from service.chemistry import density, molar_masses, water
-from service.chemistry.ranges import ROUNDING
 from service.chemistry.titration import (
     LABELLED_AT,
     Assay,
@@ -122,7 +122,7 @@ def caution_hot_sample(t: float, notes: Notes) -> None:
         "glass-may-crack",
         f"At {degrees(t)} caustic burns faster, may crack cold glass, and spatters where acid meets it; a pipette "
         "holds its volume at 20 °C (68 °F). Let the closed sample cool to the room, or weigh it.",
-        "danger" if t >= HOT_SAMPLE - ROUNDING else "caution",
+        "danger" if above(t, HOT_SAMPLE) else "caution",
     )
 
 

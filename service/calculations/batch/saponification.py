@@ -11,6 +11,7 @@ from service.calculations.batch.fat_yields import glycerol, risk
 from service.calculations.batch.fats import WeighedFat, weighed_fats
 from service.calculations.batch.saponification_notes import caution_saponification
 from service.calculations.batch.saponification_steps import explain_saponification
+from service.calculations.batch.usual import division_or_none, superfat_or_usual
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.given import PlainMass, Superfat
@@ -24,8 +25,6 @@ from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
 from service.chemistry.uncertainty import combine, coverage_half_width
 from service.reference import reference_data
-
-USUAL_SUPERFAT: Final = 0.05
 
 
 class SaponificationRequest(Request, kw_only=True):
@@ -133,8 +132,8 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     alkalis = used_alkalis(request.alkalis, notes)
     acids = weighed_acids(request.acids or (), notes)
     notes.stop_at_faults()
-    superfat = _superfat(request, notes)
-    division = _division(request, notes)
+    superfat = superfat_or_usual(request.superfat, "/superfat", notes)
+    division = division_or_none(request.scale_division, notes)
 
     need = sum([fat.need for fat in fats])
     acid = sum(one.mass * one.content for one in acids)
@@ -184,20 +183,6 @@ def _untold(division: float, notes: Notes) -> Refusal:
         "the limits of these fats and alkalis are so wide that no superfat can be told",
         "narrow the limits, as certificates of analysis state them",
     )
-
-
-def _superfat(request: SaponificationRequest, notes: Notes) -> float:
-    if request.superfat is not None:
-        return request.superfat.value
-    notes.assume("/superfat", "5 %", "usual in cold process, 3 to 8 % (common practice)")
-    return USUAL_SUPERFAT
-
-
-def _division(request: SaponificationRequest, notes: Notes) -> float:
-    if request.scale_division is not None:
-        return request.scale_division.value
-    notes.assume("/scale_division", "a scale without steps", "masses are taken as they are given")
-    return 0.0
 
 
 def _needed(one: UsedAlkali, reagent: Reagent, budget: SaponificationBudget) -> AlkaliNeeded:

@@ -19,6 +19,7 @@ from service.calculations.batch.superfat_weighed import (
     read_liquids,
     read_solids,
 )
+from service.calculations.batch.usual import division_or_none, superfat_or_usual
 from service.calculations.registry import Calculation, Example
 from service.calculations.shared.given import PlainMass, Superfat
 from service.calculations.shared.identifiers import SHELF
@@ -37,8 +38,6 @@ from service.calculations.shared.rules import AtLeastOne, Rule
 from service.calculations.shared.told import FractionFigure, MassFigure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.saponification_budget import saponification_budget
-
-USUAL_SUPERFAT: Final = 0.05
 
 
 class SuperfatCheckRequest(Request, kw_only=True):
@@ -173,7 +172,8 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     acids = weighed_acids(request.acids or (), notes)
     own = _own_fat(request, notes)
     notes.stop_at_faults()
-    wanted, division = _wanted(request, notes), _division(request, notes)
+    wanted = superfat_or_usual(request.wanted_superfat, "/wanted_superfat", notes)
+    division = division_or_none(request.scale_division, notes)
 
     batch = Batch(fats, [*draws, *solids], liquids, acids, division)
     _check_acids(batch, notes)
@@ -246,20 +246,6 @@ def _own_fat(request: SuperfatCheckRequest, notes: Notes) -> KnownFat | None:
             "use a fat or an oil",
         )
     return found
-
-
-def _wanted(request: SuperfatCheckRequest, notes: Notes) -> float:
-    if request.wanted_superfat is not None:
-        return request.wanted_superfat.value
-    notes.assume("/wanted_superfat", "5 %", "usual in cold process, 3 to 8 % (common practice)")
-    return USUAL_SUPERFAT
-
-
-def _division(request: SuperfatCheckRequest, notes: Notes) -> float:
-    if request.scale_division is not None:
-        return request.scale_division.value
-    notes.assume("/scale_division", "a scale without steps", "masses are taken as they are given")
-    return 0.0
 
 
 def _by_kind(drawn: Sequence[Drawn]) -> list[AlkaliWeighed]:

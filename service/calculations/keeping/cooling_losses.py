@@ -5,7 +5,7 @@ from typing import Final, NamedTuple
 
 from service.calculations.keeping.cooling_runs import Around, Loss, Run
 from service.calculations.keeping.warming_losses import HUMIDITY, standing_vessel
-from service.calculations.keeping.warming_runs import Contents, Range
+from service.calculations.keeping.warming_runs import Contents
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.notes import Notes
 from service.chemistry.air import VOLUMETRIC_HEAT
@@ -15,6 +15,7 @@ from service.chemistry.moving_air import moving_coefficients, moving_loss
 from service.chemistry.standing_loss import (
     LOWEST_LEVEL,
     STILL,
+    Range,
     Standing,
     convection_coefficient,
     standing_loss,

@@ -6,7 +6,13 @@ from service.calculations.keeping.cooling_losses import evaporated
 from service.calculations.keeping.cooling_reading import Read
 from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.warming_notes import STEAMS
-from service.calculations.mixing.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
+from service.calculations.mixing.vessel_notes import (
+    CLOSE_TO_LIMIT,
+    SUDDEN,
+    caution_recalled_limit,
+    caution_suitability,
+    caution_unknown_limit,
+)
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
 from service.calculations.shared.notes import Notes, percent, weight
@@ -171,11 +177,7 @@ def _bath(read: Read, notes: Notes) -> None:
 
 def _material(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     material = vessel.material
-    name = material.name[0].upper() + material.name[1:]
-    if material.suitable == "no":
-        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
-    elif material.suitable == "limited":
-        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    caution_suitability(vessel, notes)
     if "hydrogen" in material.hazards:
         closed = " Never close it." if vessel.given.lid else ""
         notes.caution(
@@ -191,12 +193,7 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     material, w, start = vessel.material, run.contents.w, run.contents.temperature
     limit = vessel.limit(w)
     if limit is None:
-        if material.suitable != "no":
-            notes.caution(
-                "vessel-limit-unknown",
-                f"No temperature limit of {material.name} is known with a solution of {percent(w)}: ask its maker, and "
-                "give maximum_temperature.",
-            )
+        caution_unknown_limit(vessel, w, notes)
         return
     margin = limit - start
     if beyond(start, limit):
@@ -212,13 +209,7 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             f"It starts within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
             f"{degrees(limit)}: do not lift or move it until it has cooled.",
         )
-    if vessel.limit_is_recalled(w):
-        notes.caution(
-            "vessel-limit-from-memory",
-            f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
-            "give maximum_temperature.",
-            "caution" if below(margin, CLOSE_TO_LIMIT) else None,
-        )
+    caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 
 
 def _crystals(run: Run, notes: Notes) -> None:

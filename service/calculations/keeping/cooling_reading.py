@@ -16,7 +16,7 @@ from service.calculations.keeping.warming_reading import (
     check_wall,
     vessel_heat,
 )
-from service.calculations.keeping.warming_runs import Contents, Range
+from service.calculations.keeping.warming_runs import Contents
 from service.calculations.mixing.vessels import KnownVessel, find_vessel
 from service.calculations.shared.given import PlainMass, Speed, Temperature
 from service.calculations.shared.messages import Solution, Vessel
@@ -27,6 +27,7 @@ from service.calculations.stock.solutions import ROOM, Found, mass_fraction
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import first_solid
 from service.chemistry.ranges import ROUNDING
+from service.chemistry.standing_loss import Range
 from service.chemistry.uncertainty import Combined, coverage_half_width
 from service.chemistry.vapour_pressure import boiling_point
 from service.chemistry.water import heat_capacity

@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from service.calculations.keeping.cooling_runs import Around, Loss
 from service.calculations.keeping.warming_losses import HUMIDITY
-from service.calculations.keeping.warming_runs import Contents, Range, capacity_spread
+from service.calculations.keeping.warming_runs import Contents, capacity_spread
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import MeasuredTemperature, TimeRead
 from service.calculations.shared.notes import Notes
@@ -16,7 +16,7 @@ from service.calculations.shared.rules import Ruled
 from service.chemistry.cooling_fit import Fitted, fit, fitted_losses, surface_change, way
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.freezing import first_solid
-from service.chemistry.standing_loss import steam
+from service.chemistry.standing_loss import Range, steam
 from service.chemistry.uncertainty import Combined, Part, coverage_half_width, rectangular
 from service.chemistry.vapour_pressure import boiling_point, water_vapour_pressure
 from service.chemistry.water import saturation_pressure

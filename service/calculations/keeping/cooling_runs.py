@@ -4,12 +4,13 @@ import math
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
-from service.calculations.keeping.warming_runs import Contents, Range, capacity_spread
+from service.calculations.keeping.warming_runs import Contents, capacity_spread
 from service.chemistry.cooling import cooling_times, geometric_way, melted_ice, newton_coefficient
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.ranges import rising_root
+from service.chemistry.standing_loss import Range
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 LEGS: Final = 20

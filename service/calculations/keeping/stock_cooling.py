@@ -1,6 +1,6 @@
 """POST /v1/stock-cooling: how long a hot stock takes to get cool enough."""
 
-from typing import Annotated, Final, TypeVar
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
@@ -9,7 +9,6 @@ from service.calculations.keeping.cooling_reading import Asked, Surroundings, re
 from service.calculations.keeping.cooling_readings import MOST_READINGS, CoolingReading
 from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.cooling_steps import explain_cooling
-from service.calculations.keeping.warming_runs import Range
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Temperature
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
@@ -23,10 +22,7 @@ from service.calculations.shared.told import (
     MassFigure,
     PowerFigure,
     TemperatureFigure,
-    Told,
 )
-
-Kind = TypeVar("Kind", bound=Told)
 
 
 class StockCoolingRequest(Request, kw_only=True):
@@ -127,25 +123,20 @@ def calculate(request: StockCoolingRequest, notes: Notes) -> StockCoolingAnswer:
         explain_cooling(read, notes)
     coefficient = run.coefficient() if read.told is None else read.told.coefficient
     return StockCoolingAnswer(
-        time=_figure(DurationFigure, run.times),
+        time=DurationFigure.spanning(run.times),
         surely_reached=run.surely_reached,
-        heat_loss_coefficient=_figure(HeatLossFigure, coefficient),
-        heat_given_off=_figure(EnergyFigure, run.heat),
-        heat_loss_at_start=_figure(PowerFigure, run.loss_at_start),
+        heat_loss_coefficient=HeatLossFigure.spanning(coefficient),
+        heat_given_off=EnergyFigure.spanning(run.heat),
+        heat_loss_at_start=PowerFigure.spanning(run.loss_at_start),
         resting_temperature=TemperatureFigure(run.rest),
         path=_path(run),
         first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
         first_solid=run.first.name,
         boiling_point=TemperatureFigure.around(run.boiling, run.boiling_half_width),
-        ice_melted=_figure(MassFigure, run.ice_melted) if run.around.medium == "ice-bath" else UNSET,
+        ice_melted=MassFigure.spanning(run.ice_melted) if run.around.medium == "ice-bath" else UNSET,
         vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
         vessel_margin=UNSET if limit is None else MarginFigure(limit - contents.temperature),
     )
-
-
-def _figure(kind: type[Kind], told: Range) -> Kind:
-    value, low, high = told
-    return kind(value) if low == value == high else kind(value, low, high)
 
 
 def _path(run: Run) -> list[CoolingPoint]:

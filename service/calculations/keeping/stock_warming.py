@@ -1,12 +1,12 @@
 """POST /v1/stock-warming: how long a heater takes to warm a stock, and what it takes to hold it."""
 
-from typing import Annotated, Final, TypeVar
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.keeping.warming_notes import caution_warming
 from service.calculations.keeping.warming_reading import Asked, read_warming
-from service.calculations.keeping.warming_runs import Range, Run
+from service.calculations.keeping.warming_runs import Run
 from service.calculations.keeping.warming_steps import explain_warming
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Duration, Efficiency, Power, Temperature
@@ -20,10 +20,8 @@ from service.calculations.shared.told import (
     MarginFigure,
     PowerFigure,
     TemperatureFigure,
-    Told,
 )
-
-Kind = TypeVar("Kind", bound=Told)
+from service.chemistry.standing_loss import Range
 
 
 class StockWarmingRequest(Request, kw_only=True):
@@ -153,27 +151,22 @@ def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
     lost = run.heat_lost
     power = run.heater.power
     return StockWarmingAnswer(
-        time=_figure(DurationFigure, time),
-        energy=_figure(EnergyFigure, (power * time[0], power * time[1], power * time[2])),
+        time=DurationFigure.spanning(time),
+        energy=EnergyFigure.spanning((power * time[0], power * time[1], power * time[2])),
         surely_reached=run.surely_reached,
-        heat_taken_up=_figure(EnergyFigure, heat),
-        heat_lost=_figure(EnergyFigure, lost),
-        thawing_heat=_figure(EnergyFigure, run.thawing_heat),
-        steady_temperature=UNSET if steady is None else _figure(TemperatureFigure, steady),
+        heat_taken_up=EnergyFigure.spanning(heat),
+        heat_lost=EnergyFigure.spanning(lost),
+        thawing_heat=EnergyFigure.spanning(run.thawing_heat),
+        steady_temperature=UNSET if steady is None else TemperatureFigure.spanning(steady),
         first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
         first_solid=run.first.name,
-        power_to_hold=_figure(PowerFigure, hold),
+        power_to_hold=PowerFigure.spanning(hold),
         hold=UNSET if request.hold_time is None else _hold(run, request.hold_time.value, hold),
         boiling_point=TemperatureFigure.around(run.boiling, run.boiling_half_width),
         vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
         vessel_margin=UNSET if limit is None else MarginFigure(limit - run.target),
         path=_path(run),
     )
-
-
-def _figure(kind: type[Kind], told: Range) -> Kind:
-    value, low, high = told
-    return kind(value) if low == value == high else kind(value, low, high)
 
 
 def _hold_power(run: Run) -> Range:
@@ -186,8 +179,8 @@ def _hold(run: Run, time: float, power: Range) -> Holding:
     most = run.heater.power
     return Holding(
         time=DurationFigure(time),
-        energy=_figure(EnergyFigure, (value * time, low * time, high * time)),
-        duty=_figure(FractionFigure, (value / most, low / most, high / most)),
+        energy=EnergyFigure.spanning((value * time, low * time, high * time)),
+        duty=FractionFigure.spanning((value / most, low / most, high / most)),
     )
 
 

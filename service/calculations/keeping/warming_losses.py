@@ -3,11 +3,11 @@
 import math
 from typing import Final
 
-from service.calculations.keeping.warming_runs import Contents, Losses, Range
+from service.calculations.keeping.warming_runs import Contents, Losses
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.notes import Notes
 from service.chemistry.heat_loss import disc_area
-from service.chemistry.standing_loss import BARE_METAL, DULL, Standing, standing_loss
+from service.chemistry.standing_loss import BARE_METAL, DULL, Range, Standing, standing_loss
 from service.chemistry.vapour_pressure import water_vapour_pressure
 from service.chemistry.water import saturation_pressure
 

@@ -3,16 +3,23 @@
 from typing import Final
 
 from service.calculations.keeping.warming_reading import Read
-from service.calculations.keeping.warming_runs import Range, Run
-from service.calculations.mixing.vessel_notes import CLOSE_TO_LIMIT, SUDDEN
+from service.calculations.keeping.warming_runs import Run
+from service.calculations.mixing.vessel_notes import (
+    CLOSE_TO_LIMIT,
+    SUDDEN,
+    caution_recalled_limit,
+    caution_suitability,
+    caution_unknown_limit,
+)
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
-from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import METALS
 from service.calculations.shared.thresholds import above, below, beyond, short_of
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
 from service.chemistry import density
 from service.chemistry.heat_loss import disc_area
+from service.chemistry.standing_loss import Range
 
 STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
@@ -144,11 +151,7 @@ def _reach(run: Run, notes: Notes) -> None:
 def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     """What the material says to caustic, to heat, and to a heater."""
     material, w = vessel.material, run.contents.w
-    name = material.name[0].upper() + material.name[1:]
-    if material.suitable == "no":
-        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
-    elif material.suitable == "limited":
-        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    name = caution_suitability(vessel, notes)
     if "hydrogen" in material.hazards:
         notes.caution(
             "hydrogen",
@@ -165,12 +168,7 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
         )
     limit = vessel.limit(w)
     if limit is None:
-        if material.suitable != "no":
-            notes.caution(
-                "vessel-limit-unknown",
-                f"No temperature limit of {material.name} is known with a solution of {percent(w)}: ask its maker, and "
-                "give maximum_temperature.",
-            )
+        caution_unknown_limit(vessel, w, notes)
         return
     margin = limit - run.target
     if below(margin, CLOSE_TO_LIMIT):
@@ -179,13 +177,7 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
             f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
             f"{degrees(limit)}: near the heater the wall gets hotter than the liquid's mean.",
         )
-    if vessel.limit_is_recalled(w):
-        notes.caution(
-            "vessel-limit-from-memory",
-            f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
-            "give maximum_temperature.",
-            "caution" if below(margin, CLOSE_TO_LIMIT) else None,
-        )
+    caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 
 
 def _heat(run: Run, notes: Notes) -> None:

@@ -3,7 +3,7 @@
 from typing import Final, NamedTuple
 
 from service.calculations.keeping.warming_losses import losses
-from service.calculations.keeping.warming_runs import Contents, Heater, Held, Range, Run
+from service.calculations.keeping.warming_runs import Contents, Heater, Held, Run
 from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel, find_vessel
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import Efficiency, Power, Temperature
@@ -15,6 +15,7 @@ from service.chemistry.enthalpy import at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import first_solid
 from service.chemistry.ranges import ROUNDING
+from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import COLDEST
 from service.chemistry.uncertainty import coverage_half_width
 from service.chemistry.vapour_pressure import boiling_point

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 from service.calculations.shared.messages import AlkaliName
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.freezing import FirstSolid, first_solid
+from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 from service.chemistry.warming import Leg, steady_temperature, warm
@@ -17,8 +18,6 @@ LEGS: Final = 8
 on each."""
 STRENGTH_STEP: Final = 1e-4
 
-Range = tuple[float, float, float]
-"""Value, lower and upper end."""
 Losses = Callable[[float], Range]
 """Heat that the vessel loses [W] with contents of a temperature [°C]."""
 

@@ -13,11 +13,12 @@ from service.calculations.mixing.mixing_contents import (
     read_contents,
     read_solid,
 )
+from service.calculations.mixing.mixing_links import links_from_stock
 from service.calculations.mixing.mixing_notes import caution_mixing
 from service.calculations.mixing.mixing_runs import POINTS, Runs, Surroundings
 from service.calculations.mixing.mixing_steps import explain_mixing
 from service.calculations.mixing.vessels import find_vessel
-from service.calculations.registry import Calculation, Example, Link
+from service.calculations.registry import Calculation, Example
 from service.calculations.shared.given import Duration, Temperature
 from service.calculations.shared.messages import AlkaliName, Answer, Request, Solution, Vessel
 from service.calculations.shared.notes import Notes
@@ -272,37 +273,5 @@ CALCULATION: Final = Calculation(
             "Elementary Principles of Chemical Processes, table B.11; from memory; J. Thomsen has 14.01): 304.9 kJ.",
         ),
     ),
-    links=(
-        Link(
-            "until-it-is-cool",
-            "stock-cooling",
-            "How long the stock that was mixed takes to cool to 38 °C in still air, in a vessel of stainless steel.",
-            {
-                "solution": {
-                    "alkali": "$request.body#/solid/alkali",
-                    "strength": "$response.body#/strength",
-                    "mass": "$response.body#/mass",
-                    "temperature": "$response.body#/peak_temperature",
-                },
-                "vessel": {"material": "stainless-steel"},
-                "surroundings": {"medium": "still-air"},
-                "target_temperature": "38 °C",
-            },
-        ),
-        Link(
-            "properties-of-the-stock",
-            "concentration",
-            "The properties of the stock that was mixed.",
-            {"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"},
-        ),
-        Link(
-            "draw-from-the-stock",
-            "liquid-split",
-            "How much of the stock that was mixed holds 100 g of pure hydroxide.",
-            {
-                "alkalis": [{"alkali": "$request.body#/solid/alkali", "mass": "100 g"}],
-                "stocks": [{"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"}],
-            },
-        ),
-    ),
+    links=links_from_stock("that was mixed"),
 )

@@ -17,12 +17,13 @@ from service.calculations.mixing.ice_reading import (
     scaled,
 )
 from service.calculations.mixing.ice_spreads import amount_spreads, least_ice
+from service.calculations.mixing.mixing_links import links_from_stock
 from service.calculations.mixing.mixing_notes import caution_mixing
 from service.calculations.mixing.mixing_runs import Runs, Surroundings
 from service.calculations.mixing.mixing_steps import explain_mixing
 from service.calculations.mixing.stock_mixing import StrengthFigure
 from service.calculations.mixing.vessel_notes import volume_at
-from service.calculations.registry import Calculation, Example, Link
+from service.calculations.registry import Calculation, Example
 from service.calculations.shared.messages import Answer
 from service.calculations.shared.notes import Notes, weight
 from service.calculations.shared.standing_cautions import HANDLING
@@ -315,37 +316,5 @@ CALCULATION: Final = Calculation(
             "however much of the water is ice.",
         ),
     ),
-    links=(
-        Link(
-            "until-it-is-cool",
-            "stock-cooling",
-            "How long the stock that is mixed takes to cool to 38 °C in still air, in a vessel of stainless steel.",
-            {
-                "solution": {
-                    "alkali": "$request.body#/solid/alkali",
-                    "strength": "$response.body#/strength",
-                    "mass": "$response.body#/mass",
-                    "temperature": "$response.body#/peak_temperature",
-                },
-                "vessel": {"material": "stainless-steel"},
-                "surroundings": {"medium": "still-air"},
-                "target_temperature": "38 °C",
-            },
-        ),
-        Link(
-            "properties-of-the-stock",
-            "concentration",
-            "The properties of the stock that is mixed.",
-            {"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"},
-        ),
-        Link(
-            "draw-from-the-stock",
-            "liquid-split",
-            "How much of the stock that is mixed holds 100 g of pure hydroxide.",
-            {
-                "alkalis": [{"alkali": "$request.body#/solid/alkali", "mass": "100 g"}],
-                "stocks": [{"alkali": "$request.body#/solid/alkali", "strength": "$response.body#/strength"}],
-            },
-        ),
-    ),
+    links=links_from_stock("that is mixed"),
 )

@@ -83,11 +83,7 @@ def caution_held(held: Held, vessel: KnownVessel, limit: float | None, notes: No
 def _material(held: Held, vessel: KnownVessel, notes: Notes) -> None:
     """What caustic does to the material, whatever the temperature, and what sudden heat does to glass."""
     material = vessel.material
-    name = material.name[0].upper() + material.name[1:]
-    if material.suitable == "no":
-        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
-    elif material.suitable == "limited":
-        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    name = caution_suitability(vessel, notes)
     if "hydrogen" in material.hazards:
         notes.caution(
             "hydrogen",
@@ -110,12 +106,7 @@ def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -
     """How near the mixing comes to what the vessel stands, and how well that is known."""
     material, strength = vessel.material, held.strength
     if limit is None:
-        if material.suitable != "no":
-            notes.caution(
-                "vessel-limit-unknown",
-                f"No temperature limit of {material.name} is known with a solution of {percent(strength)}: ask its "
-                "maker, and give maximum_temperature.",
-            )
+        caution_unknown_limit(vessel, strength, notes)
         return
     margin = limit - held.hottest
     if margin < 0:
@@ -132,12 +123,58 @@ def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -
             f"{degrees(limit)}. At the wall, where solid lies undissolved, it gets hotter: use more ice or colder "
             "water, or mix in stages.",
         )
+    caution_recalled_limit(vessel, (strength, limit), notes, near=margin < CLOSE_TO_LIMIT)
+
+
+def caution_suitability(vessel: KnownVessel, notes: Notes) -> str:
+    """Say so where a material is no vessel for caustic, or with limits; gives its name as a sentence begins with it.
+
+    Args:
+        vessel: the vessel.
+        notes: where the caution goes.
+    """
+    material = vessel.material
+    name = material.name[0].upper() + material.name[1:]
+    if material.suitable == "no":
+        notes.caution("vessel-unsuitable", f"{name} is no vessel for caustic. {material.reason}")
+    elif material.suitable == "limited":
+        notes.caution("vessel-unsuitable", f"{name}, with limits: {material.reason}", "caution")
+    return name
+
+
+def caution_unknown_limit(vessel: KnownVessel, strength: float, notes: Notes) -> None:
+    """Say that nobody knows how hot a vessel may get; one that is none for caustic anyway is left at that.
+
+    Args:
+        vessel: the vessel.
+        strength: mass fraction of hydroxide of what it holds.
+        notes: where the caution goes.
+    """
+    material = vessel.material
+    if material.suitable != "no":
+        notes.caution(
+            "vessel-limit-unknown",
+            f"No temperature limit of {material.name} is known with a solution of {percent(strength)}: ask its maker, "
+            "and give maximum_temperature.",
+        )
+
+
+def caution_recalled_limit(vessel: KnownVessel, held: tuple[float, float], notes: Notes, *, near: bool) -> None:
+    """Say so where the limit of a vessel was not read in a source.
+
+    Args:
+        vessel: the vessel.
+        held: mass fraction of hydroxide of what it holds, and the limit [°C] with that.
+        notes: where the caution goes.
+        near: whether it gets near to that limit.
+    """
+    strength, limit = held
     if vessel.limit_is_recalled(strength):
         notes.caution(
             "vessel-limit-from-memory",
-            f"The limit of {material.name}, {degrees(limit)}, is from memory, not read in a source: ask its maker, and "
-            "give maximum_temperature.",
-            "caution" if margin < CLOSE_TO_LIMIT else None,
+            f"The limit of {vessel.material.name}, {degrees(limit)}, is from memory, not read in a source: ask its "
+            "maker, and give maximum_temperature.",
+            "caution" if near else None,
         )
 
 

@@ -48,6 +48,12 @@ class Told:
             high = max(value, cls.most)
         return cls(value, low, high)
 
+    @classmethod
+    def spanning(cls, told: tuple[float, float, float]) -> Self:
+        """A value with the ends of its interval; none where both are the value."""
+        value, low, high = told
+        return cls(value) if low == value == high else cls(value, low, high)
+
 
 class MassFigure(Told):
     """A mass."""

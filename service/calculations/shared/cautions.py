@@ -47,6 +47,7 @@ CautionCode = Literal[
     "fats-hot",
     "fats-not-liquid",
     "fats-set",
+    "finer-scale-needed",
     "figure-from-memory",
     "figure-limits-assumed",
     "free-alkali-in-soap",
@@ -107,9 +108,11 @@ CautionCode = Literal[
     "thin-with-hot-water",
     "thinned-soap-spoils",
     "target-not-sure",
+    "temperatures-left-out",
     "thawing-heat-left-out",
     "thawing-heat-rough",
     "uncovered-while-cooling",
+    "use-limit-exceeded",
     "vessel-closed",
     "vessel-limit-exceeded",
     "vessel-limit-from-memory",
@@ -231,6 +234,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "reference data; the heat of melting is from memory",
         "A fat had set when it was weighed: the heat that melts it is not known, and only the lower end counts it.",
+    ),
+    "finer-scale-needed": Ground(
+        "caution", _PRACTICE, "Something weighs less than half a step of the scale that the sheet is made for."
     ),
     "figure-from-memory": Ground("caution", _DATA, "A figure was written down from memory and not verified."),
     "figure-limits-assumed": Ground("note", _DATA, "Only one value is published; its limits are assumed."),
@@ -366,6 +372,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "uncovered-while-cooling": Ground(
         "caution", _CHEMISTRY, "An open stock loses water and takes up carbon dioxide while it cools."
     ),
+    "use-limit-exceeded": Ground(
+        "danger",
+        "the limit that was given, as its supplier or a standard states it",
+        "More of an addition is in the finished bar than it may hold.",
+    ),
     "vessel-closed": Ground("danger", _CHEMISTRY, "A closed vessel builds up pressure while it is mixed in."),
     "vessel-limit-exceeded": Ground("danger", _DATA, "The vessel gets hotter than it stands."),
     "vessel-limit-from-memory": Ground("note", _DATA, "The vessel's temperature limit was not read in a source."),
@@ -387,6 +398,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "heater-surface-hot": Ground("caution", _PRACTICE, "At the surface of a heater it is hotter than in the liquid."),
     "heater-uncovered": Ground("danger", _PRACTICE, "A heater that comes out of the liquid burns through."),
     "target-not-sure": Ground("caution", _CHEMISTRY, "At an end of what is uncertain the temperature is not reached."),
+    "temperatures-left-out": Ground(
+        "note", _PRACTICE, "How warm fats and caustic must be is not told for this batch, and why."
+    ),
     "thawing-heat-left-out": Ground(
         "caution", _DATA, "The heat that thaws the crystals is not known, and not counted."
     ),

@@ -231,8 +231,8 @@ class Vessel(Ruled, kw_only=True):
     )
 
 
-class FatLine(Ruled, kw_only=True):
-    """A fat of the catalogue and its mass; or one's own fat by its certificate of analysis."""
+class NamedFat(Ruled, kw_only=True):
+    """A fat of the catalogue, or one's own fat by its certificate of analysis."""
 
     fat: Annotated[Identifier, Meta(extra={SHELF: "fats"})] | None = None
     name: (
@@ -242,7 +242,6 @@ class FatLine(Ruled, kw_only=True):
         ]
         | None
     ) = None
-    mass: Annotated[Mass, Meta(description="Its mass.")]
     saponification_value: (
         Annotated[SaponificationValue, Meta(description="From the certificate of analysis.", examples=["192 mg/g"])]
         | None
@@ -274,6 +273,12 @@ class FatLine(Ruled, kw_only=True):
         OnlyWith("iodine_value", ("name",)),
         OnlyWith("fatty_acids", ("name",)),
     )
+
+
+class FatLine(NamedFat, kw_only=True):
+    """A fat of the catalogue and its mass; or one's own fat by its certificate of analysis."""
+
+    mass: Annotated[Mass, Meta(description="Its mass.")]
 
 
 FatLines = Annotated[list[FatLine], Meta(min_length=1, max_length=MOST_FATS, description="The fats, in any order.")]

@@ -1,0 +1,1 @@
+"""From an order to the bench: recipes scaled to batches, what is weighed, what it costs, and its label."""

@@ -1,0 +1,72 @@
+"""The list of what is weighed, in the order of work, with the masses that a scale can show."""
+
+from collections.abc import Sequence
+from typing import Annotated, Final
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from service.calculations.orders.batch_made import GoesInto, Step, Weighing
+from service.calculations.orders.weighing import weigh
+from service.calculations.shared.notes import Notes, weight
+from service.calculations.shared.told import MassFigure, VolumeFigure
+
+MOST_NAMED: Final = 4
+"""Materials that a message names."""
+
+
+class WeighLine(Struct, frozen=True, kw_only=True):
+    """Something to weigh."""
+
+    step: Annotated[
+        Step,
+        Meta(
+            description="When it is weighed, in the order of work; solid alkali goes into its water, never the other "
+            "way round."
+        ),
+    ]
+    material: Annotated[
+        str,
+        Meta(
+            description="What it is: an identifier of the catalogue, or the name it has in the recipe; alkali by its "
+            "formula as a solid, with -stock where it is drawn.",
+            examples=["olive-oil", "NaOH-stock", "NaOH"],
+        ),
+    ]
+    mass: Annotated[MassFigure, Meta(description="What the scale is to show.")]
+    exact_mass: (
+        Annotated[MassFigure, Meta(description="The same before it was rounded to the scale; with scale_division.")]
+        | UnsetType
+    ) = UNSET
+    volume: (
+        Annotated[VolumeFigure, Meta(description="Of a draw at its temperature, for choosing a jug; weigh it.")]
+        | UnsetType
+    ) = UNSET
+    goes_into: Annotated[
+        GoesInto,
+        Meta(description="The pot with the fats, the jug with the stock, or the batter that both have become."),
+    ]
+
+
+def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -> list[Weighing]:
+    """Everything with the mass that the scale can show, so that the total of each step holds.
+
+    What weighs less than half a step stays as it is, and the notes say so.
+
+    Args:
+        weighings: everything to weigh.
+        division: step of the scale [kg]; 0 for a scale without steps.
+        notes: where the caution goes.
+    """
+    if not division:
+        return list(weighings)
+    rounded = weigh([one.mass for one in weighings], division, [one.step for one in weighings])
+    too_fine = [one for one, mass in zip(weighings, rounded, strict=True) if not mass]
+    if too_fine:
+        named = [f"{one.material} ({weight(one.mass)})" for one in too_fine[:MOST_NAMED]]
+        more = f" and {len(too_fine) - MOST_NAMED} more" if len(too_fine) > MOST_NAMED else ""
+        notes.caution(
+            "finer-scale-needed",
+            f"Less than a scale with steps of {weight(division)} shows: {', '.join(named)}{more}. Weigh "
+            f"{'it' if len(too_fine) == 1 else 'them'} on a finer scale; the sheet keeps the exact mass.",
+        )
+    return [one._replace(mass=mass or one.mass) for one, mass in zip(weighings, rounded, strict=True)]

@@ -83,8 +83,7 @@ _CONTROLS: Final = (
 
 
 def batch_record(
-    product: str,
-    batch_number: str,
+    names: tuple[str, str],
     lines: Sequence[WeighLine],
     found: Temperatures | None,
     planned: tuple[MassFigure, CountFigure | None],
@@ -92,8 +91,7 @@ def batch_record(
     """The record of a batch, with what is planned.
 
     Args:
-        product: name of the recipe.
-        batch_number: the reference of the request.
+        names: of the recipe, and the reference of the request; each may be empty.
         lines: the weigh list.
         found: how warm what is to be; None where that is not told.
         planned: mass of the batter, and number of bars where it is known.
@@ -115,8 +113,8 @@ def batch_record(
     operations += [RecordOperation(operation=what) for what in ("pour into the moulds", "unmould and cut")]
     batter_mass, bars = planned
     return BatchRecord(
-        product=product,
-        batch_number=batch_number,
+        product=names[0],
+        batch_number=names[1],
         materials=[RecordMaterial(material=line.material, planned_mass=line.mass) for line in lines],
         operations=operations,
         controls=[RecordControl(control=what) for what in _CONTROLS],

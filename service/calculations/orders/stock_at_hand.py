@@ -6,6 +6,7 @@ from typing import Annotated
 from msgspec import Meta, Struct
 
 from service.calculations.batch.split import Source
+from service.calculations.orders.batch_made import Weighing
 from service.calculations.shared.messages import Alkali, Solution
 from service.calculations.shared.notes import Notes, weight
 from service.calculations.shared.told import MassFigure
@@ -18,6 +19,23 @@ class StockLeft(Struct, frozen=True, kw_only=True):
 
     alkali: Alkali
     mass: Annotated[MassFigure, Meta(description="Of it, after the draw.")]
+
+
+def check_states(stocks: Sequence[Solution], notes: Notes) -> None:
+    """Ice is no stock: a fault in the notes.
+
+    Args:
+        stocks: as the request has them.
+        notes: where faults go.
+    """
+    for index, one in enumerate(stocks):
+        if one.state == "ice":
+            notes.fault(
+                f"/stocks/{index}/state",
+                "contradiction",
+                "ice is no stock of alkali",
+                "put ice under liquids, as distilled-water with frozen",
+            )
 
 
 def at_hand(stock: Solution, source: Source, notes: Notes, at: str) -> float | None:
@@ -46,14 +64,14 @@ def at_hand(stock: Solution, source: Source, notes: Notes, at: str) -> float | N
 
 
 def left_of(
-    stocks: Sequence[Solution], sources: Sequence[Source], drawn: Sequence[tuple[str, float]], notes: Notes
+    stocks: Sequence[Solution], sources: Sequence[Source], weighings: Sequence[Weighing], notes: Notes
 ) -> list[StockLeft]:
     """What is left of each stock; a draw that is more than there is goes into the notes as a fault.
 
     Args:
         stocks: as the request has them.
         sources: the alkalis of the batch.
-        drawn: alkali and mass of each draw, as the scale shows it [kg].
+        weighings: all that is weighed, as the scale shows it.
         notes: where faults go.
     """
     found = []
@@ -64,7 +82,7 @@ def left_of(
         mass = at_hand(stock, source, notes, f"/stocks/{index}")
         if mass is None:
             continue
-        draw = sum([drawn_mass for alkali, drawn_mass in drawn if alkali == stock.alkali])
+        draw = sum([one.mass for one in weighings if one.step == "stock" and one.of is source])
         if draw > mass * (1 + 1e-9):
             notes.fault(
                 f"/stocks/{index}/{'mass' if stock.mass is not None else 'volume'}",
@@ -76,5 +94,3 @@ def left_of(
         left = max(0.0, mass - draw)
         found.append(StockLeft(alkali=stock.alkali, mass=MassFigure(left)))
     return found
-
-

@@ -1,10 +1,12 @@
 """The list of what is weighed, in the order of work, with the masses that a scale can show."""
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from service.calculations.batch.fats import WeighedFat
+from service.calculations.batch.split import Added, Source
 from service.calculations.orders.batch_made import GoesInto, Step, Weighing
 from service.calculations.orders.weighing import weigh
 from service.calculations.shared.notes import Notes, weight
@@ -48,7 +50,7 @@ class WeighLine(Struct, frozen=True, kw_only=True):
 
 
 def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -> list[Weighing]:
-    """Everything with the mass that the scale can show, so that the total of each step holds.
+    """Everything with the mass that the scale can show, so that the totals of fats and of liquids hold.
 
     What weighs less than half a step stays as it is, and the notes say so.
 
@@ -59,7 +61,7 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
     """
     if not division:
         return list(weighings)
-    rounded = weigh([one.mass for one in weighings], division, [one.step for one in weighings])
+    rounded = weigh([one.mass for one in weighings], division, [_total(one, at) for at, one in enumerate(weighings)])
     too_fine = [one for one, mass in zip(weighings, rounded, strict=True) if not mass]
     if too_fine:
         named = [f"{one.material} ({weight(one.mass)})" for one in too_fine[:MOST_NAMED]]
@@ -70,3 +72,37 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
             f"{'it' if len(too_fine) == 1 else 'them'} on a finer scale; the sheet keeps the exact mass.",
         )
     return [one._replace(mass=mass or one.mass) for one, mass in zip(weighings, rounded, strict=True)]
+
+
+def _total(one: Weighing, at: int) -> Hashable:
+    """What a mass is a part of: all the fats, or all the liquids of a step; else itself."""
+    return one.step if isinstance(one.of, WeighedFat | Added) else at
+
+
+def weigh_lines(weighings: Sequence[Weighing], exact: Sequence[Weighing], *, rounded: bool) -> list[WeighLine]:
+    """The list as it is answered.
+
+    Args:
+        weighings: everything, with the masses that the scale shows.
+        exact: the same before it was rounded.
+        rounded: whether the scale has steps.
+    """
+    return [
+        WeighLine(
+            step=one.step,
+            material=one.material,
+            mass=MassFigure(one.mass),
+            exact_mass=MassFigure(before.mass) if rounded else UNSET,
+            volume=_volume(one),
+            goes_into=one.goes_into,
+        )
+        for one, before in zip(weighings, exact, strict=True)
+    ]
+
+
+def _volume(one: Weighing) -> VolumeFigure | UnsetType:
+    """Volume of a draw of stock at its temperature, where its density is known."""
+    source = one.of
+    if not isinstance(source, Source) or source.stock is None or source.stock.density is None:
+        return UNSET
+    return VolumeFigure(one.mass / source.stock.density)

@@ -1,0 +1,81 @@
+"""Whether additions stay below the most that a finished bar may hold of them, by the limits the caller gives."""
+
+from collections.abc import Sequence
+from math import floor
+from typing import Annotated, Final, NamedTuple
+
+from msgspec import Meta, Struct
+
+from service.calculations.orders.recipe_reading import Addition
+from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.told import FractionFigure
+
+ROUNDING: Final = 1e-9
+"""Relative excess of a share over its limit that counts as rounding."""
+
+
+class UseLimit(Struct, frozen=True, kw_only=True):
+    """How much of an addition the finished bar holds, and how much it may."""
+
+    material: Annotated[str, Meta(description="As in the recipe.", examples=["lavender oil"])]
+    share: Annotated[
+        FractionFigure,
+        Meta(
+            description="Of the bar as it is sold, by mass; of the bar without any water where moisture_when_sold is "
+            "not given, which is the most that it can come to."
+        ),
+    ]
+    highest_share: Annotated[FractionFigure, Meta(description="The most it may hold, as it was given.")]
+    within_limit: Annotated[bool, Meta(description="Whether it stays at or below that.")]
+
+
+class Finished(NamedTuple):
+    """The bar that the limits are for."""
+
+    mass: float
+    """Of all bars of the batch together [kg]."""
+    moisture: float | None
+    """Water in them; None where it is not given, and reckoned as none."""
+
+
+def use_limits(additions: Sequence[Addition], finished: Finished, notes: Notes) -> list[UseLimit]:
+    """The additions that have a limit, by material; what exceeds it is a danger.
+
+    The same material on two lines is one: its lines add up, and the least of its limits holds.
+
+    Args:
+        additions: as they are weighed.
+        finished: the bars that they are in.
+        notes: where the cautions go.
+    """
+    masses: dict[str, float] = {}
+    limits: dict[str, float] = {}
+    for one in additions:
+        name, limit = one.given.material, one.given.highest_share
+        masses[name] = masses.get(name, 0.0) + one.mass
+        if limit is not None:
+            limits[name] = min(limits.get(name, 1.0), limit.value)
+    if limits and finished.moisture is None:
+        notes.assume(
+            "/moisture_when_sold", "none, for the limits of additions", "the cautious side: the dry bar holds most"
+        )
+    found = []
+    for name, most in limits.items():
+        share = masses[name] / finished.mass
+        keeps = share <= most * (1 + ROUNDING)
+        if not keeps:
+            of = "the dry bar" if finished.moisture is None else f"a bar with {percent(finished.moisture)} of water"
+            notes.caution(
+                "use-limit-exceeded",
+                f"{name[:60]} makes {percent(share, 2)} of {of}, and {percent(most, 2)} is the most that was given: "
+                f"it may irritate or sensitise skin. Use at most {floor(most / share * 100)} % of that.",
+            )
+        found.append(
+            UseLimit(
+                material=name,
+                share=FractionFigure(share),
+                highest_share=FractionFigure(most),
+                within_limit=keeps,
+            )
+        )
+    return found

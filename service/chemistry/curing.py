@@ -1,6 +1,6 @@
 """What a soap weighs when it has dried to a stated moisture: a balance of water, without a curve of time.
 
-Nothing but water is taken to leave it.
+Nothing but water is taken to leave it: a mass balance.
 """
 
 import math
@@ -12,7 +12,7 @@ _WHY: Final = "a soap dries by no more than the water that it holds, and no drie
 
 
 def highest_moisture(mass: float, water: float) -> float:
-    """Mass fraction of water before any of it has dried off [-].
+    """Mass fraction of water before any of it has dried off, by mass balance [-].
 
     Args:
         mass: of the soap, above 0 [kg].
@@ -27,7 +27,7 @@ def highest_moisture(mass: float, water: float) -> float:
 
 
 def cured_mass(mass: float, water: float, moisture: float) -> float:
-    """Mass at a stated mass fraction of water [kg]: what is dry, over its share.
+    """Mass at a stated mass fraction of water [kg], by mass balance: what is dry, over its share.
 
     Args:
         mass: of the soap as it was poured, above 0 [kg].

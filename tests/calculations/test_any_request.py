@@ -13,6 +13,7 @@ from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import ask, calculation
 
 NAMES = (
+    "batch-sheet",
     "batch-temperature",
     "saponification",
     "liquid-split",

@@ -94,6 +94,19 @@ MEETING: Final = {
     "stock": HALF | {"mass": "250 g"},
     "liquids": [{"liquid": "goat-milk", "mass": "50 g"}],
 }
+SHEET: Final[dict[str, Any]] = {
+    "recipe": {
+        "fats": [{"fat": "olive-oil", "share": 1}],
+        "total_liquid": {"water_ratio": "2:1"},
+        "liquids": [{"liquid": "distilled-water", "use_level": "5 %"}, {"liquid": "cider-vinegar", "rest": True}],
+        "additions": [{"material": "scent", "kind": "fragrance", "use_level": "3 %", "highest_share": "5 %"}],
+    },
+    "stocks": [HALF | {"mass": "1 kg"}],
+    "scale_to": {"fat_mass": "1 kg"},
+}
+DRY: Final = {"recipe": SHEET["recipe"] | {"alkalis": [{"alkali": "NaOH"}]}, "scale_to": SHEET["scale_to"]}
+WET: Final = SHEET | {"recipe": {name: one for name, one in SHEET["recipe"].items() if name != "liquids"}}
+STOCK_ALONE: Final = SHEET | {"recipe": {name: SHEET["recipe"][name] for name in ("fats", "additions")}}
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -106,6 +119,29 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("batch-temperature", "/stock/temperature", MEETING, "20 °C", "20 °C"),
     ("batch-temperature", "/liquids/0/temperature", MEETING, "20 °C", "20 °C"),
     ("batch-temperature", "/liquids/0/frozen", MEETING, "false", False),
+    ("batch-sheet", "/recipe/superfat", SHEET, "5 %", "5 %"),
+    ("batch-sheet", "/recipe/alkalis", SHEET, "NaOH alone", [{"alkali": "NaOH"}]),
+    ("batch-sheet", "/recipe/alkalis/0/purity", DRY, "100 %", "100 %"),
+    ("batch-sheet", "/recipe/total_liquid", STOCK_ALONE, "nothing beside the stock", {"water_ratio": 1}),
+    (
+        "batch-sheet",
+        "/recipe/liquids",
+        WET,
+        "distilled-water for all of it, into the fats",
+        [{"liquid": "distilled-water", "rest": True, "add_to": "fats"}],
+    ),
+    ("batch-sheet", "/recipe/liquids/0/add_to", SHEET, "fats", "fats"),
+    ("batch-sheet", "/recipe/liquids/0/temperature", SHEET, "20 °C", "20 °C"),
+    ("batch-sheet", "/recipe/liquids/0/frozen", SHEET, "false", False),
+    ("batch-sheet", "/recipe/count_liquids_as", SHEET, "whole", "whole"),
+    ("batch-sheet", "/recipe/compensate", SHEET, "false", False),
+    ("batch-sheet", "/recipe/additions/0/goes_into", SHEET, "trace", "trace"),
+    ("batch-sheet", "/recipe/additions/0/water_share", SHEET, "0 %", 0),
+    ("batch-sheet", "/recipe/additions/0/density", SHEET, "1.7 kg/L, within 0.8 kg/L", None),
+    ("batch-sheet", "/stocks/0/temperature", SHEET, "20 °C", "20 °C"),
+    ("batch-sheet", "/scale_division", SHEET, "a scale without steps", None),
+    ("batch-sheet", "/wanted_temperature", SHEET, "32 °C", "32 °C"),
+    ("batch-sheet", "/moisture_when_sold", SHEET, "none, for the limits of additions", None),
     ("saponification", "/superfat", RECIPE, "5 %", "5 %"),
     ("saponification", "/alkalis", RECIPE, "NaOH alone", [{"alkali": "NaOH"}]),
     ("saponification", "/alkalis/0/purity", changed(RECIPE, alkalis=[{"alkali": "NaOH"}]), "100 %", "100 %"),
@@ -308,11 +344,24 @@ NO_DEFAULT: Final = {
     "solids": "one of stock_draws and solids is due",
     "liquids of superfat-check": "what was not weighed is not there",
     "state of superfat-check": "only a liquid brings alkali",
+    "name of batch-sheet": "a recipe without a name is a recipe",
+    "state of batch-sheet": "only a liquid is a stock",
+    "additions": "what is not there is not there",
+    "inci_name": "without it no label can be made",
+    "allergens": "what is not named needs no naming",
+    "highest_share": "without it nothing is held against a limit",
+    "alkali of batch-sheet": "of one stock the draw needs no name",
+    "bar_mass": "without it no bars are counted",
     "superfat of liquid-split": "without it no superfat is wanted or told",
 }
 ONE_OF: Final = {
+    "scale_to": ("fat_mass", "batter_mass", "mould_volume", "bars", "stock_draw"),
+    "stocks": ("mass", "volume"),
+    "fats": ("share", "mass"),
+    "acids": ("use_level", "mass"),
+    "additions": ("use_level", "mass"),
     "total_liquid": ("water_ratio", "mass", "liquid_to_fat_ratio", "fat_mass", "final_strength"),
-    "liquids": ("share", "mass", "rest"),
+    "liquids": ("share", "use_level", "mass", "rest"),
     "existing_stock": ("mass", "volume"),
     "stock_draws": ("mass", "volume"),
     "solution": ("mass", "volume"),

@@ -14,6 +14,7 @@ from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
 from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
+from tests.contract.balances_of_sheets import batch_sheet
 from tests.contract.balances_of_standing import standing_stock
 from tests.contract.balances_of_superfat import superfat_check
 from tests.contract.balances_of_titrations import soap_assay, stock_titration
@@ -124,6 +125,7 @@ def _concentration(request: Request, answer: Answer) -> None:
 
 
 BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
+    "batch-sheet": batch_sheet,
     "batch-temperature": batch_temperature,
     "concentration": _concentration,
     "liquid-split": _liquid_split,

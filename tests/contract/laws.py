@@ -27,7 +27,16 @@ Ask = Callable[[str, Request], Told]
 Law = Callable[[Ask, str, Request], str | None]
 """Holds a law for a request that computes, or gives the reason why it says nothing."""
 
-LISTS: Final = ("alkalis", "contributions", "stock_draws", "weigh_dry", "additions", "stock_to_add", "solid_to_add")
+LISTS: Final = (
+    "alkalis",
+    "contributions",
+    "stock_draws",
+    "weigh_dry",
+    "additions",
+    "stock_to_add",
+    "solid_to_add",
+    "stocks_left",
+)
 """Lists of an answer whose order is that of the request; the path of a mixing has one of its own."""
 AT_A_LIMIT: Final = {"out-of-range", "beyond-solubility", "beyond-data", "does-not-add-up", "impossible-temperature"}
 """Codes of what rounding may put beyond a limit that a request stands on."""
@@ -42,13 +51,32 @@ def _hold(ask: Ask, name: str, request: Request, second: Request, edge: set[str]
         assert codes <= edge, f"{second} is refused: {other.document}"
         return f"the request stands on a limit: {', '.join(sorted(codes))}"
     assert other.status == 200, other
-    found = differences(first.document, _turned(other.document) if how.pop("turned", False) else other.document, **how)
+    due, found = first.document, other.document
+    if how.pop("turned", False):
+        due, found = _in_one_order(due), _in_one_order(_turned(found))
+    found = differences(due, found, **how)
     assert not found, f"{found}, asking {second} after {request}"
     return None
 
 
 def _turned(answer: Any) -> Any:
     return {name: one[::-1] if name in LISTS else one for name, one in answer.items()}
+
+
+def _in_one_order(answer: Any) -> Any:
+    """An answer whose list of what is weighed stands in one order, whatever that of the request: its steps stay."""
+    if "weigh_list" not in answer:
+        return answer
+    answer = answer | {"weigh_list": sorted(answer["weigh_list"], key=_place), "record": dict(answer["record"])}
+    if "use_limits" in answer:
+        answer["use_limits"] = sorted(answer["use_limits"], key=lambda one: one["material"])
+    answer["record"]["materials"] = sorted(answer["record"]["materials"], key=_place)
+    return answer
+
+
+def _place(line: Any) -> tuple[str, str, float]:
+    mass = line["mass"] if "mass" in line else line["planned_mass"]
+    return line.get("step", ""), line["material"], mass["value"]
 
 
 def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:

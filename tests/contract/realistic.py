@@ -33,6 +33,7 @@ from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_hydrometer import readings
 from tests.contract.realistic_ice import ice_mixings
 from tests.contract.realistic_paste import paste_dilutions
+from tests.contract.realistic_sheet import batch_sheets
 from tests.contract.realistic_standing import standing_stocks
 from tests.contract.realistic_strengths import STRONGEST, strengths
 from tests.contract.realistic_superfat import superfat_checks
@@ -241,6 +242,7 @@ def concentrations(draw: st.DrawFn) -> Request:
 
 
 REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
+    "batch-sheet": batch_sheets(),
     "batch-temperature": batches(),
     "concentration": concentrations(),
     "liquid-split": liquid_splits(),

@@ -12,6 +12,7 @@ from service.calculations.orders.batch_record import BatchRecord, batch_record
 from service.calculations.orders.recipe import Recipe, ScaleTo
 from service.calculations.orders.recipe_reading import read_recipe
 from service.calculations.orders.scaling import fat_mass
+from service.calculations.orders.sheet_examples import EXAMPLES
 from service.calculations.orders.sheet_notes import caution_sheet
 from service.calculations.orders.sheet_steps import Reckoned, explain_sheet
 from service.calculations.orders.sheet_superfat import superfat_weighed
@@ -19,7 +20,7 @@ from service.calculations.orders.sheet_temperatures import USUAL, Temperatures, 
 from service.calculations.orders.stock_at_hand import StockLeft, check_states, left_of
 from service.calculations.orders.use_limits import Finished, UseLimit, use_limits
 from service.calculations.orders.weigh_list import WeighLine, on_the_scale, weigh_lines
-from service.calculations.registry import Calculation, Example
+from service.calculations.registry import Calculation
 from service.calculations.shared.given import MeasuredTemperature, PlainMass, Share, Temperature
 from service.calculations.shared.messages import Answer, Request, Solution
 from service.calculations.shared.notes import Notes, percent
@@ -236,5 +237,5 @@ CALCULATION: Final = Calculation(
     request=BatchSheetRequest,
     answer=BatchSheetAnswer,
     calculate=calculate,
-    examples=(Example("x", "x", {}),),
+    examples=EXAMPLES,
 )

@@ -141,7 +141,13 @@ class RecipeAddition(Ruled, kw_only=True):
         | None
     ) = None
     inci_name: InciName | None = None
-    allergens: Annotated[list[Allergen], Meta(min_length=1, max_length=MOST_ALLERGENS)] | None = None
+    allergens: (
+        Annotated[
+            list[Allergen],
+            Meta(min_length=1, max_length=MOST_ALLERGENS, description="What of it a label must name by itself."),
+        ]
+        | None
+    ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("use_level", "mass")),)
 

@@ -233,6 +233,10 @@ def _additions(given: Sequence[RecipeAddition], written: float | None, notes: No
         mass = _per_fat(one, written, notes, at)
         if one.goes_into is None:
             notes.assume(f"{at}/goes_into", "trace", "the usual moment for what is not a fat (common practice)")
+        if one.water_share is None:
+            notes.assume(f"{at}/water_share", "0 %", "what is stirred in is taken as dry")
+        if one.density is None:
+            notes.assume(f"{at}/density", "1.7 kg/L, within 0.8 kg/L", "from fragrance oils to salts and clays")
         if mass > 0:
             found.append(Addition(one, index, mass, one.goes_into or "trace"))
     return found

@@ -2,7 +2,6 @@
 
 from typing import Final, NamedTuple
 
-from service.calculations.batch.saponification_steps import explain_takers
 from service.calculations.batch.split_notes import explain_split
 from service.calculations.batch.superfat_notes import explain_check
 from service.calculations.batch.superfat_weighed import Batch
@@ -38,7 +37,6 @@ def explain_sheet(to: ScaleTo, made: Made, weighed: Weighed, reckoned: Reckoned,
     """
     exact = as_weighed(made.weighings)
     _explain_scale(to, made, reckoned.density, notes)
-    explain_takers(exact.fats, exact.acids, notes)
     need = sum(one.need for one in exact.fats)
     acid = sum(one.mass * one.content for one in exact.acids)
     notes.step(

@@ -88,7 +88,7 @@ def left_of(
                 f"/stocks/{index}/{'mass' if stock.mass is not None else 'volume'}",
                 "contradiction",
                 f"the batch draws {weight(draw)} of this stock, and {weight(mass)} of it are there",
-                "scale the batch to stock_draw, or mix more stock first",
+                "give stock_draw under scale_to for what is there, or mix more stock first",
             )
             continue
         left = max(0.0, mass - draw)

@@ -67,7 +67,7 @@ def use_limits(additions: Sequence[Addition], finished: Finished, notes: Notes) 
             of = "the dry bar" if finished.moisture is None else f"a bar with {percent(finished.moisture)} of water"
             notes.caution(
                 "use-limit-exceeded",
-                f"{name[:60]} makes {percent(share, 2)} of {of}, and {percent(most, 2)} is the most that was given: "
+                f"Of {of} {name[:60]} makes {percent(share, 2)}, and {percent(most, 2)} is the most that was given: "
                 f"it may irritate or sensitise skin. Use at most {floor(most / share * 100)} % of that.",
             )
         found.append(

@@ -61,7 +61,12 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
     """
     if not division:
         return list(weighings)
-    rounded = weigh([one.mass for one in weighings], division, [_total(one, at) for at, one in enumerate(weighings)])
+    rounded = weigh(
+        [one.mass for one in weighings],
+        division,
+        [_total(one, at) for at, one in enumerate(weighings)],
+        [one.material for one in weighings],
+    )
     too_fine = [one for one, mass in zip(weighings, rounded, strict=True) if not mass]
     if too_fine:
         named = [f"{one.material} ({weight(one.mass)})" for one in too_fine[:MOST_NAMED]]

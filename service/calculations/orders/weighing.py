@@ -7,23 +7,25 @@ _NOISE = 1e-9
 """Steps that a mass may miss a whole number by without being short of it."""
 
 
-def weigh(masses: Sequence[float], division: float, groups: Sequence[Hashable]) -> list[float]:
+def weigh(masses: Sequence[float], division: float, groups: Sequence[Hashable], names: Sequence[str]) -> list[float]:
     """Masses that a scale can show [kg].
 
     The total of each group is rounded to the nearest step, and each of its masses to the step below or above, those
-    with the largest remainders up; among equals the first. What is whole already stays.
+    with the largest remainders up; among equals the heavier, then by name, so that the order of the list decides
+    nothing. What is whole already stays.
 
     Args:
         masses: exact masses, at least 0 [kg].
         division: step of the scale, above 0 [kg].
         groups: what each mass belongs to; as many as masses.
+        names: what each mass is of; as many as masses.
     """
     steps = [mass / division for mass in masses]
     whole = [floor(one + _NOISE) for one in steps]
     for group in dict.fromkeys(groups):
         places = [place for place, one in enumerate(groups) if one == group]
         left = round(sum([steps[place] for place in places])) - sum([whole[place] for place in places])
-        remainders = sorted(places, key=lambda place: round(whole[place] - steps[place], 9))
+        remainders = sorted(places, key=lambda at: (round(whole[at] - steps[at], 9), -whole[at], names[at]))
         for place in remainders[:left]:
             whole[place] += 1
     return [one * division for one in whole]

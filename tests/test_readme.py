@@ -34,6 +34,7 @@ def test_the_worked_day_asks_for_what_a_day_and_its_stock_need() -> None:
         "stock-mixing/ice",
         "stock-cooling",
         "batch-temperature",
+        "batch-sheet",
         "stock-assay/evaporation",
         "stock-adjustment",
     ]

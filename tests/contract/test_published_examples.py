@@ -27,6 +27,9 @@ class Published(NamedTuple):
 
 
 PUBLISHED: Final = (
+    # IUPAC/CIAAW 2021, abridged: 0.95 mol of glycerol, 2.85 mol of NaOH; the acid value of tristearin to 0.01 of 188.80
+    Published("batch-sheet", "published-molar-masses", "glycerol_mass", 87.489, "g", 4.7e-3, 0.0),
+    Published("batch-sheet", "published-molar-masses", "weigh_list/1/mass", 284.98, "g", 0.0152, 0.0),
     # Felder & Rousseau, table B.11 (from memory): 42.51 less 28.87 kJ/mol, each printed to 0.01
     Published("batch-temperature", "published-heat-of-dilution", "dilution_heat", 13.64, "kJ", 0.01, -0.0090),
     # Simmons and Appleton 1908, ch. V: coconut oil and lye, both at 75 °F (23.89 °C), printed to 1 °F

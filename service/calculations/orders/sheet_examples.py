@@ -22,6 +22,8 @@ OAT_AND_MILK: Final[dict[str, Any]] = {
             "use_level": "3 %",
             "density": "0.885 kg/L",
             "highest_share": "4 %",
+            "inci_name": "Lavandula Angustifolia Oil",
+            "allergens": [{"inci_name": "Linalool", "share": "35 %"}, {"inci_name": "Limonene", "share": "0.5 %"}],
         },
     ],
 }
@@ -94,5 +96,23 @@ EXAMPLES: Final = (
             "stocks": [{"alkali": "NaOH", "mass": "430 g", "strength": {"water_ratio": "1:1"}}],
             "scale_to": {"stock_draw": "430 g"},
         },
+    ),
+    Example(
+        "published-molar-masses",
+        "A mole of tristearin with 95 % of the soda that it takes",
+        {
+            "recipe": {
+                "fats": [{"name": "tristearin", "share": 1, "saponification_value": "188.80 mg/g"}],
+                "superfat": "5 %",
+            },
+            "stocks": [
+                {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "40 %"}, "temperature": "20 °C"}
+            ],
+            "scale_to": {"fat_mass": "891.50 g"},
+            "fats_temperature": "75 °C",
+        },
+        "Published: molar masses by the abridged standard atomic weights (IUPAC/CIAAW 2021), C57H110O6 891.50 g/mol, "
+        "C3H8O3 92.094 g/mol and NaOH 39.997 g/mol: 95 % of a mole of glycerol is 87.489 g, and of three moles of NaOH "
+        "284.98 g of a 40 % stock.",
     ),
 )

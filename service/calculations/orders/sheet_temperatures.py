@@ -126,7 +126,9 @@ def temperatures(
                 "change the temperatures of stock and liquids.",
             )
             return None
-        take_over(told, notes, [("/stock", f"/stocks/{index}"), *places], cautions=frozenset())
+        take_over(
+            told, notes, [("/stock", f"/stocks/{index}"), *places, ("/fats", "/recipe/fats")], cautions=frozenset()
+        )
         raise Refusal(422, notes.faults, notes.untold) from None
     if usual:
         notes.assume("/wanted_temperature", f"{USUAL:g} °C", "the middle of the usual 29 to 35 °C (common practice)")
@@ -154,7 +156,7 @@ def _liquids(made: Made, recipe: Recipe) -> tuple[list[WarmLiquid], list[tuple[s
     """The liquids at the temperatures that the recipe has, and where in it they are."""
     if recipe.liquids is None:
         water = [WarmLiquid(liquid=one.liquid.id, mass=Mass(one.mass)) for one in made.split.added]
-        return water, [("/liquids/0", "/recipe/liquids"), ("", "/recipe")]
+        return water, [("/liquids/0", "/recipe/liquids")]
     found: list[WarmLiquid] = []
     places: list[tuple[str, str]] = []
     lines = iter(enumerate(recipe.liquids))

@@ -20,6 +20,7 @@ from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.reading import NORMAL_95, part_of
 from service.calculations.shared.told import DensityFigure, FractionFigure, RatioFigure
 from service.calculations.stock.draw_factor import WEAKEST, draw_factor
+from service.calculations.stock.label import caution_off_label, labelled
 from service.calculations.stock.solutions import (
     COLDEST,
     HOTTEST,
@@ -29,7 +30,7 @@ from service.calculations.stock.solutions import (
     SOLUBILITY_REASON,
 )
 from service.calculations.stock.stock_age import Age, caution_age
-from service.calculations.stock.unfit import caution_no_stock, caution_off_label, labelled
+from service.calculations.stock.unfit import caution_no_stock
 from service.chemistry import density, hydrometer, water
 from service.chemistry import strength as forms
 from service.chemistry.carbonate_density import (

@@ -32,9 +32,10 @@ from service.calculations.shared.rules import ExactlyOne, NeverWith, OnlyWith, R
 from service.calculations.shared.thresholds import above
 from service.calculations.shared.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
 from service.calculations.stock.draw_factor import draw_factor
+from service.calculations.stock.label import caution_off_label, labelled
 from service.calculations.stock.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, SOLUBILITY_REASON
 from service.calculations.stock.stock_age import Age, caution_age
-from service.calculations.stock.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
+from service.calculations.stock.unfit import caution_carbonated, caution_no_stock
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed

@@ -68,6 +68,7 @@ CautionCode = Literal[
     "ice-too-little",
     "ice-path-beyond-data",
     "keep-from-children",
+    "label-contradicts",
     "limit-above-boiling",
     "liquid-brings-fat",
     "liquid-counted-whole",
@@ -269,6 +270,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "16 CFR 1700.14(a)(5) (from 2 %); common practice",
         "Caustic is labelled, locked away, and never in a food container.",
+    ),
+    "label-contradicts": Ground(
+        "caution",
+        "JCGM 100:2008; a choice of this service",
+        "A stock is not as strong as its label: batches drawn by the label get another superfat.",
     ),
     "limit-above-boiling": Ground(
         "caution", _CHEMISTRY, "The limit lies above boiling, which therefore is what the ice is reckoned for."

@@ -17,6 +17,7 @@ CautionCode = Literal[
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
     "assay-after-mixing",
+    "batch-may-boil-over",
     "batch-temperature-unusual",
     "bath-into-stock",
     "bath-warms",
@@ -166,6 +167,12 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "assay-after-mixing": Ground(
         "note", _PRACTICE, "A stock that was diluted or adjusted is measured again, and labelled anew."
+    ),
+    "batch-may-boil-over": Ground(
+        "danger",
+        "estimated from heats of esterification (J. Therm. Anal. Calorim. 139 (2020) 1301) and neutralisation (from "
+        "memory)",
+        "So warm a batch can boil by the heat of its own reaction, and foam over.",
     ),
     "batch-temperature-unusual": Ground(
         "note", _PRACTICE, "Fats and stock are usually mixed between 29 and 35 °C, and this batch lies outside."

@@ -171,12 +171,13 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     if notes.explain:
         explain_assay(alkali, acid, titration, (sample, temperature if density_found else None), notes)
         explain_spread("the strength", entries, combined, notes)
+    strength = FractionFigure.around(w, half_width)
     return StockTitrationAnswer(
-        strength=StrengthFigure(mass_fraction=FractionFigure.around(w, half_width)),
+        strength=StrengthFigure(mass_fraction=strength),
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
         oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
-        draw_factor=draw_factor(w, half_width),
+        draw_factor=draw_factor(strength),
         budget=budget,
         density=density_of(measured_in) if by_volume else UNSET,
         molarity=molarity_of(measured_in, titration) if by_volume else UNSET,

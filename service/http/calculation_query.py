@@ -20,7 +20,8 @@ PARAMETERS: Final = (
     Parameter(
         "digits",
         "Significant digits of every figure; without it, all there are. Ends of an interval are rounded outwards, "
-        "margins down. Steps keep their digits.",
+        "margins and temperatures that something may have at most down, ice that is needed and heat to remove up. "
+        "Counts and steps keep their digits.",
         EXAMPLE_DIGITS,
         whole=(1, MOST_DIGITS),
     ),

@@ -19,6 +19,8 @@ SHEA: Final = [OIL | {"mass": "800 g"}, {"fat": "shea-butter", "mass": "200 g"}]
 HOT: Final = {"alkali": "NaOH", "mass": "257 g", "strength": {"mass_fraction": "50 %"}, "temperature": "135 °C"}
 FROZEN: Final = MILK | {"temperature": "-18 °C", "frozen": True}
 CASES: Final[list[tuple[str, Case]]] = [
+    # 128.5 g of NaOH are 3.2 mol with 52 kJ each, over 2.9 kJ/K of batch: 58 K
+    ("batch-may-boil-over", Case(B, warm("60 °C"), warm("44 °C"), "danger", "esterification", "about 58 K (105 °F)")),
     ("batch-temperature-unusual", Case(B, warm("50 °C"), warm(), "note", PRACTICE, "usually mixed")),
     ("batch-temperature-unusual", Case(B, warm("25 °C"), None, "note", PRACTICE, "Cooler")),
     ("fats-hot", Case(B, warm("95 °C"), warm("85 °C"), "danger", "chemistry", "flash into steam")),

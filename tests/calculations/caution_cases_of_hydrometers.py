@@ -6,6 +6,7 @@ from tests.calculations.caution_cases import C, Case, solution
 
 H: Final = "stock-assay/hydrometer"
 READ: Final = {"alkali": "NaOH", "reading": {"degrees_twaddell": 100}, "temperature": "20 °C"}
+OF_46: Final = {"labelled_strength": {"mass_fraction": "46 %"}}
 
 CASES: Final[list[tuple[str, Case]]] = [
     ("hydrometer-counts-all", Case(H, READ, solution(), "caution", "chemistry", "titrated", C)),
@@ -19,6 +20,18 @@ CASES: Final[list[tuple[str, Case]]] = [
             "caution",
             "choice",
             "weaker than its label",
+        ),
+    ),
+    (
+        "free-alkali-possible",
+        Case(
+            H,
+            READ
+            | {"reading": {"degrees_twaddell": 100, "division": 5}, "labelled_strength": {"mass_fraction": "46 %"}},
+            READ | {"labelled_strength": {"mass_fraction": "46 %"}},
+            "caution",
+            "JCGM 100",
+            "too coarse to trust the label (46 %)",
         ),
     ),
     (

@@ -98,10 +98,33 @@ CASES: Final[list[tuple[str, Case]]] = [
         "not-for-use",
         Case(T, stock(labelled_strength={"mass_fraction": "40 %"}), None, "danger", "choice", "than its label"),
     ),
+    # 24.92 mmol of NaOH in 2.05 g are 48.6 %
+    (
+        "label-contradicts",
+        Case(
+            T,
+            stock(labelled_strength={"mass_fraction": "47.5 %"}),
+            stock(labelled_strength={"mass_fraction": "48.5 %"}),
+            "caution",
+            "JCGM 100",
+            "2.4 % stronger than its label",
+        ),
+    ),
     # 2 % of NaOH are 50 mL of 0.1 mol/L for 10 g
     ("not-for-use", Case(A, soap("51 mL"), soap("2 mL"), "danger", "1272/2008", "discard this soap")),
     ("not-for-use", Case(A, soap("4 mL"), None, "caution", "GB/T 2485", "lower end")),
     ("rebatch-with-care", Case(A, soap(batch_mass="1 kg"), soap(), "danger", PRACTICE, "trained persons")),
+    (
+        "rebatch-with-care",
+        Case(
+            A,
+            soap(batch_mass="1 kg"),
+            soap("0.05 mL", batch_mass="1 kg"),
+            "danger",
+            PRACTICE,
+            "trained persons",
+        ),
+    ),
     ("sample-clear-and-mixed", Case(T, stock(), soap(), "note", PRACTICE, "clear and colourless", elsewhere=A)),
     ("slip-likely", Case(T, stock(sample_mass="2.05 kg"), stock(), "caution", "chemistry", "the amount of the sample")),
     ("soap-still-reacts", Case(A, soap(), stock(), "note", PRACTICE, "cured", elsewhere=T)),

@@ -266,6 +266,7 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-cooling", "/vessel/mass", COOLING, "a vessel that takes up 2.5 % of the heat, 0 to 5 %", None),
     ("stock-warming", "/ambient", WARMING, "20 °C", "20 °C"),
     ("stock-warming", "/solution/temperature", WARMING, "20 °C", "20 °C"),
+    ("stock-warming", "/solution/temperature", WARMING | {"ambient": "8 °C"}, "8 °C", "8 °C"),
     ("stock-warming", "/solution/state", WATER, "liquid", "liquid"),
     ("stock-warming", "/efficiency", WARMING, "100 %", "100 %"),
     ("stock-warming", "/crystallised", COLD, "at rest with its crystals", None),

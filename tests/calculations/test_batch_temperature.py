@@ -233,6 +233,29 @@ def test_the_reaction_adds_what_the_lesser_of_alkali_and_fats_gives() -> None:
     assert wax["reaction_rise"]["value"] == 0
 
 
+def test_a_batch_that_its_own_reaction_can_boil_is_a_danger() -> None:
+    """By hand: 135 g of NaOH with 52 kJ/mol over 2.91 kJ/K are 60 K, so that 40 °C come to water's boiling point."""
+    for t in (20, 30, 36, 44, 52, 60, 80, 100):
+        for request in (
+            BATCH | {"fats_temperature": f"{t} °C"},
+            without("fats_temperature", wanted_temperature=f"{min(t, 70)} °C"),
+        ):
+            answer = ask(NAME, request)
+            start = answer["temperature"]["value"] if "temperature" in answer else min(t, 70)
+            boils = start + 135 / NAOH * 52 / 2.91 > 100
+            found = cautions(answer).get("batch-may-boil-over")
+            assert (found is not None) == boils, t
+            if found:
+                assert found["severity"] == "danger"
+                assert f"From {round(start)} °C" in found["message"]
+
+
+def test_a_batch_that_is_usually_warm_or_hardly_reacts_does_not_boil_over() -> None:
+    assert "batch-may-boil-over" not in cautions(told(fats_temperature="38 °C", liquids=[MILK]))
+    wax = told(fats=[{"fat": "beeswax", "mass": "1 kg"}], fats_temperature="90 °C")
+    assert "batch-may-boil-over" not in cautions(wax)
+
+
 def test_fats_that_are_not_liquid_are_told_with_where_they_melt() -> None:
     fats = [
         {"fat": "shea-butter", "mass": "100 g"},

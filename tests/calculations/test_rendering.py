@@ -11,11 +11,16 @@ from msgspec import inspect
 from service.calculations.registry import calculations
 from service.calculations.shared.rendering import UnitSystem, bare_numbers, renderer
 from service.calculations.shared.told import (
+    CountFigure,
     FractionFigure,
+    HighestTemperatureFigure,
+    LeastEnergyFigure,
+    LeastMassFigure,
     MarginFigure,
     MassFigure,
     NotFinite,
     TemperatureFigure,
+    Told,
 )
 from tests.calculations.asking import Answer, ask
 from tests.calculations.figures import OUNCE
@@ -134,6 +139,20 @@ def test_a_difference_of_temperatures_has_no_zero_point() -> None:
 @pytest.mark.parametrize(("margin", "digits", "told"), [(8.6998, 2, 8.6), (-0.4301, 2, -0.44), (12.0, 2, 12.0)])
 def test_digits_round_a_margin_down(margin: float, digits: int, told: float) -> None:
     assert json.loads(renderer("metric", digits)(MarginFigure(margin)))["value"] == told
+
+
+@pytest.mark.parametrize(
+    ("figure", "shown"),
+    [
+        (HighestTemperatureFigure(-12.34), -13.0),
+        (HighestTemperatureFigure(12.99), 12.0),
+        (LeastMassFigure(1.201, 1.1, 1.201), 1300.0),
+        (LeastEnergyFigure(1201.0), 1.3),
+        (CountFigure(123), 123),
+    ],
+)
+def test_digits_round_what_is_promised_to_its_safe_side(figure: Told, shown: float) -> None:
+    assert json.loads(renderer("metric", 2)(figure))["value"] == shown
 
 
 def test_nothing_is_rounded_unless_asked_for() -> None:

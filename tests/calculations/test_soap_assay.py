@@ -45,8 +45,7 @@ def test_free_alkali_is_told_as_the_alkali_asked_with() -> None:
 def test_a_soap_without_free_alkali_is_answered() -> None:
     answer = ask(A, total(back=BACK | {"volume": "10 mL"}, batch_mass="5 kg"))
     assert free(answer)["value"] == pytest.approx(0, abs=1e-15)
-    assert answer["acid_to_neutralise"]["value"] == pytest.approx(0, abs=1e-9)
-    assert answer["acid_to_neutralise"]["high"] > 0
+    assert answer["batch_free_alkali"]["high"] > 0
     assert "below-detection" in cautions(answer)
 
 
@@ -56,6 +55,26 @@ def test_the_acid_for_a_batch_by_hand() -> None:
     mass = 1e-3 * NAOH / 10e-3 * 12e3
     assert answer["batch_free_alkali"]["value"] == pytest.approx(mass)
     assert answer["acid_to_neutralise"]["value"] == pytest.approx(mass / (NAOH * 1000) * CITRIC_ACID / 3)
+
+
+def test_a_batch_in_which_no_free_alkali_is_found_gets_no_acid_and_is_not_reworked() -> None:
+    """0.1 mL of 0.1 mL burettes tell nothing: acid on good soap splits it, and reworking it is a risk for nothing."""
+    for acid in (None, "citric-acid-anhydrous", "oxalic-acid-dihydrate"):
+        answer = ask(A, soap("0.1 mL", batch_mass="12 kg") | ({"acid": acid} if acid else {}), explain=True)
+        assert free(answer)["value"] > 0
+        assert free(answer)["low"] == 0
+        assert "acid_to_neutralise" not in answer
+        assert answer["batch_free_alkali"]["high"] > 0
+        told = cautions(answer)
+        assert not {"rebatch-with-care", "acid-splits-soap", "acid-heats-caustic"} & told.keys()
+        assert "nothing that acid should be added for" in told["below-detection"]["message"]
+        assert "/acid" not in assumed(answer)
+        assert "acid to neutralise" not in {one["name"] for one in answer["steps"]}
+    found = ask(A, soap("0.3 mL", batch_mass="12 kg"))
+    assert found["acid_to_neutralise"]["low"] > 0
+    assert "rebatch-with-care" in cautions(found)
+    assert "below-detection" not in cautions(found)
+    assert "acid" not in cautions(ask(A, soap("0.1 mL")))["below-detection"]["message"].replace("weaker acid", "")
 
 
 def test_a_solution_of_acid_is_weighed_as_it_is() -> None:
@@ -152,7 +171,7 @@ def test_a_little_more_taken_back_than_put_in_tells_that_none_is_free() -> None:
     found = free(answer)
     assert found["value"] == found["low"] == 0
     assert 0 < found["high"] < 0.0006
-    assert answer["acid_to_neutralise"]["value"] == 0
+    assert answer["batch_free_alkali"]["value"] == 0
     assert "below-detection" in cautions(answer)
     assert "not-for-use" not in cautions(answer)
 

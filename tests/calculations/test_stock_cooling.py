@@ -99,6 +99,16 @@ def test_the_present_is_the_last_reading_or_what_is_said() -> None:
     assert _value(from_the_start, "time") - _value(from_now, "time") == pytest.approx(1.0, rel=0.01)
 
 
+def test_a_stock_of_which_nobody_says_how_hot_it_is_is_refused() -> None:
+    found = fault(K, cooling(t=None), 422)
+    assert (found.pointer, found.code) == ("/solution/temperature", "temperature-needed")
+
+
+def test_what_else_is_wrong_is_told_beside_a_temperature_that_is_not_there() -> None:
+    told = refusal(K, cooling(None, to="10 °C", around=bath()))
+    assert [one.pointer for one in told.faults] == ["/solution/temperature", "/target_temperature"]
+
+
 def test_the_zero_of_the_clock_does_not_count() -> None:
     late = [{"time": "9 h", "temperature": "80 °C"}, {"time": "10 h", "temperature": "50 °C"}]
     early = readings("80 °C", "50 °C", apart=60)

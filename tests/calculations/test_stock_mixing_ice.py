@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.calculations.shared.rendering import UnitSystem
 from service.chemistry.ice_needed import heat_taken_off, ice_needed
 from service.chemistry.mixing_records import Charge, Ice, Solid, Water
 from tests.calculations.asking import ask, assumed, cautions, fault
@@ -152,6 +153,30 @@ def test_cold_enough_solid_does_it_too() -> None:
     cold = answer["solid_temperature_needed"]
     again = ask(NAME, asked | {"solid": asked["solid"] | {"temperature": plain(cold)}})
     assert again["peak_temperature"]["high"] == pytest.approx(50.0, abs=0.05)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("digits", [1, 2, 3])
+def test_what_digits_leave_still_keeps_the_limit(digits: int, units: UnitSystem) -> None:
+    """Rounded to the nearest, a solid would be let in too warm, and ice be short."""
+    asked = wanted(limit="50 °C", solution_mass="10 kg", solid={"temperature": "30 °C"})
+    full, answer = ask(NAME, asked, units=units), ask(NAME, asked, units=units, digits=digits)
+    assert answer["solid_temperature_needed"]["value"] <= full["solid_temperature_needed"]["value"]
+    assert answer["heat_to_remove"]["value"] >= full["heat_to_remove"]["value"]
+    for told, exact in zip(answer["stages"][1:], full["stages"][1:], strict=True):
+        assert told["wait_until_temperature"]["value"] <= exact["wait_until_temperature"]["value"]
+    again = asked | {"solid": asked["solid"] | {"temperature": plain(answer["solid_temperature_needed"])}}
+    assert ask(NAME, again)["reachable"]
+    mild = wanted(limit="60 °C", solution_mass="10 kg")
+    need, told = ask(NAME, mild, units=units)["ice_mass"], ask(NAME, mild, units=units, digits=digits)["ice_mass"]
+    assert told["value"] >= need["value"]
+
+
+def test_bags_to_fetch_are_not_rounded() -> None:
+    asked = wanted(limit="60 °C", solution_mass="100 kg", ice={"bag_mass": "1 kg"})
+    bags = ask(NAME, asked)["ice_bags"]
+    assert bags["value"] % 10 != 0
+    assert ask(NAME, asked, digits=1)["ice_bags"] == bags
 
 
 def test_a_limit_above_boiling_is_told_and_kept_clear_of() -> None:

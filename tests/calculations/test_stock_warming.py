@@ -121,6 +121,35 @@ def test_ice_in_a_weak_stock_melts_at_its_heat() -> None:
     assert answer["path"][0]["solid_share"]["value"] == pytest.approx(0.376, abs=0.01)
 
 
+def _untold(**change: Any) -> dict[str, Any]:
+    """A stock of which nobody says how cold it is."""
+    request = warming(**change)
+    del request["solution"]["temperature"]
+    return request
+
+
+def test_a_stock_that_nobody_measured_is_as_cold_as_its_room() -> None:
+    cold = ask(W, _untold(ambient="4 °C", heater_power="2 kW"))
+    assert cold["path"][0]["temperature"]["value"] == 4
+    assert cold["time"] == ask(W, warming(t="4 °C", ambient="4 °C", heater_power="2 kW"))["time"]
+    assert "crystals-in-solution" in cautions(cold)
+    assert ask(W, _untold())["path"][0]["temperature"]["value"] == 20
+
+
+@pytest.mark.parametrize(
+    ("change", "code", "mend"),
+    [
+        ({"ambient": "-35 °C"}, "beyond-data", "as the temperature of the solution"),
+        ({"ambient": "-5 °C", "w": "0 %"}, "impossible-temperature", "as the temperature of the solution"),
+        ({"ambient": "90 °C"}, "out-of-range", "check the unit"),
+    ],
+)
+def test_a_room_that_its_stock_cannot_be_as_cold_as_is_refused(change: dict[str, Any], code: str, mend: str) -> None:
+    found = fault(W, _untold(**change), 422)
+    assert (found.pointer, found.code) == ("/ambient", code)
+    assert mend in found.mend
+
+
 @pytest.mark.parametrize(
     ("change", "pointer", "code"),
     [

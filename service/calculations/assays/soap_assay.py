@@ -4,7 +4,13 @@ from typing import Annotated, ClassVar, Final, Literal, NoReturn, TypeVar
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.calculations.assays.soap_assay_notes import Batch, SoapTitration, caution_soap, explain_soap
+from service.calculations.assays.soap_assay_notes import (
+    Batch,
+    SoapTitration,
+    caution_soap,
+    explain_soap,
+    told_from_none,
+)
 from service.calculations.assays.titration_budget import (
     G_MOL,
     ML,
@@ -109,7 +115,11 @@ class SoapAssayAnswer(Answer):
     ) = UNSET
     acid_to_neutralise: (
         Annotated[
-            MassFigure, Meta(description="Mass of the acid, as weighed, that takes it all. Begin with the lower end.")
+            MassFigure,
+            Meta(
+                description="Mass of the acid, as weighed, that takes it all. Begin with the lower end. Left out "
+                "where the free alkali cannot be told from none."
+            ),
         ]
         | UnsetType
     ) = UNSET
@@ -145,10 +155,13 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
         limits,
         notes,
     )
-    batch = _batch(request, takes, notes)
+    batch = _batch(request, takes)
+    neutralised = batch is not None and told_from_none(share, half_width)
+    if neutralised and request.acid is None:
+        notes.assume("/acid", USUAL_ACID, "weak, solid and of known content; its salt may stay in the soap")
     caution_soap(alkali, request.method, (share, half_width), batch, notes)
     if notes.explain:
-        explain_soap(alkali, titration, (amount, share), batch, notes)
+        explain_soap(alkali, titration, (amount, share), (batch, neutralised), notes)
         explain_spread("the free alkali", entries, combined, notes)
     free_alkali = _at_least_none(FractionFigure, share, half_width)
     if batch is None:
@@ -160,7 +173,7 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
         free_alkali=free_alkali,
         budget=budget,
         batch_free_alkali=_at_least_none(MassFigure, in_batch, half),
-        acid_to_neutralise=_at_least_none(MassFigure, in_batch * per_alkali, half * per_alkali),
+        acid_to_neutralise=MassFigure.around(in_batch * per_alkali, half * per_alkali) if neutralised else UNSET,
     )
 
 
@@ -205,8 +218,6 @@ def _acid_taken(request: SoapAssayRequest, notes: Notes) -> float:
     """Hydroxide that one mass of the acid for the batch takes [mol/kg]; 0 where it is not asked for."""
     if request.batch_mass is None:
         return 0.0
-    if request.acid is None:
-        notes.assume("/acid", USUAL_ACID, "weak, solid and of known content; its salt may stay in the soap")
     try:
         return hydroxide_per_mass(request.acid or USUAL_ACID)
     except KeyError:
@@ -270,7 +281,7 @@ def _entries(request: SoapAssayRequest, titration: SoapTitration, limits: Limits
     ]
 
 
-def _batch(request: SoapAssayRequest, takes: float, notes: Notes) -> Batch | None:
+def _batch(request: SoapAssayRequest, takes: float) -> Batch | None:
     """The batch to neutralise, where one is given."""
     if request.batch_mass is None:
         return None
@@ -287,7 +298,7 @@ CALCULATION: Final = Calculation(
         "456): the soap is dissolved in neutral ethanol and titrated with acid to phenolphthalein; carbonate does not "
         "count. `total-free` (ISO 684): an excess of acid is boiled with the soap in ethanol, and what is left of it "
         "is titrated back with alkali; carbonate counts. Answers the free alkali with its uncertainty budget, and for "
-        "a batch the acid of the catalogue that takes it.\n\n"
+        "a batch the acid of the catalogue that takes it, where any free alkali can be told from none.\n\n"
         "Range: up to what an unreacted batter holds. ISO 456 titrates potassium soaps after barium chloride, and ISO "
         "684 is not for soaps with silicate or other alkaline builders. The acid's volume is counted after the solvent "
         "was neutralised, or less a blank. Not an assay of free fat, nor a permission to sell.\n\n"

@@ -57,6 +57,16 @@ class Batch(NamedTuple):
     poisonous: bool
 
 
+def told_from_none(share: float, half_width: float) -> bool:
+    """Whether a titration finds any free alkali: whether the lower end of its interval is above nothing.
+
+    Args:
+        share: mass fraction of free alkali.
+        half_width: its 95 % half-width.
+    """
+    return share > half_width
+
+
 def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], batch: Batch | None, notes: Notes) -> None:
     """Everything that whoever tests a soap, or reworks it, should know.
 
@@ -87,14 +97,16 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         "again before reworking it.",
     )
     notes.tell(LOCAL_CODES)
-    if half_width and share <= half_width:
+    if told_from_none(share, half_width):
+        if batch is not None:
+            _caution_batch(share * batch.mass / molar_masses.ALKALI[alkali], batch, notes)
+    elif half_width:
+        asked = " There is nothing that acid should be added for." if batch is not None else ""
         notes.caution(
             "below-detection",
             f"The free alkali cannot be told from none: {percent(share, 3)} {alkali}, give or take "
-            f"{percent(half_width, 3)}. Titrate more soap, or with weaker acid.",
+            f"{percent(half_width, 3)}.{asked} Titrate more soap, or with weaker acid.",
         )
-    if batch is not None:
-        _caution_batch(share * batch.mass / molar_masses.ALKALI[alkali], batch, notes)
 
 
 def _caution_method(alkali: AlkaliName, method: str, notes: Notes) -> None:
@@ -167,7 +179,11 @@ def _caution_batch(amount: float, batch: Batch, notes: Notes) -> None:
 
 
 def explain_soap(
-    alkali: AlkaliName, titration: SoapTitration, free: tuple[float, float], batch: Batch | None, notes: Notes
+    alkali: AlkaliName,
+    titration: SoapTitration,
+    free: tuple[float, float],
+    reworked: tuple[Batch | None, bool],
+    notes: Notes,
 ) -> None:
     """The steps, so that a person can redo them by hand.
 
@@ -175,10 +191,11 @@ def explain_soap(
         alkali: what the free alkali is told as.
         titration: what was titrated, and with what.
         free: amount of free alkali in the sample [mol], and its mass fraction.
-        batch: the batch to neutralise, if one is.
+        reworked: the batch to neutralise, if one is, and whether there is anything to neutralise.
         notes: where the steps go.
     """
     amount, share = free
+    batch, neutralised = reworked
     acid = titration.acid
     molar_mass = (molar_masses.ALKALI[alkali] * 1000, "g/mol")
     explain_acid(acid, notes)
@@ -211,6 +228,8 @@ def explain_soap(
     in_batch = share * batch.mass
     inputs = {"free_alkali": (share, "1"), "batch": (batch.mass * 1000, "g")}
     notes.step("free alkali of the batch", "free_alkali * batch", inputs, (in_batch * 1000, "g"), "definition")
+    if not neutralised:
+        return
     notes.step(
         "acid to neutralise",
         "free_alkali / molar_mass / takes * 1000",

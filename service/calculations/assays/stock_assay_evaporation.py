@@ -20,6 +20,7 @@ from service.calculations.shared.told import (
     RatioFigure,
     TemperatureFigure,
 )
+from service.calculations.stock.draw_factor import draw_factor
 from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.calculations.stock.stock_age import Age
 from service.calculations.stock.stocks import known_stock
@@ -162,13 +163,12 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         notes.tell(crystals)
     if notes.explain:
         explain_change((filled.mass, drawn, now), (filled.w, w, early), notes)
+    told = FractionFigure(w, low, high) if high > low else FractionFigure(w)
     return StockAssayEvaporationAnswer(
-        strength=StrengthFigure(mass_fraction=FractionFigure(w, low, high) if high > low else FractionFigure(w)),
+        strength=StrengthFigure(mass_fraction=told),
         water_change=MassChangeFigure.around(change, half),
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
-        draw_factor=RatioFigure(1 / w, 1 / high, 1 / max(low, min(WEAKEST, w / 2)))
-        if high > low
-        else RatioFigure(1 / w),
+        draw_factor=draw_factor(told),
         mass=MassFigure(now),
         loses_water_from=_told_from(request.solution.alkali, w, air),
         mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),

@@ -20,6 +20,7 @@ from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.reading import NORMAL_95, part_of
 from service.calculations.shared.told import DensityFigure, FractionFigure, RatioFigure
 from service.calculations.stock.draw_factor import WEAKEST, draw_factor
+from service.calculations.stock.label import caution_off_label, labelled
 from service.calculations.stock.solutions import (
     COLDEST,
     HOTTEST,
@@ -29,7 +30,7 @@ from service.calculations.stock.solutions import (
     SOLUBILITY_REASON,
 )
 from service.calculations.stock.stock_age import Age, caution_age
-from service.calculations.stock.unfit import caution_no_stock, caution_off_label, labelled
+from service.calculations.stock.unfit import caution_no_stock
 from service.chemistry import density, hydrometer, water
 from service.chemistry import strength as forms
 from service.chemistry.carbonate_density import (
@@ -155,11 +156,12 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
     own = density.density_half_width(alkali, w + carbonate, ROOM_TEMPERATURE)
     warmth = -rho * hydrometer.GLASS_EXPANSION
     of_density = combine([(1.0, of_reading), (warmth, part_of(request.temperature))])
+    strength = FractionFigure.around(w, half_width)
     return StockAssayHydrometerAnswer(
-        strength=StrengthFigure(mass_fraction=FractionFigure.around(w, half_width)),
+        strength=StrengthFigure(mass_fraction=strength),
         density=DensityFigure.around(rho, coverage_half_width(of_density)),
         density_at_20=DensityFigure.around(cool, max(half_width * at_20, own)),
-        draw_factor=draw_factor(w, half_width),
+        draw_factor=draw_factor(strength),
         carbonate_reads_as=UNSET
         if request.carbonate_mass_fraction is None
         else FractionFigure.around(found.over, found.over * _carbonate_known_to(alkali, found)),

@@ -32,9 +32,10 @@ from service.calculations.shared.rules import ExactlyOne, NeverWith, OnlyWith, R
 from service.calculations.shared.thresholds import above
 from service.calculations.shared.told import DensityFigure, FractionFigure, MolarityFigure, RatioFigure
 from service.calculations.stock.draw_factor import draw_factor
+from service.calculations.stock.label import caution_off_label, labelled
 from service.calculations.stock.solutions import COLDEST, HOTTEST, ROOM, SOLUBILITY, SOLUBILITY_REASON
 from service.calculations.stock.stock_age import Age, caution_age
-from service.calculations.stock.unfit import caution_carbonated, caution_no_stock, caution_off_label, labelled
+from service.calculations.stock.unfit import caution_carbonated, caution_no_stock
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import ALKALI, CARBONATE, OXIDE
 from service.chemistry.titration import Assay, Sample, Titration, assay, measured, measured_at, sensitivities, weighed
@@ -170,12 +171,13 @@ def calculate(request: StockTitrationRequest, notes: Notes) -> StockTitrationAns
     if notes.explain:
         explain_assay(alkali, acid, titration, (sample, temperature if density_found else None), notes)
         explain_spread("the strength", entries, combined, notes)
+    strength = FractionFigure.around(w, half_width)
     return StockTitrationAnswer(
-        strength=StrengthFigure(mass_fraction=FractionFigure.around(w, half_width)),
+        strength=StrengthFigure(mass_fraction=strength),
         carbonate_mass_fraction=FractionFigure.around(found.carbonate, carbonate_half),
         total_alkali_fraction=FractionFigure.around(found.total_alkali, total_half),
         oxide_fraction=FractionFigure.around(found.oxide, total_half * OXIDE[alkali] / (2 * ALKALI[alkali])),
-        draw_factor=draw_factor(w, half_width),
+        draw_factor=draw_factor(strength),
         budget=budget,
         density=density_of(measured_in) if by_volume else UNSET,
         molarity=molarity_of(measured_in, titration) if by_volume else UNSET,

@@ -10,6 +10,7 @@ from service.calculations.batch.saponification_notes import SELDOM_MEANT
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.notes import Notes, percent, weight
 from service.calculations.shared.standing_cautions import HANDLING, METALS
+from service.calculations.shared.thresholds import above
 from service.calculations.stock.stock_heat import FLASHES, HOT
 from service.calculations.stock.stocks import known_stock
 from service.chemistry.batch_blend import HEAT_OF_FUSION
@@ -19,6 +20,9 @@ USUAL: Final = (29.0, 35.0)
 """Temperatures [°C] at which fats and stock are usually mixed (common practice)."""
 MILK_LIMIT: Final = 38.0
 """Temperature [°C] at or below which batches with milk stay (common practice)."""
+BOILS: Final = 100.0
+"""Temperature [°C] at which a batch boils once its alkali is used up, taken as that of water at 1 atm: soap raises it
+little, and by how much was not read anywhere."""
 WARMS: Final = 2.0
 """Rise [K] by thinning the stock below which nothing is said of it."""
 ACID_WARMS: Final = 1.0
@@ -52,6 +56,7 @@ def caution_blend(
     rise, t = reaction
     end = _highest(runs, found, needed, t)
     _boiling(runs, found, needed, notes)
+    _boiling_over(t, rise, notes)
     _stock(runs, notes)
     _band(runs, t, end, notes)
     _thinning(runs, found, t, notes)
@@ -93,6 +98,23 @@ def _boiling(runs: Runs, found: Ends | None, needed: Ends | None, notes: Notes) 
             "fats-hot",
             f"Fats of {degrees(hottest)} make the water of stock and liquids flash into steam and throw out caustic "
             f"and hot fat. Let them cool to {degrees(HOT)} or as far as they stay liquid.",
+        )
+
+
+def _boiling_over(t: float, rise: Ends, notes: Notes) -> None:
+    """Say so where the reaction has heat enough to boil the batch.
+
+    Args:
+        t: temperature that it starts from [°C].
+        rise: by saponifying [K].
+        notes: where the caution goes.
+    """
+    if rise.value and above(t + rise.value, BOILS):
+        notes.caution(
+            "batch-may-boil-over",
+            f"From {degrees(t)} on saponifying has heat enough, about {degrees(rise.value, apart=True)}, to boil the "
+            f"batch: hot caustic soap then foams over the rim. Begin at {degrees(USUAL[0])} to {degrees(USUAL[1])}, "
+            "leave room for foam, do not insulate it, and stay by it with goggles on.",
         )
 
 

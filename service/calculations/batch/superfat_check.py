@@ -188,15 +188,16 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
         ) from None
     worst = risk(fats, batch.reagents, budget, batch.beside)
     more_fat = fat_to_add(batch, budget, wanted, own)
-    more_alkali = alkali_to_add(batch, draws or solids, budget, wanted)
+    added = draws or solids
+    more_alkali = alkali_to_add(batch, added, budget, wanted)
     more = (more_fat, None if more_alkali is None else more_alkali[0])
     caution_check(batch, budget, worst, wanted, notes)
-    caution_mending(budget, worst, wanted, more, notes)
+    caution_mending(budget, worst, wanted, more, notes, added=added)
     if more_fat is not None and own is None:
         notes.assume("/mend_with", "the batch's own fats, in their shares", "what is at hand, and it keeps the recipe")
     if notes.explain:
         explain_check(batch, budget, notes)
-        explain_mending(budget, wanted, more, notes)
+        explain_mending(budget, wanted, more, notes, added=added)
     mean_molar_mass = sum(one.alkali_mass for one in batch.drawn) / budget.alkali
     free = free_alkali(fats, batch.reagents, budget, batch.beside)
     return SuperfatCheckAnswer(

@@ -12,7 +12,7 @@ from service.calculations.batch.saponification_steps import explain_idle_wax, ex
 from service.calculations.batch.split import Added
 from service.calculations.batch.superfat_mending import Mending
 from service.calculations.batch.superfat_slips import caution_slip
-from service.calculations.batch.superfat_weighed import Batch
+from service.calculations.batch.superfat_weighed import Batch, Drawn
 from service.calculations.shared.notes import Notes, percent, weight
 from service.calculations.shared.standing_cautions import HANDLING
 from service.chemistry import molar_masses
@@ -81,7 +81,13 @@ def _caution_liquids(liquids: Sequence[Added], mass: float, notes: Notes) -> Non
 
 
 def caution_mending(
-    budget: SaponificationBudget, worst: Risk, wanted: float, more: tuple[Mending | None, Mending | None], notes: Notes
+    budget: SaponificationBudget,
+    worst: Risk,
+    wanted: float,
+    more: tuple[Mending | None, Mending | None],
+    notes: Notes,
+    *,
+    added: Sequence[Drawn],
 ) -> None:
     """What to do with the batch, and what not.
 
@@ -91,6 +97,7 @@ def caution_mending(
         wanted: superfat.
         more: fat, and alkali, that makes it the wanted one.
         notes: where the cautions go.
+        added: what that alkali is more of.
     """
     more_fat, more_alkali = more
     low, high = min(worst.lowest_superfat, budget.superfat_interval[0]), budget.superfat_interval[1]
@@ -105,11 +112,21 @@ def caution_mending(
     if more_alkali is not None:
         notes.caution(
             "alkali-added-late",
-            f"To come down to {percent(wanted)} takes {weight(more_alkali.mass)} more of the alkali as it was weighed. "
+            f"To come down to {percent(wanted)} takes {weight(more_alkali.mass)} {_more_of(added)}. "
             "Too much fat only softens a soap, and too much caustic burns: add it only where the soap would be of no "
             "use without, while the batter is fluid, and stir it in fully.",
             "danger" if wanted < LEAST_USUAL else None,
         )
+
+
+def _more_of(added: Sequence[Drawn]) -> str:
+    """What a batch lacks, as the end of a sentence: stock where it was drawn, else the solid."""
+    stock = added[0].from_stock
+    if len(added) == 1:
+        return f"more of the {'stock' if stock else 'solid'}"
+    return (
+        f"more {'stock' if stock else 'solid'} in all, in the shares in which it was {'drawn' if stock else 'weighed'}"
+    )
 
 
 def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes: Notes) -> None:
@@ -176,7 +193,12 @@ def explain_check(batch: Batch, budget: SaponificationBudget, notes: Notes) -> N
 
 
 def explain_mending(
-    budget: SaponificationBudget, wanted: float, more: tuple[Mending | None, Mending | None], notes: Notes
+    budget: SaponificationBudget,
+    wanted: float,
+    more: tuple[Mending | None, Mending | None],
+    notes: Notes,
+    *,
+    added: Sequence[Drawn],
 ) -> None:
     """The steps of what mends it: fat, or alkali."""
     more_fat, more_alkali = more
@@ -197,7 +219,7 @@ def explain_mending(
         )
     if more_alkali is not None:
         notes.step(
-            "alkali to add, as it was weighed",
+            "stock to add" if added[0].from_stock else "solid to add",
             "(need * (1 - wanted) - (alkali - acid)) * mass_per_mole",
             inputs | {"mass_per_mole": (more_alkali.per_amount * 1000, "g/mol")},
             (more_alkali.mass * 1000, "g"),

@@ -125,7 +125,7 @@ def read_cooling(asked: Asked, notes: Notes) -> Read:
         _check_target(asked, found, start, around, notes)
     check_wall(asked.vessel, notes)
     notes.stop_at_faults()
-    if vessel is None or found is None:
+    if vessel is None or found is None or start is None:
         raise TypeError(found)  # what is missing is a fault, and faults have stopped us
     mass, volume = amount(asked.solution, found.mass_fraction, start, notes)
     notes.stop_at_faults()
@@ -240,7 +240,8 @@ def _bath_capacity(asked: Asked, notes: Notes, t: float) -> float:
     return given.bath_mass.value * heat_capacity(min(max(t, 0.0), HOTTEST_BATH))
 
 
-def _start(asked: Asked, notes: Notes) -> float:
+def _start(asked: Asked, notes: Notes) -> float | None:
+    """How hot the stock is; a fault where nothing tells, since the time from an assumed heat would be any time."""
     at = "/solution/temperature"
     if asked.solution.temperature is not None:
         return asked.solution.temperature.value
@@ -248,11 +249,16 @@ def _start(asked: Asked, notes: Notes) -> float:
         t = asked.readings[-1].temperature.value
         notes.assume(at, "that of the last reading", "time counts from then on")
         return t
-    notes.assume(at, "20 °C", "a stock that has stood in a workshop's room")
-    return ROOM
+    notes.fault(
+        at,
+        "temperature-needed",
+        "neither how hot the stock is now is given, nor readings of it, and the time counts from there",
+        "give the temperature that the stock has now",
+    )
+    return None
 
 
-def _check_start(asked: Asked, found: Found, start: float, notes: Notes) -> None:
+def _check_start(asked: Asked, found: Found, start: float | None, notes: Notes) -> None:
     alkali, w, at = asked.solution.alkali, found.mass_fraction, "/solution/temperature"
     boiling = boiling_point(alkali, w)
     if asked.solution.state == "ice":
@@ -264,7 +270,7 @@ def _check_start(asked: Asked, found: Found, start: float, notes: Notes) -> None
         )
     elif asked.solution.state is None and w == 0:
         notes.assume("/solution/state", "liquid", "only water may be ice, and ice is not cooled here")
-    if start > boiling:
+    if start is not None and start > boiling:
         notes.fault(
             at,
             "impossible-temperature",
@@ -273,11 +279,11 @@ def _check_start(asked: Asked, found: Found, start: float, notes: Notes) -> None
         )
 
 
-def _check_target(asked: Asked, found: Found, start: float, around: Around, notes: Notes) -> None:
+def _check_target(asked: Asked, found: Found, start: float | None, around: Around, notes: Notes) -> None:
     """Refuse what needs no cooling, what cooling does not reach, and what is no liquid."""
     target, at = asked.target.value, "/target_temperature"
     first = first_solid(asked.solution.alkali, found.mass_fraction)
-    if target > start - NEAREST:
+    if start is not None and target > start - NEAREST:
         notes.fault(
             at,
             "contradiction",

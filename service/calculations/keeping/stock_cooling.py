@@ -31,8 +31,8 @@ class StockCoolingRequest(Request, kw_only=True):
     solution: Annotated[
         Solution,
         Meta(
-            description="What is in the vessel, as hot as it is now: the time counts from then on. With `readings`, "
-            "its temperature may be left out, and is that of the last one."
+            description="What is in the vessel, as hot as it is now: the time counts from then on. Its temperature is "
+            "due; with `readings` it may be left out, and is that of the last one."
         ),
     ]
     vessel: Annotated[Vessel, Meta(description="What it is in.")]

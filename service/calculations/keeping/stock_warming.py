@@ -27,7 +27,10 @@ from service.chemistry.standing_loss import Range
 class StockWarmingRequest(Request, kw_only=True):
     """A stock in its vessel, the heater, and how warm it is to get."""
 
-    solution: Annotated[Solution, Meta(description="What is in the vessel, as cold as it is now.")]
+    solution: Annotated[
+        Solution,
+        Meta(description="What is in the vessel, as cold as it is now; its temperature is by default that of the air."),
+    ]
     vessel: Annotated[Vessel, Meta(description="What it is in.")]
     heater_power: Annotated[Power, Meta(description="What the heater draws.", examples=["1500 W"])]
     target_temperature: Annotated[Temperature, Meta(description="How warm it is to get.", examples=["40 °C"])]

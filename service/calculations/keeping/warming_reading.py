@@ -4,6 +4,7 @@ from typing import Final, NamedTuple
 
 from service.calculations.keeping.warming_losses import losses
 from service.calculations.keeping.warming_runs import Contents, Heater, Held, Run
+from service.calculations.mixing.mixing_contents import plain_degrees
 from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel, find_vessel
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import Efficiency, Power, Temperature
@@ -55,7 +56,7 @@ def read_warming(asked: Asked, notes: Notes) -> Read:
         Refusal: it cannot be, or nothing is known of it.
     """
     ambient = _ambient(asked, notes)
-    start = _start(asked, notes)
+    start = _start(asked, ambient, notes)
     vessel = find_vessel(asked.vessel, notes)
     found = mass_fraction(asked.solution.strength, asked.solution.alkali, notes, "/solution/strength")
     efficiency = _efficiency(asked, notes)
@@ -97,7 +98,7 @@ def _ambient(asked: Asked, notes: Notes) -> float:
         notes.assume("/ambient", "20 °C", "a workshop's room")
         return ROOM
     t = asked.ambient.value
-    if not COLDEST_ROOM <= t <= HOTTEST_ROOM:
+    if not _is_room(t):
         notes.fault(
             "/ambient",
             "out-of-range",
@@ -107,11 +108,19 @@ def _ambient(asked: Asked, notes: Notes) -> float:
     return t
 
 
-def _start(asked: Asked, notes: Notes) -> float:
-    if asked.solution.temperature is None:
-        notes.assume("/solution/temperature", "20 °C", "a stock that has stood in a workshop's room")
+def _is_room(t: float) -> bool:
+    return COLDEST_ROOM <= t <= HOTTEST_ROOM
+
+
+def _start(asked: Asked, ambient: float, notes: Notes) -> float:
+    """How warm the stock is: as its room where nobody says so."""
+    if asked.solution.temperature is not None:
+        return asked.solution.temperature.value
+    if asked.ambient is None:
+        notes.assume("/solution/temperature", plain_degrees(ROOM), "a stock that has stood in a workshop's room")
         return ROOM
-    return asked.solution.temperature.value
+    notes.assume("/solution/temperature", plain_degrees(ambient), "the ambient temperature")
+    return ambient if _is_room(ambient) else ROOM
 
 
 def _efficiency(asked: Asked, notes: Notes) -> float:
@@ -124,7 +133,9 @@ def _efficiency(asked: Asked, notes: Notes) -> float:
 
 
 def _check_start(asked: Asked, found: Found, start: float, notes: Notes) -> None:
-    alkali, w, at = asked.solution.alkali, found.mass_fraction, "/solution/temperature"
+    alkali, w = asked.solution.alkali, found.mass_fraction
+    told = asked.solution.temperature is not None
+    at, its = ("/solution/temperature", "") if told else ("/ambient", " as the temperature of the solution")
     if asked.solution.state == "ice":
         notes.fault(
             "/solution/state",
@@ -139,10 +150,10 @@ def _check_start(asked: Asked, found: Found, start: float, notes: Notes) -> None
             at,
             "beyond-data",
             f"no heats are known of a stock of {start:.4g} °C",
-            f"give {COLDEST:g} °C or more, and check the unit",
+            f"give {COLDEST:g} °C or more{its}, and check the unit",
         )
     elif w == 0 and start < 0:
-        notes.fault(at, "impossible-temperature", f"water of {start:.4g} °C is ice", "give 0 °C or more")
+        notes.fault(at, "impossible-temperature", f"water of {start:.4g} °C is ice", f"give 0 °C or more{its}")
     elif start > (boiling := boiling_point(alkali, w)):
         notes.fault(
             at,
@@ -186,7 +197,7 @@ def _check_target(asked: Asked, vessel: KnownVessel, w: float, room: tuple[float
             f"the stock has {start:.4g} °C already, and is to be warmed to {target:.4g} °C",
             "give a target above the temperature of the solution",
         )
-    elif target <= ambient + ROUNDING:
+    elif _is_room(ambient) and target <= ambient + ROUNDING:
         notes.fault(
             at,
             "contradiction",

@@ -31,6 +31,9 @@ from service.calculations.shared.told import (
     CountFigure,
     EnergyFigure,
     FractionFigure,
+    HighestTemperatureFigure,
+    LeastEnergyFigure,
+    LeastMassFigure,
     MarginFigure,
     MassFigure,
     TemperatureFigure,
@@ -55,7 +58,7 @@ class StageTold(Struct, frozen=True, kw_only=True):
     mass_as_supplied: Annotated[MassFigure, Meta(description="What goes in.")]
     wait_until_temperature: (
         Annotated[
-            TemperatureFigure,
+            HighestTemperatureFigure,
             Meta(description="What the vessel has to cool to before it goes in; the first portion waits for nothing."),
         ]
         | UnsetType
@@ -70,7 +73,7 @@ class StockMixingIceAnswer(Answer):
         Meta(description="Solid to weigh; the interval is what the purity, and the stock that is there, leave open."),
     ]
     ice_mass: Annotated[
-        MassFigure,
+        LeastMassFigure,
         Meta(
             description="Ice to weigh, what has melted of it counted: the least that keeps the limit, in whole bags "
             "where the water allows. It is enough at the upper end of purity, stock and heats; at their lower end "
@@ -108,14 +111,14 @@ class StockMixingIceAnswer(Answer):
     ) = UNSET
     solid_temperature_needed: (
         Annotated[
-            TemperatureFigure,
+            HighestTemperatureFigure,
             Meta(description="How cold the solid had to be beside all that ice; left out where no cold would do."),
         ]
         | UnsetType
     ) = UNSET
     heat_to_remove: (
         Annotated[
-            EnergyFigure,
+            LeastEnergyFigure,
             Meta(description="What a cooling bath had to take off while it is mixed, beside all that ice."),
         ]
         | UnsetType
@@ -180,25 +183,25 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         headspace=UNSET if holds is None else VolumeFigure(holds - hot),
         ice_bags=UNSET if bags is None else CountFigure(bags[0]),
         lowest_peak=UNSET if reachable else peak,
-        solid_temperature_needed=UNSET if colder is None else TemperatureFigure(colder),
-        heat_to_remove=UNSET if reachable else EnergyFigure(plan.too_much(needed)),
+        solid_temperature_needed=UNSET if colder is None else HighestTemperatureFigure(colder),
+        heat_to_remove=UNSET if reachable else LeastEnergyFigure(plan.too_much(needed)),
         stages=UNSET
         if stages is None
         else [
             StageTold(
                 mass_as_supplied=MassFigure(one.mass),
-                wait_until_temperature=UNSET if one.wait_until is None else TemperatureFigure(one.wait_until),
+                wait_until_temperature=UNSET if one.wait_until is None else HighestTemperatureFigure(one.wait_until),
             )
             for one in stages
         ],
     )
 
 
-def _ice_figure(plan: Planned, ice: float, water_half_width: float, *, reachable: bool) -> MassFigure:
+def _ice_figure(plan: Planned, ice: float, water_half_width: float, *, reachable: bool) -> LeastMassFigure:
     """The ice, and what would do at the lower end of what is not known; where all is too little, all of the water."""
     if not reachable:
-        return MassFigure.around(ice, water_half_width)
-    return MassFigure(ice, min(least_ice(plan), ice), ice) if ice > 0 else MassFigure(ice)
+        return LeastMassFigure.around(ice, water_half_width)
+    return LeastMassFigure(ice, min(least_ice(plan), ice), ice) if ice > 0 else LeastMassFigure(ice)
 
 
 def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[Amounts, Planned, float, bool]:

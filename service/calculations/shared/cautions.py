@@ -17,6 +17,7 @@ CautionCode = Literal[
     "alkali-burns",
     "aqueous-alkali-hardly-saponifies",
     "assay-after-mixing",
+    "batch-may-boil-over",
     "batch-temperature-unusual",
     "bath-into-stock",
     "bath-warms",
@@ -69,6 +70,7 @@ CautionCode = Literal[
     "ice-too-little",
     "ice-path-beyond-data",
     "keep-from-children",
+    "label-contradicts",
     "limit-above-boiling",
     "liquid-brings-fat",
     "liquid-counted-whole",
@@ -168,6 +170,12 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "assay-after-mixing": Ground(
         "note", _PRACTICE, "A stock that was diluted or adjusted is measured again, and labelled anew."
+    ),
+    "batch-may-boil-over": Ground(
+        "danger",
+        "estimated from heats of esterification (J. Therm. Anal. Calorim. 139 (2020) 1301) and neutralisation (from "
+        "memory)",
+        "So warm a batch can boil by the heat of its own reaction, and foam over.",
     ),
     "batch-temperature-unusual": Ground(
         "note", _PRACTICE, "Fats and stock are usually mixed between 29 and 35 °C, and this batch lies outside."
@@ -275,6 +283,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "16 CFR 1700.14(a)(5) (from 2 %); common practice",
         "Caustic is labelled, locked away, and never in a food container.",
+    ),
+    "label-contradicts": Ground(
+        "caution",
+        "JCGM 100:2008; a choice of this service",
+        "A stock is not as strong as its label: batches drawn by the label get another superfat.",
     ),
     "limit-above-boiling": Ground(
         "caution", _CHEMISTRY, "The limit lies above boiling, which therefore is what the ice is reckoned for."

@@ -38,7 +38,7 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "purity-needed": "The purity of a solid alkali must be given here.",
     "not-into-stock": "This liquid must not go into the stock.",
     "heater-too-weak": "The vessel loses more than the heater gives before the temperature is reached.",
-    "temperature-needed": "A temperature must be given here, or the one that is wanted.",
+    "temperature-needed": "A temperature must be given here, or what it follows from.",
     "readings-too-close": "Readings differ by no more than what their thermometer leaves uncertain.",
     "too-hot-for-vessel": "The vessel does not stand the temperature that is asked for.",
 }

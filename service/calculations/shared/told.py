@@ -5,7 +5,7 @@ One class per kind; the class on an answer's member decides the unit and how the
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context
 from math import inf, isfinite
-from typing import ClassVar, Self
+from typing import ClassVar, Literal, Self
 
 from msgspec import UNSET, Struct, UnsetType
 
@@ -14,6 +14,8 @@ from service.calculations.shared.units import Kind, Unit
 
 _ROUNDING = 1e-13
 """Half-width over value below which sums and units alone have left it."""
+
+Rounding = Literal["nearest", "down", "up", "never"]
 
 
 class Told:
@@ -24,8 +26,8 @@ class Told:
     least: ClassVar[float] = 0.0
     """Where its interval ends at the latest [SI]: of a mass, a density or a share there is nothing less."""
     most: ClassVar[float] = inf
-    rounds_down: ClassVar[bool] = False
-    """Whether `digits` rounds it down, not to the nearest."""
+    rounds: ClassVar[Rounding] = "nearest"
+    """Where `digits` rounds it to: what must not look safer than it is goes to its safe side."""
 
     def __init__(self, value: float, low: float | None = None, high: float | None = None) -> None:
         self.value = value
@@ -62,6 +64,14 @@ class MassFigure(Told):
     kind = units.MASS
 
 
+class LeastMassFigure(Told):
+    """A mass of which less would not do; `digits` rounds it up, so that it stays enough."""
+
+    __slots__ = ()
+    kind = units.MASS
+    rounds = "up"
+
+
 class MassChangeFigure(Told):
     """A change of mass; negative where there is less."""
 
@@ -93,13 +103,22 @@ class TemperatureFigure(Told):
     least = -273.15
 
 
+class HighestTemperatureFigure(Told):
+    """A temperature that something may have at most; `digits` rounds it down, so that it stays cold enough."""
+
+    __slots__ = ()
+    kind = units.TEMPERATURE
+    least = -273.15
+    rounds = "down"
+
+
 class MarginFigure(Told):
     """How far a temperature stays below its limit; `digits` rounds it down, so that it never looks wider."""
 
     __slots__ = ()
     kind = units.TEMPERATURE_DIFFERENCE
     least = -inf
-    rounds_down = True
+    rounds = "down"
 
 
 class TemperatureRiseFigure(Told):
@@ -116,6 +135,15 @@ class EnergyFigure(Told):
     __slots__ = ()
     kind = units.ENERGY
     least = -inf
+
+
+class LeastEnergyFigure(Told):
+    """An amount of heat of which less would not do; `digits` rounds it up, so that it stays enough."""
+
+    __slots__ = ()
+    kind = units.ENERGY
+    least = -inf
+    rounds = "up"
 
 
 class DurationFigure(Told):
@@ -198,10 +226,11 @@ class RatioFigure(Told):
 
 
 class CountFigure(Told):
-    """How many of something."""
+    """How many of something; `digits` leaves it as it is."""
 
     __slots__ = ()
     kind = units.COUNT
+    rounds = "never"
 
 
 class DegreesFigure(Told):
@@ -259,14 +288,14 @@ def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
         if not isfinite(value):
             raise NotFinite(repr(told))
         if digits is not None:
-            value = _directed(value, digits, ROUND_FLOOR) if told.rounds_down else significant(value, digits)
+            value = _rounded(value, digits, told.rounds)
         return Shown(value, symbol)
     low = (low * per_si if divides else low / scale) + zero
     high = (high * per_si if divides else high / scale) + zero
     if not (isfinite(value) and isfinite(low) and isfinite(high)):
         raise NotFinite(repr(told))
     if digits is not None:
-        value = significant(value, digits)
+        value = _rounded(value, digits, told.rounds)
         # An interval is rounded outwards, so that it never shrinks.
         low, high = _directed(low, digits, ROUND_FLOOR), _directed(high, digits, ROUND_CEILING)
     return Shown(value, symbol, low, high)
@@ -275,6 +304,15 @@ def figure(told: Told, unit: Unit, digits: int | None = None) -> Shown:
 def significant(number: float, digits: int) -> float:
     """A number rounded to significant digits."""
     return float(f"{number:.{digits}g}")
+
+
+def _rounded(number: float, digits: int, rounds: Rounding) -> float:
+    """A number rounded to significant digits, to where its kind of figure is rounded."""
+    if rounds == "nearest":
+        return significant(number, digits)
+    if rounds == "never":
+        return number
+    return _directed(number, digits, ROUND_FLOOR if rounds == "down" else ROUND_CEILING)
 
 
 def _directed(number: float, digits: int, rounding: str) -> float:

@@ -2,19 +2,19 @@
 
 from typing import Final
 
-from service.calculations.shared.told import RatioFigure
+from service.calculations.shared.told import FractionFigure, RatioFigure
 
 WEAKEST: Final = 1e-3
 """Mass fraction that the interval reckons with at least; a hydrometer tells no less from water."""
 
 
-def draw_factor(w: float, half_width: float) -> RatioFigure:
+def draw_factor(strength: FractionFigure) -> RatioFigure:
     """One over the strength and over the ends of its interval, of which the lower may be nothing.
 
     Args:
-        w: mass fraction of hydroxide, above 0.
-        half_width: its 95 % half-width.
+        strength: mass fraction of hydroxide, above 0, with the ends it is answered with, alike on both sides or not.
     """
-    if not half_width:
+    w, low, high = strength.value, strength.low, strength.high
+    if low is None or high is None:
         return RatioFigure(1 / w)
-    return RatioFigure(1 / w, 1 / (w + half_width), 1 / max(w - half_width, min(w, WEAKEST)))
+    return RatioFigure(1 / w, 1 / high, 1 / max(low, min(w, WEAKEST)))

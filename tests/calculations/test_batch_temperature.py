@@ -293,6 +293,43 @@ def test_fats_that_had_set_lower_the_lower_end_alone() -> None:
     assert t["high"] - t["value"] == pytest.approx(molten["high"] - molten["value"], abs=0.3)
 
 
+SHEA = [{"fat": "olive-oil", "mass": "800 g"}, {"fat": "shea-butter", "mass": "200 g"}]
+
+
+def told_of_fats(code: str, **more: Any) -> list[str]:
+    """Every message of a code, in a batch that holds shea butter, which has melted at 40 °C."""
+    answer = ask(NAME, {"fats": SHEA, "stock": STOCK} | more)
+    return [one["message"] for one in answer["cautions"] if one["code"] == code]
+
+
+def test_fats_whose_temperature_is_reckoned_are_not_spoken_of_as_if_it_had_been_stated() -> None:
+    wanted, needed = told_of_fats("fats-not-liquid", wanted_temperature="30 °C")
+    assert wanted.startswith("At the wanted 30 °C (86 °F) these are not liquid: shea-butter")
+    assert needed.startswith("The fats would have to be at 33 °C (92 °F) for the temperature wanted")
+    assert "the hardest melts at 40 °C (104 °F)" in needed
+    assert told_of_fats("fats-set", wanted_temperature="30 °C") == []
+    assert len(needed) <= 320
+
+
+def test_fats_whose_temperature_is_stated_are_spoken_of_by_what_the_batch_comes_to() -> None:
+    (found,) = told_of_fats("fats-not-liquid", fats_temperature="30 °C")
+    assert found.startswith("At 28 °C (82 °F) these are not liquid: shea-butter")
+    assert "wanted" not in found
+    assert "given these had set" in told_of_fats("fats-set", fats_temperature="30 °C")[0]
+    both = told_of_fats("fats-not-liquid", fats_temperature="30 °C", wanted_temperature="30 °C")
+    assert [one.split()[0] for one in both] == ["At", "The"]
+    assert "the wanted" not in both[0]
+
+
+def test_fats_that_would_have_to_be_hot_are_told_apart_from_fats_that_are() -> None:
+    (needed,) = told_of_fats("fats-hot", wanted_temperature="74 °C")
+    assert needed.startswith("The fats would have to be at 9")
+    assert "Let them cool" not in needed
+    (stated,) = told_of_fats("fats-hot", fats_temperature="95 °C")
+    assert stated.startswith("Fats of 95 °C")
+    assert told_of_fats("fats-hot", wanted_temperature="60 °C") == []
+
+
 def test_what_boils_is_capped_and_a_danger() -> None:
     hot = told(fats_temperature="150 °C", stock=STOCK | {"temperature": "130 °C"}, liquids=[MILK])
     assert cautions(hot)["boils"]["severity"] == "danger"
@@ -462,6 +499,11 @@ def test_a_message_of_many_fats_stays_short_and_says_that_there_are_more() -> No
     hard = ["beeswax", "kokum-butter", "lard", "mutton-tallow", "palm-kernel-stearin", "shea-butter", "stearic-acid"]
     long = [{"name": f"{letter * 119}", "mass": "10 g", "saponification_value": "190 mg/g"} for letter in "abcde"]
     answer = told(fats=[*({"fat": one, "mass": "100 g"} for one in hard), *long], fats_temperature="20 °C")
+    asked = without(
+        "fats_temperature", fats=[{"fat": one, "mass": "100 g"} for one in hard], wanted_temperature="20 °C"
+    )
+    wanted = ask(NAME, asked)["cautions"]
+    assert all(len(one["message"]) <= 320 for one in wanted)
     for code in ("fats-not-liquid", "fats-set", "melting-unknown"):
         message = cautions(answer)[code]["message"]
         assert " more" in message

@@ -184,6 +184,41 @@ def test_a_faulty_strength_is_told_in_the_unit_it_was_given_in() -> None:
     assert "2000" not in detail
 
 
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        *((one, "distilled-water") for one in ("water", "Water", " water ", "plain water", "deionized-water", "Aqua")),
+        *((one, "distilled-water") for one in ("Demineralised Water", "purified_water", "H2O")),
+        *((one, "tap-water") for one in ("spring water", "mineral-water", "tap water")),
+    ],
+)
+@pytest.mark.parametrize("name", ["liquid-split", "batch-temperature", "superfat-check"])
+def test_water_by_another_name_is_told_the_one_identifier_that_it_means(name: str, said: str, meant: str) -> None:
+    """And not coconut water, which has sugar and salts in it."""
+    stock = {"alkali": "NaOH", "mass": "200 g", "strength": {"mass_fraction": "50 %"}}
+    fats = [{"fat": "olive-oil", "mass": "1 kg"}]
+    requests: dict[str, dict[str, object]] = {
+        "liquid-split": {"alkalis": [{"alkali": "NaOH", "mass": "100 g"}], "stocks": [HALF]},
+        "batch-temperature": {"fats": fats, "fats_temperature": "35 °C", "stock": stock},
+        "superfat-check": {"fats": fats, "stock_draws": [stock]},
+    }
+    found = fault(name, requests[name] | {"liquids": [{"liquid": said, "mass": "5 g"}]}, 422)
+    assert found.detail.endswith(f"is no liquid of the catalogue (did you mean '{meant}'?)")
+    assert found.mend == f"write '{meant}'"
+
+
+def test_ice_is_not_taken_for_water_that_is_liquid() -> None:
+    request = {"alkalis": [{"alkali": "NaOH", "mass": "100 g"}], "stocks": [HALF]}
+    found = fault("liquid-split", request | {"liquids": [{"liquid": "ice", "mass": "5 g"}]}, 422)
+    assert "did you mean" not in found.detail
+
+
+def test_a_water_of_its_own_name_is_offered_by_that_name() -> None:
+    request = {"alkalis": [{"alkali": "NaOH", "mass": "100 g"}], "stocks": [HALF]}
+    found = fault("liquid-split", request | {"liquids": [{"liquid": "Coconut Water", "mass": "5 g"}]}, 422)
+    assert found.mend == "write 'coconut-water'"
+
+
 @pytest.mark.parametrize(("said", "meant"), [("goats-milk", "goat-milk"), ("water", "distilled-water")])
 def test_the_first_liquid_offered_is_the_one_that_is_meant(said: str, meant: str) -> None:
     request = {

@@ -61,7 +61,7 @@ def caution_blend(
     _band(runs, t, end, notes)
     _thinning(runs, found, t, notes)
     _alkali(runs, notes)
-    _fats(runs, t, needed, solid, notes)
+    _fats(runs, (t, found is None), needed, solid, notes)
     _liquids(runs, found, notes)
     notes.caution(
         "reaction-heat-rough",
@@ -90,9 +90,14 @@ def _boiling(runs: Runs, found: Ends | None, needed: Ends | None, notes: Notes) 
             f"It can come to {degrees(found.high)}, where its water boils and throws caustic and hot fat out. Let "
             "stock and fats cool first.",
         )
+    if needed is not None and needed.value >= FLASHES:
+        notes.caution(
+            "fats-hot",
+            f"The fats would have to be at {degrees(needed.value)} for the temperature wanted, where they make the "
+            "water of stock and liquids flash into steam and throw out caustic and hot fat. Ask for a cooler batch, or "
+            "use warmer liquids.",
+        )
     hottest = max([one.temperature for one in runs.blend.fats], default=0.0)
-    if needed is not None:
-        hottest = max(hottest, needed.value)
     if hottest >= FLASHES:
         notes.caution(
             "fats-hot",
@@ -192,12 +197,28 @@ def _alkali(runs: Runs, notes: Notes) -> None:
         )
 
 
-def _fats(runs: Runs, t: float, needed: Ends | None, solid: tuple[list[SolidFat], list[str]], notes: Notes) -> None:
-    not_liquid, unknown = solid
+def _fats(
+    runs: Runs,
+    batch: tuple[float, bool],
+    needed: Ends | None,
+    solid: tuple[list[SolidFat], list[str]],
+    notes: Notes,
+) -> None:
+    """What is not liquid in the batch, in its pots, or at the temperature that is reckoned for the fats.
+
+    Args:
+        runs: the batch.
+        batch: its temperature [°C], and whether that is the one wanted and not one reckoned.
+        needed: how warm the fats must be, where that is told [°C].
+        solid: fats that are not liquid, and those of which that is not known.
+        notes: where the cautions go.
+    """
+    (t, wanted), (not_liquid, unknown) = batch, solid
     if not_liquid:
         notes.caution(
             "fats-not-liquid",
-            f"At {degrees(t)} these are not liquid: {_some([f'{one.fat}{_range(one.fat)}' for one in not_liquid])}. "
+            f"At {'the wanted ' if wanted else ''}{degrees(t)} these are not liquid: "
+            f"{_some([f'{one.fat}{_range(one.fat)}' for one in not_liquid])}. "
             "They thicken the batch as if it had reacted, or leave grains; in a blend they may melt a little lower.",
         )
     if runs.set_fats:
@@ -212,8 +233,9 @@ def _fats(runs: Runs, t: float, needed: Ends | None, solid: tuple[list[SolidFat]
     if needed is not None and needed.value < hardest:
         notes.caution(
             "fats-not-liquid",
-            f"Fats of {degrees(needed.value)} are not all liquid, and the reckoning takes them so (the hardest melts "
-            f"at {degrees(hardest)}): use a cooler stock or cooler liquids, so that the fats may be warmer.",
+            f"The fats would have to be at {degrees(needed.value)} for the temperature wanted. Not all are liquid "
+            f"then, though reckoned so (the hardest melts at {degrees(hardest)}): use a cooler stock or cooler "
+            "liquids, so that the fats may be warmer, or ask for a warmer batch.",
         )
     if unknown:
         notes.caution(

@@ -129,16 +129,29 @@ SLIP: Final = 0.85
 COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter", "juice", "milk", "raw", "of", "and"})
 """Words that say little of which entry of the catalogue is meant."""
 
+_PURE: Final = ("water", "plain", "pure", "purified", "deionised", "deionized", "demineralised", "demineralized")
+_DRAWN: Final = ("drinking", "filtered", "hard", "mineral", "spring", "well")
+OTHER_NAMES: Final[dict[str, str]] = {
+    "aqua": "distilled-water",
+    "h2o": "distilled-water",
+    **{one if one == "water" else f"{one}-water": "distilled-water" for one in _PURE},
+    **{f"{one}-water": "tap-water" for one in _DRAWN},
+}
+"""Words that mean an entry of the catalogue which is not spelt alike, and that entry. Ice is none of them: whoever
+writes it means the heat that it takes up, too."""
+
 
 def nearest_entries(word: str, known: Mapping[str, Named]) -> list[str]:
     """Identifiers of the catalogue that a word may mean, the likeliest first, three at most.
 
-    A word that is an identifier or a name but for capitals, blanks and the like means that one alone. Else an entry
+    A word that is an identifier or a name but for capitals, blanks and the like means that one alone, and so does
+    another name of it: "water" is no coconut water. Else an entry
     whose identifier or name holds the telling words comes first: "corn-oil" is maize oil, whose name holds corn, and
     no oil that is merely spelt like it.
     """
     cut = word[:80]
     slug = "-".join(re.findall(r"[a-z0-9]+", cut.lower()))
+    slug = OTHER_NAMES.get(slug, slug)
     if slug in known:
         return [slug]
     words = _words(cut)

@@ -39,6 +39,10 @@ CASES: Final[list[tuple[str, Case]]] = [
         "free-alkali-left",
         Case(N, sheet(scale_division="100 g", recipe={"superfat": 0}), sheet(), "danger", "chemistry", "do not make"),
     ),
+    (
+        "label-needs-assessor",
+        Case(N, sheet(label_law="us-as-added"), sheet(), "note", "21 CFR 701.3", "a qualified assessor"),
+    ),
     ("superfat-high", Case(N, sheet(recipe={"superfat": "30 %"}), sheet(), "caution", PRACTICE, "seldom meant")),
     (
         "solid-into-water",

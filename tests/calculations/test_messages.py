@@ -100,6 +100,7 @@ SENSE: Final = frozenset(
         "temperature-needed",
         "readings-too-close",
         "too-hot-for-vessel",
+        "inci-name-needed",
     }
 )
 """Codes of what only chemistry or the catalogue can say; one of them alone makes no request unreadable."""

@@ -58,6 +58,12 @@ def _dried(request: Request, answer: Answer, batter: float) -> None:
         poured = bars["count"]["value"] * bars["mass"]["value"] + bars["left_over"]["value"]
         assert poured == pytest.approx(batter, rel=1e-9)
         assert bars["left_over"]["value"] <= bars["mass"]["value"]
+    if "label" in answer:
+        allergens = any(one.get("allergens") for one in request["recipe"].get("additions") or [])
+        whole = math.fsum(one["share"]["value"] for one in answer["label"])
+        pure = all(one.get("purity") is None for one in request["recipe"].get("alkalis") or [])
+        assert whole >= 1 - 1e-6 if pure else whole <= 1 + 1e-6
+        assert allergens or whole <= 1 + 1e-6
     for one in answer.get("use_limits") or []:
         within = one["share"]["value"] <= one["highest_share"]["value"] * (1 + 1e-6)
         assert one["within_limit"] <= within

@@ -16,6 +16,7 @@ from service.calculations.shared.given import (
 )
 from service.calculations.shared.messages import AlkaliName
 from service.reference import reference_data
+from service.reference.label_names import LABEL_NAMES
 from tests.contract.quantities import maybe, said
 from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_strengths import STRONGEST, strengths
@@ -23,8 +24,7 @@ from tests.contract.realistic_strengths import STRONGEST, strengths
 DATA: Final = reference_data()
 WATERY: Final = sorted(name for name, one in DATA.liquids.items() if one.water.middle > 0.7)
 ALKALIS: Final[tuple[tuple[AlkaliName, ...], ...]] = (("NaOH",), ("NaOH",), ("NaOH",), ("KOH",), ("NaOH", "KOH"))
-PER_FAT: Final = 0.4
-"""Stock that a mass of fats draws, and more."""
+LAWS: Final = ("eu-as-added", "us-as-added", "eu-as-present", "us-as-present")
 
 Request = dict[str, Any]
 
@@ -119,7 +119,24 @@ def batch_sheets(draw: st.DrawFn) -> Request:
     elif way:
         request[way] = draw(said(MeasuredTemperature, 30.0, 60.0))
     request |= maybe(draw, "moisture_when_sold", said(Share, 0.02, 0.09))
+    if draw(st.booleans()):
+        request["label_law"] = draw(st.sampled_from(LAWS[: 4 if "moisture_when_sold" in request else 2]))
+        _name(request["recipe"])
     return request | maybe(draw, "reference", st.text(max_size=20))
+
+
+def _name(recipe: Request) -> None:
+    """Give all that the catalogue has no names for a name."""
+    for one in recipe["fats"]:
+        named = LABEL_NAMES.get(one.get("fat", ""))
+        if named is None or not named.sodium_salt or not named.potassium_salt:
+            one.update(inci_name="Own Fat", soap_inci_name="Soap of Own Fat")
+    for one in recipe.get("liquids", []):
+        if one["liquid"] not in LABEL_NAMES:
+            one["inci_name"] = f"Liquid of {one['liquid']}"
+    for one in recipe.get("additions", []):
+        if one["kind"] != "fragrance":
+            one["inci_name"] = one["material"].capitalize()
 
 
 @st.composite

@@ -9,10 +9,13 @@ from service.calculations.batch.usual import division_or_none
 from service.calculations.orders.batch_content import Content, batter
 from service.calculations.orders.batch_made import as_weighed, make
 from service.calculations.orders.batch_record import BatchRecord, batch_record
+from service.calculations.orders.label_laws import LawName
+from service.calculations.orders.net_mass import NetMass
 from service.calculations.orders.recipe import Recipe, ScaleTo
 from service.calculations.orders.recipe_reading import read_recipe
 from service.calculations.orders.scaling import fat_mass
 from service.calculations.orders.sheet_examples import EXAMPLES
+from service.calculations.orders.sheet_label import Label, LabelLine, label
 from service.calculations.orders.sheet_notes import caution_sheet
 from service.calculations.orders.sheet_steps import Reckoned, explain_sheet
 from service.calculations.orders.sheet_superfat import superfat_weighed
@@ -82,6 +85,17 @@ class BatchSheetRequest(Request, kw_only=True):
         | None
     ) = None
 
+    label_law: (
+        Annotated[
+            LawName,
+            Meta(
+                description="By which law a list of ingredients is ordered: Regulation (EC) No 1223/2009 or 21 CFR "
+                "701, with what was put in, or with what is present in the finished bar. Default: no label."
+            ),
+        ]
+        | None
+    ) = None
+
     rules: ClassVar[tuple[Rule, ...]] = (AtMostOne(("fats_temperature", "wanted_temperature")),)
 
 
@@ -133,6 +147,17 @@ class BatchSheetAnswer(Answer, kw_only=True):
     use_limits: (
         Annotated[list[UseLimit], Meta(description="Additions that have a highest_share, against it.")] | UnsetType
     ) = UNSET
+    label: Annotated[list[LabelLine], Meta(description="Ingredients in the order of label_law.")] | UnsetType = UNSET
+    label_text: (
+        Annotated[str, Meta(description="The same as a text.", examples=["Sodium Olivate, Aqua, Glycerin"])] | UnsetType
+    ) = UNSET
+    label_basis: Annotated[str, Meta(description="What the order rests on.", examples=["21 CFR 701.3"])] | UnsetType = (
+        UNSET
+    )
+    net_mass: (
+        Annotated[NetMass, Meta(description="Of one bar when it is sold; with a label, bars and moisture_when_sold.")]
+        | UnsetType
+    ) = UNSET
     record: Annotated[BatchRecord, Meta(description="To print and fill in, by the items of ISO 22716 (from memory).")]
 
 
@@ -157,6 +182,7 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
     bars = _bars(to, content.mass, cured)
     finished = Finished(content.dry_mass if cured is None else cured, moisture)
     caution_sheet(made, weighed, (budget, worst), notes)
+    told = _label(request, content, cured, bars, notes)
     limits = use_limits(weighed.additions, finished, notes)
     if notes.explain:
         explain_sheet(to, made, weighed, Reckoned(budget, content, poured.density, moisture, division), notes)
@@ -176,6 +202,10 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
         cured_mass=UNSET if cured is None else MassFigure(cured),
         bars=UNSET if bars is None else bars,
         use_limits=limits or UNSET,
+        label=UNSET if told is None else told.lines,
+        label_text=UNSET if told is None else told.text,
+        label_basis=UNSET if told is None else told.basis,
+        net_mass=UNSET if told is None or told.net_mass is None else told.net_mass,
         record=batch_record(
             (request.recipe.name or "", request.reference or ""),
             lines,
@@ -183,6 +213,18 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
             (MassFigure(content.mass), None if bars is None else bars.count),
         ),
     )
+
+
+def _label(
+    request: BatchSheetRequest, content: Content, cured: float | None, bars: Bars | None, notes: Notes
+) -> Label | None:
+    """The label, where a law is named."""
+    if request.label_law is None:
+        return None
+    bar = None if bars is None or not isinstance(bars.cured_mass, MassFigure) else bars.cured_mass.value
+    found = label(request.label_law, request.recipe, content, (cured, bar), notes)
+    notes.stop_at_faults()
+    return found
 
 
 def _cured(content: Content, moisture: float, notes: Notes) -> float:

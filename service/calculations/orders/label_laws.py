@@ -27,8 +27,9 @@ class Law(NamedTuple):
 
 
 _EU: Final = (
-    "Regulation (EC) No 1223/2009, Article 19(1)(g): descending order of weight at the time they are added; below 1 % in "
-    "any order after those above it; colours last; allergens of Annex III from 0.01 % in what is rinsed off (from memory)"
+    "Regulation (EC) No 1223/2009, Article 19(1)(g): descending order of weight at the time they are added; below 1 % "
+    "in any order after those above it; colours last; allergens of Annex III above 0.01 % in what is rinsed off (from "
+    "memory)"
 )
 _US: Final = (
     "21 CFR 701.3(a) and (f): descending order of predominance; not more than 1 % without regard to order after those "
@@ -38,10 +39,10 @@ _PRESENT: Final = "; ingredients told as they are in the finished bar, as salts 
 _ADDED: Final = "; ingredients told as they were put in"
 
 LAWS: Final[dict[LawName, Law]] = {
-    "eu-as-added": Law(True, "Aqua", "Parfum", False, 1e-4, _EU + _ADDED),  # noqa: FBT003 - a table
-    "eu-as-present": Law(False, "Aqua", "Parfum", False, 1e-4, _EU + _PRESENT),  # noqa: FBT003
-    "us-as-added": Law(True, "Water", "Fragrance", True, None, _US + _ADDED),  # noqa: FBT003
-    "us-as-present": Law(False, "Water", "Fragrance", True, None, _US + _PRESENT),  # noqa: FBT003
+    "eu-as-added": Law(True, "Aqua", "Parfum", False, 1e-4, _EU + _ADDED),
+    "eu-as-present": Law(False, "Aqua", "Parfum", False, 1e-4, _EU + _PRESENT),
+    "us-as-added": Law(True, "Water", "Fragrance", True, None, _US + _ADDED),
+    "us-as-present": Law(False, "Water", "Fragrance", True, None, _US + _PRESENT),
 }
 
 

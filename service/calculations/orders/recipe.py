@@ -46,6 +46,19 @@ class RecipeFat(NamedFat, kw_only=True):
 
     share: Annotated[Share, Meta(description="Its share of all the fats by mass.", examples=["60 %"])] | None = None
     mass: Annotated[PlainMass, Meta(description="Its mass in the recipe as it is written; it is scaled.")] | None = None
+    inci_name: InciName | None = None
+    soap_inci_name: (
+        Annotated[
+            str,
+            Meta(
+                min_length=1,
+                max_length=120,
+                description="What its soap is called in a list of ingredients, where the catalogue has no name.",
+                examples=["Sodium Olivate"],
+            ),
+        ]
+        | None
+    ) = None
 
     rules: ClassVar[tuple[Rule, ...]] = (*NamedFat.rules, ExactlyOne(("share", "mass")))
 
@@ -86,6 +99,7 @@ class RecipeLiquid(Ruled, kw_only=True):
         Annotated[MeasuredTemperature, Meta(description="Default 20 °C, or 0 °C where it is frozen.")] | None
     ) = None
     frozen: Annotated[bool, Meta(description="Whether its water is ice. Default false.")] | None = None
+    inci_name: InciName | None = None
 
     rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("share", "use_level", "mass", "rest")),)
 

@@ -15,7 +15,13 @@ OAT_AND_MILK: Final[dict[str, Any]] = {
     "total_liquid": {"water_ratio": "1.8:1"},
     "liquids": [{"liquid": "goat-milk", "rest": True, "temperature": "4 °C"}],
     "additions": [
-        {"material": "oat flour", "kind": "other", "use_level": "2 %", "goes_into": "fats"},
+        {
+            "material": "oat flour",
+            "kind": "other",
+            "use_level": "2 %",
+            "goes_into": "fats",
+            "inci_name": "Avena Sativa Kernel Flour",
+        },
         {
             "material": "lavender oil",
             "kind": "fragrance",
@@ -47,6 +53,7 @@ EXAMPLES: Final = (
             "scale_division": "1 g",
             "wanted_temperature": "31 °C",
             "moisture_when_sold": "9 %",
+            "label_law": "eu-as-present",
         },
     ),
     Example(
@@ -77,6 +84,7 @@ EXAMPLES: Final = (
             "scale_to": {"mould_volume": "6 qt", "bar_mass": "4.6 oz"},
             "scale_division": "0.05 oz",
             "fats_temperature": "104 °F",
+            "label_law": "us-as-added",
         },
     ),
     Example(

@@ -71,6 +71,7 @@ CautionCode = Literal[
     "ice-path-beyond-data",
     "keep-from-children",
     "label-contradicts",
+    "label-needs-assessor",
     "limit-above-boiling",
     "liquid-brings-fat",
     "liquid-counted-whole",
@@ -288,6 +289,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution",
         "JCGM 100:2008; a choice of this service",
         "A stock is not as strong as its label: batches drawn by the label get another superfat.",
+    ),
+    "label-needs-assessor": Ground(
+        "note",
+        "the law that was named",
+        "A list of ingredients is ordered by one law; whether it holds, others decide.",
     ),
     "limit-above-boiling": Ground(
         "caution", _CHEMISTRY, "The limit lies above boiling, which therefore is what the ice is reckoned for."

@@ -39,6 +39,7 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "not-into-stock": "This liquid must not go into the stock.",
     "heater-too-weak": "The vessel loses more than the heater gives before the temperature is reached.",
     "temperature-needed": "A temperature must be given here, or what it follows from.",
+    "inci-name-needed": "A name for the list of ingredients must be given here.",
     "readings-too-close": "Readings differ by no more than what their thermometer leaves uncertain.",
     "too-hot-for-vessel": "The vessel does not stand the temperature that is asked for.",
 }

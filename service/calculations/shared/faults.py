@@ -50,6 +50,7 @@ FaultCode = Literal[
     "readings-too-close",
     "too-hot-for-vessel",
     "temperature-needed",
+    "inci-name-needed",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

@@ -96,7 +96,8 @@ class SaponificationBudget:
         self.need, self.need_combined = need
         self.alkali, alkali_combined = alkali
         self.acid, self._acid_combined = acid
-        self.superfat = superfat(self.alkali, self.acid, self.need)
+        left = superfat(self.alkali, self.acid, self.need)
+        self.superfat = 0.0 if abs(left) <= _ROUNDING else left
         self._for_fats = self.alkali - self.acid
         self._for_fats_combined = _together((alkali_combined, self._acid_combined)) if self.acid else alkali_combined
 

@@ -20,6 +20,9 @@ ICE_COLD: Final = {
     "total_liquid": {"water_ratio": "5:1"},
     "liquids": [{"liquid": "distilled-water", "rest": True, "frozen": True, "temperature": "-18 °C"}],
 }
+PRICES: Final = [
+    {"material": name, "price": {"amount": "5.00", "currency": "EUR"}} for name in ("olive-oil", "coconut-oil", "NaOH")
+]
 CASES: Final[list[tuple[str, Case]]] = [
     (
         "finer-scale-needed",
@@ -42,6 +45,17 @@ CASES: Final[list[tuple[str, Case]]] = [
     (
         "label-needs-assessor",
         Case(N, sheet(label_law="us-as-added"), sheet(), "note", "21 CFR 701.3", "a qualified assessor"),
+    ),
+    (
+        "price-missing",
+        Case(
+            N,
+            sheet(prices=PRICES[:1]),
+            sheet(prices=PRICES),
+            "note",
+            "prices",
+            "coconut-oil",
+        ),
     ),
     ("superfat-high", Case(N, sheet(recipe={"superfat": "30 %"}), sheet(), "caution", PRACTICE, "seldom meant")),
     (

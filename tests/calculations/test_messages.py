@@ -101,6 +101,7 @@ SENSE: Final = frozenset(
         "readings-too-close",
         "too-hot-for-vessel",
         "inci-name-needed",
+        "two-currencies",
     }
 )
 """Codes of what only chemistry or the catalogue can say; one of them alone makes no request unreadable."""

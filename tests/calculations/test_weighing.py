@@ -37,3 +37,10 @@ def test_totals_are_the_nearest_step_and_lines_within_one(masses: list[float], d
     for one, mass in zip(shown, masses, strict=True):
         assert abs(one - mass) <= division * (1 + 1e-6) + 1e-6 * mass
         assert one / division == pytest.approx(round(one / division), abs=1e-6)
+
+
+@pytest.mark.parametrize("division", [1e-6, 1e-3, 0.5])
+def test_a_fine_scale_shows_what_is_there(division: float) -> None:
+    for mass in (2083.2904277631538, 0.123456789, 5.0):
+        (shown,) = weigh([mass], division, "a", "x")
+        assert abs(shown - mass) <= division * 0.500001

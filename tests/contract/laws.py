@@ -75,6 +75,12 @@ def _in_one_order(answer: Any) -> Any:
     answer = answer | {"weigh_list": sorted(answer["weigh_list"], key=_place), "record": dict(answer["record"])}
     if "use_limits" in answer:
         answer["use_limits"] = sorted(answer["use_limits"], key=lambda one: one["material"])
+    if "cost" in answer:
+        found = answer["cost"]
+        answer["cost"] = found | {
+            "lines": sorted(found["lines"], key=_place),
+            "without_price": sorted(found["without_price"]),
+        }
     answer["record"]["materials"] = sorted(answer["record"]["materials"], key=_place)
     return answer
 
@@ -98,7 +104,8 @@ def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:
         holds(request, "burette_tolerance") and holds(request, "end_point_uncertainty")
     ):
         return "a titration with the usual limits of burette and eye: they are the same for twice the volume"
-    timeless = {member: one for member, one in request.items() if member != "duration"}
+    # Cents are rounded, line by line: twice the batch may cost a cent more or less than twice as much.
+    timeless = {member: one for member, one in request.items() if member not in {"duration", "prices"}}
     return _hold(ask, name, timeless, doubled(timeless), {"out-of-range"}, factor=2.0)
 
 

@@ -118,11 +118,27 @@ def batch_sheets(draw: st.DrawFn) -> Request:
         request[way] = draw(said(Temperature, 30.0, 45.0))
     elif way:
         request[way] = draw(said(MeasuredTemperature, 30.0, 60.0))
+    if draw(st.booleans()):
+        request["prices"] = draw(_prices(request["recipe"], drawn))
     request |= maybe(draw, "moisture_when_sold", said(Share, 0.02, 0.09))
     if draw(st.booleans()):
         request["label_law"] = draw(st.sampled_from(LAWS[: 4 if "moisture_when_sold" in request else 2]))
         _name(request["recipe"])
     return request | maybe(draw, "reference", st.text(max_size=20))
+
+
+@st.composite
+def _prices(draw: st.DrawFn, recipe: Request, drawn: tuple[AlkaliName, ...]) -> list[Request]:
+    """Prices of some of the materials, all in one currency."""
+    names = [one.get("fat") or one["name"] for one in recipe["fats"]] + [f"{name}-stock" for name in drawn]
+    names += [one["material"] for one in recipe.get("additions", [])]
+    picked = draw(st.lists(st.sampled_from(names), min_size=1, max_size=4, unique=True))
+    currency = draw(st.sampled_from(["EUR", "USD", "JPY", "KWD"]))
+    amounts = st.decimals("0.01", "99999", places=2, allow_nan=False).map(str)
+    prices = [{"amount": draw(amounts), "currency": currency} for _ in picked]
+    for one in prices:
+        one.update(maybe(draw, "per", said(PlainMass, 0.1, 25.0)))
+    return [{"material": name, "price": price} for name, price in zip(picked, prices, strict=True)]
 
 
 def _name(recipe: Request) -> None:

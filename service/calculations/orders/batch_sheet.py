@@ -14,6 +14,7 @@ from service.calculations.orders.net_mass import NetMass
 from service.calculations.orders.recipe import Recipe, ScaleTo
 from service.calculations.orders.recipe_reading import read_recipe
 from service.calculations.orders.scaling import fat_mass
+from service.calculations.orders.sheet_cost import Cost, MaterialPrice, check_prices, cost, read_prices
 from service.calculations.orders.sheet_examples import EXAMPLES
 from service.calculations.orders.sheet_label import Label, LabelLine, label
 from service.calculations.orders.sheet_notes import caution_sheet
@@ -31,6 +32,8 @@ from service.calculations.shared.rules import AtMostOne, Rule
 from service.calculations.shared.told import CountFigure, DensityFigure, FractionFigure, MassFigure, VolumeFigure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
+
+MOST_PRICES: Final = 400
 
 
 class BatchSheetRequest(Request, kw_only=True):
@@ -85,6 +88,17 @@ class BatchSheetRequest(Request, kw_only=True):
         | None
     ) = None
 
+    prices: (
+        Annotated[
+            list[MaterialPrice],
+            Meta(
+                min_length=1,
+                max_length=MOST_PRICES,
+                description="What the materials cost, all in one currency. Default: no cost.",
+            ),
+        ]
+        | None
+    ) = None
     label_law: (
         Annotated[
             LawName,
@@ -147,6 +161,7 @@ class BatchSheetAnswer(Answer, kw_only=True):
     use_limits: (
         Annotated[list[UseLimit], Meta(description="Additions that have a highest_share, against it.")] | UnsetType
     ) = UNSET
+    cost: Annotated[Cost, Meta(description="What the materials cost; with prices.")] | UnsetType = UNSET
     label: Annotated[list[LabelLine], Meta(description="Ingredients in the order of label_law.")] | UnsetType = UNSET
     label_text: (
         Annotated[str, Meta(description="The same as a text.", examples=["Sodium Olivate, Aqua, Glycerin"])] | UnsetType
@@ -171,6 +186,9 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
     made = make(recipe, fat_mass(recipe, to, notes, lambda one: batter(as_weighed(one.weighings), t).density), notes)
     shown = on_the_scale(made.weighings, division, notes)
     weighed = as_weighed(shown)
+    prices = read_prices(request.prices or (), notes)
+    if prices is not None:
+        check_prices(prices, request.prices or (), shown, notes)
     left = left_of(stocks, made.split.sources, shown, notes)
     notes.stop_at_faults()
 
@@ -202,6 +220,7 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
         cured_mass=UNSET if cured is None else MassFigure(cured),
         bars=UNSET if bars is None else bars,
         use_limits=limits or UNSET,
+        cost=UNSET if prices is None else cost(prices, shown, None if bars is None else int(bars.count.value), notes),
         label=UNSET if told is None else told.lines,
         label_text=UNSET if told is None else told.text,
         label_basis=UNSET if told is None else told.basis,

@@ -54,6 +54,14 @@ EXAMPLES: Final = (
             "wanted_temperature": "31 °C",
             "moisture_when_sold": "9 %",
             "label_law": "eu-as-present",
+            "prices": [
+                {"material": "olive-oil", "price": {"amount": "8.40", "currency": "EUR"}},
+                {"material": "coconut-oil", "price": {"amount": "5.10", "currency": "EUR"}},
+                {"material": "palm-oil", "price": {"amount": "3.95", "currency": "EUR"}},
+                {"material": "goat-milk", "price": {"amount": "2.60", "currency": "EUR", "per": "1.03 kg"}},
+                {"material": "NaOH", "price": {"amount": "62.00", "currency": "EUR", "per": "25 kg"}},
+                {"material": "lavender oil", "price": {"amount": "9.90", "currency": "EUR", "per": "100 g"}},
+            ],
         },
     ),
     Example(

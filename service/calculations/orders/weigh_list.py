@@ -65,7 +65,7 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
         [one.mass for one in weighings],
         division,
         [_total(one, at) for at, one in enumerate(weighings)],
-        [one.material for one in weighings],
+        [_name(one) for one in weighings],
     )
     too_fine = [one for one, mass in zip(weighings, rounded, strict=True) if not mass]
     if too_fine:
@@ -82,6 +82,11 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
 def _total(one: Weighing, at: int) -> Hashable:
     """What a mass is a part of: all the fats, or all the liquids of a step; else itself."""
     return one.step if isinstance(one.of, WeighedFat | Added) else at
+
+
+def _name(one: Weighing) -> str:
+    """What a mass is of: fats of one name may be two, by their certificates."""
+    return f"{one.material} {one.of.fat.key}" if isinstance(one.of, WeighedFat) else one.material
 
 
 def weigh_lines(weighings: Sequence[Weighing], exact: Sequence[Weighing], *, rounded: bool) -> list[WeighLine]:

@@ -4,7 +4,7 @@ from collections.abc import Hashable, Sequence
 from math import floor
 from typing import Final
 
-NOISE: Final = 1e-9
+NOISE: Final = 1e-12
 """Share of a number of steps that is noise of its reckoning: it decides neither what is whole nor where halves go."""
 
 

@@ -41,5 +41,6 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "temperature-needed": "A temperature must be given here, or what it follows from.",
     "inci-name-needed": "A name for the list of ingredients must be given here.",
     "readings-too-close": "Readings differ by no more than what their thermometer leaves uncertain.",
+    "two-currencies": "Prices stand in more than one currency, and no rate between them is known.",
     "too-hot-for-vessel": "The vessel does not stand the temperature that is asked for.",
 }

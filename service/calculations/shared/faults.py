@@ -51,6 +51,7 @@ FaultCode = Literal[
     "too-hot-for-vessel",
     "temperature-needed",
     "inci-name-needed",
+    "two-currencies",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

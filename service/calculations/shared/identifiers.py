@@ -16,6 +16,9 @@ ShelfName = Literal["fats", "liquids", "acids", "vessel materials", "fatty acids
 SHELF: Final = "shelf"
 """Key in the extra of a member's Meta under which it names its shelf."""
 
+FORM: Final = "form"
+"""Key in the extra of a member's Meta under which a text with a pattern says how it is written, as a mending."""
+
 _NOUNS: Final[dict[ShelfName, str]] = {
     "fats": "fat",
     "liquids": "liquid",

@@ -20,6 +20,10 @@ Asked = TypeVar("Asked", bound=Request)
 Told = TypeVar("Told", bound=Answer)
 
 
+LARGEST_BODY: Final = 1 << 20
+"""Bytes that a request may have where its calculation says nothing else: 1 MiB."""
+
+
 class Example(NamedTuple):
     """A named request of the contract; its answer is computed and stored with it."""
 
@@ -53,6 +57,7 @@ class Calculation(Generic[Asked, Told]):
         calculate: the calculation itself.
         examples: named requests of the contract, invented or published.
         links: what an answer leads to.
+        largest_body: bytes that a request may have.
     """
 
     def __init__(
@@ -66,6 +71,7 @@ class Calculation(Generic[Asked, Told]):
         calculate: Callable[[Asked, Notes], Told],
         examples: tuple[Example, ...],
         links: tuple[Link, ...] = (),
+        largest_body: int = LARGEST_BODY,
     ) -> None:
         self.name = name
         self.summary = summary
@@ -75,6 +81,7 @@ class Calculation(Generic[Asked, Told]):
         self.calculate = calculate
         self.examples = examples
         self.links = links
+        self.largest_body = largest_body
         self._decode = decoder(request)
         self._data_version = reference_data().version
 

@@ -70,7 +70,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
             wishes, faults = read_wishes(scope["query_string"])
             declared = _check_headers(scope["headers"], wishes, faults)
-            body = await read_body(receive, declared)
+            body = await read_body(receive, declared, calculation.largest_body)
             began = perf_counter()
             if faults:
                 raise _refused_with(faults, calculation, body)

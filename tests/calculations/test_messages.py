@@ -102,6 +102,10 @@ SENSE: Final = frozenset(
         "too-hot-for-vessel",
         "inci-name-needed",
         "two-currencies",
+        "stock-runs-out",
+        "too-large-a-plan",
+        "unit-does-not-fit",
+        "cyclic-recipes",
     }
 )
 """Codes of what only chemistry or the catalogue can say; one of them alone makes no request unreadable."""

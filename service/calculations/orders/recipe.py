@@ -154,6 +154,18 @@ class RecipeAddition(Ruled, kw_only=True):
         ]
         | None
     ) = None
+    sku: (
+        Annotated[
+            str,
+            Meta(
+                min_length=1,
+                max_length=80,
+                description="SKU of the soap that it is, such as shreds; production-plan makes that first.",
+                examples=["PLAIN-100"],
+            ),
+        ]
+        | None
+    ) = None
     inci_name: InciName | None = None
     allergens: (
         Annotated[

@@ -152,7 +152,7 @@ def cost(prices: Prices, weighings: Sequence[Weighing], bars: int | None, notes:
         amounts.append(cost_of(mass, price.amount, per, prices.currency))
         lines.append(CostLine(material=one.material, mass=MassFigure(mass), cost=told(amounts[-1], prices.currency)))
     total = total_of(amounts, prices.currency)
-    _caution_unpriced(list(dict.fromkeys(without)), notes)
+    caution_unpriced(list(dict.fromkeys(without)), notes)
     return Cost(
         lines=lines,
         total=told(total, prices.currency),
@@ -161,8 +161,13 @@ def cost(prices: Prices, weighings: Sequence[Weighing], bars: int | None, notes:
     )
 
 
-def _caution_unpriced(without: list[str], notes: Notes) -> None:
-    """Say what nothing is counted for; water is hardly ever priced."""
+def caution_unpriced(without: list[str], notes: Notes) -> None:
+    """Say what nothing is counted for; water is hardly ever priced.
+
+    Args:
+        without: materials that have no price.
+        notes: where the caution goes.
+    """
     liquids = reference_data().liquids
     worth = [name for name in without if name not in liquids or liquids[name].group != "water"]
     if worth:

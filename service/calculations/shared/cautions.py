@@ -92,6 +92,7 @@ CautionCode = Literal[
     "sample-clear-and-mixed",
     "saponification-value-taken-as-exact",
     "saponification-value-unusual",
+    "sheet-for-each-batch",
     "slip-likely",
     "soap-still-reacts",
     "soap-stings-eyes",
@@ -341,6 +342,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     ),
     "saponification-value-unusual": Ground(
         "caution", _CHEMISTRY, "No common fat has this saponification value; 110 to 165 mg/g looks like mg NaOH per g."
+    ),
+    "sheet-for-each-batch": Ground(
+        "note", _PRACTICE, "A plan is no sheet for the bench; each batch has one of its own."
     ),
     "slip-likely": Ground(
         "caution", _CHEMISTRY, "A figure is so far out that a unit, a decimal point, a tare or a draw slipped."

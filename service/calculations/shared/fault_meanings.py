@@ -42,5 +42,9 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "inci-name-needed": "A name for the list of ingredients must be given here.",
     "readings-too-close": "Readings differ by no more than what their thermometer leaves uncertain.",
     "two-currencies": "Prices stand in more than one currency, and no rate between them is known.",
+    "cyclic-recipes": "A soap is a part of itself, by way of others.",
+    "unit-does-not-fit": "A material is counted in a unit that says nothing of its mass.",
+    "too-large-a-plan": "More batches than one plan holds.",
+    "stock-runs-out": "A batch draws more than any tank gives, filled anew too.",
     "too-hot-for-vessel": "The vessel does not stand the temperature that is asked for.",
 }

@@ -52,6 +52,10 @@ FaultCode = Literal[
     "temperature-needed",
     "inci-name-needed",
     "two-currencies",
+    "cyclic-recipes",
+    "unit-does-not-fit",
+    "too-large-a-plan",
+    "stock-runs-out",
 ]
 
 FAULT_CODES: Final[frozenset[str]] = frozenset(get_args(FaultCode))

@@ -33,6 +33,15 @@ class MassChange(Given):
     kind = units.MASS_CHANGE
 
 
+class MassAtHand(Given):
+    """A mass that is there; nothing where there is none."""
+
+    __slots__ = ()
+    kind = units.MASS_CHANGE
+    low = 0.0
+    spread_counts = False
+
+
 class Volume(Given):
     """A volume."""
 
@@ -298,6 +307,7 @@ GIVEN: Final[tuple[type[Given], ...]] = (
     Fraction,
     PlainMass,
     MassChange,
+    MassAtHand,
     Share,
     Superfat,
     Proportion,

@@ -1,0 +1,67 @@
+"""Lines of materials as CSV, for a shop's own system: RFC 4180, one header, decimal points.
+
+A spreadsheet takes a cell that begins with =, +, -, @ or a tab for a formula, and runs it; such a text gets an
+apostrophe in front, which spreadsheets hide. Quantities are never negative, so that none of them is touched.
+"""
+
+import csv
+import io
+from collections.abc import Iterable
+from decimal import ROUND_HALF_EVEN, Decimal
+from typing import Final, NamedTuple
+
+COLUMNS: Final = ("sku", "description", "quantity", "unit_code", "needed_for")
+FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
+THOUSANDTH: Final = Decimal("0.001")
+
+MASS_UNITS: Final[dict[str, tuple[str, float]]] = {
+    "kg": ("KGM", 1.0),
+    "g": ("GRM", 1e-3),
+    "t": ("TNE", 1e3),
+    "lb": ("LBR", 0.45359237),
+    "oz": ("ONZ", 28.349523125e-3),
+}
+"""Code of UN/CEFACT Recommendation 20 (revision 17, from memory) and kilograms of each unit of mass."""
+VOLUME_UNITS: Final[dict[str, tuple[str, float]]] = {
+    "L": ("LTR", 1e-3),
+    "mL": ("MLT", 1e-6),
+    "gal": ("GLL", 3.785411784e-3),
+}
+"""The same of volumes, in cubic metres."""
+
+
+class Line(NamedTuple):
+    """A line of materials."""
+
+    sku: str
+    description: str
+    quantity: str
+    unit_code: str
+    needed_for: str
+
+
+def quantity_text(number: float) -> str:
+    """A quantity as a decimal text, rounded to a thousandth, halves to even.
+
+    Args:
+        number: in the unit it is told in, at least 0.
+    """
+    return f"{Decimal(repr(number)).quantize(THOUSANDTH, ROUND_HALF_EVEN):f}"
+
+
+def csv_text(lines: Iterable[Line]) -> str:
+    """Lines as CSV with a header.
+
+    Args:
+        lines: in their order.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for line in lines:
+        writer.writerow([_harmless(one) for one in line])
+    return out.getvalue()
+
+
+def _harmless(text: str) -> str:
+    return f"'{text}" if text.startswith(FORMULA) else text

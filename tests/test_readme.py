@@ -35,6 +35,7 @@ def test_the_worked_day_asks_for_what_a_day_and_its_stock_need() -> None:
         "stock-cooling",
         "batch-temperature",
         "batch-sheet",
+        "production-plan",
         "stock-assay/evaporation",
         "stock-adjustment",
     ]

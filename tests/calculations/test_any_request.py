@@ -14,6 +14,7 @@ from tests.calculations.asking import ask, calculation
 
 NAMES = (
     "batch-sheet",
+    "production-plan",
     "batch-temperature",
     "saponification",
     "liquid-split",

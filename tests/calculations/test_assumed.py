@@ -107,6 +107,35 @@ SHEET: Final[dict[str, Any]] = {
 DRY: Final = {"recipe": SHEET["recipe"] | {"alkalis": [{"alkali": "NaOH"}]}, "scale_to": SHEET["scale_to"]}
 WET: Final = SHEET | {"recipe": {name: one for name, one in SHEET["recipe"].items() if name != "liquids"}}
 STOCK_ALONE: Final = SHEET | {"recipe": {name: SHEET["recipe"][name] for name in ("fats", "additions")}}
+ARTICLE: Final[dict[str, Any]] = {
+    "recipe": {
+        "fats": [{"fat": "olive-oil", "share": 1}],
+        "total_liquid": {"water_ratio": "2:1"},
+        "liquids": [{"liquid": "distilled-water", "use_level": "5 %"}, {"liquid": "cider-vinegar", "rest": True}],
+        "additions": [{"material": "scent", "kind": "fragrance", "use_level": "3 %"}],
+    },
+    "batch": {"fat_mass": "1 kg"},
+    "bars": 10,
+}
+ORDERS: Final = [{"sku": "A", "quantity": 25}]
+PLAN: Final[dict[str, Any]] = {
+    "orders": ORDERS,
+    "recipes": {"A": ARTICLE},
+    "stocks": [HALF | {"mass": "2 kg"}],
+    "materials": [{"material": "olive-oil", "mass": "1 kg", "price": {"amount": "5", "currency": "EUR"}}],
+    "heating": {"power": "1 kW", "fats_temperature": "50 °C"},
+}
+TANKED: Final = PLAN | {
+    "stocks": [
+        HALF
+        | {
+            "mass": "0 kg",
+            "vessel": {"material": "hdpe", "volume": "20 L"},
+            "remixing": {"peak_limit": "70 °C", "ice": {}},
+        }
+    ]
+}
+MOULDED: Final = PLAN | {"capacity": {"mould_sets": [{"name": "slab", "count": 1}]}}
 HEEL: Final = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": 0}}
 
 
@@ -156,6 +185,23 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
         None,
     ),
     ("batch-sheet", "/moisture_when_sold", SHEET, "none, for the limits of additions", None),
+    ("production-plan", "/capacity", PLAN, "everything in one day", None),
+    ("production-plan", "/capacity/mould_sets/0/days_filled", MOULDED, "1", 1),
+    ("production-plan", "/reserve", PLAN, "none", None),
+    ("production-plan", "/scale_division", PLAN, "a scale without steps", None),
+    ("production-plan", "/stocks/0/temperature", PLAN, "20 °C", "20 °C"),
+    ("production-plan", "/materials/0/price/per", PLAN, "1 kg", "1 kg"),
+    ("production-plan", "/heating/ambient", PLAN, "20 °C", "20 °C"),
+    ("production-plan", "/heating/efficiency", PLAN, "80 %", "80 %"),
+    ("production-plan", "/stocks/0/remixing/cool_to", TANKED, "38 °C", "38 °C"),
+    ("production-plan", "/stocks/0/remixing/purity", TANKED, "100 %", "100 %"),
+    ("production-plan", "/stocks/0/remixing/water_temperature", TANKED, "20 °C", "20 °C"),
+    ("production-plan", "/stocks/0/remixing/solid_temperature", TANKED, "20 °C", "20 °C"),
+    ("production-plan", "/stocks/0/remixing/ambient", TANKED, "20 °C", "20 °C"),
+    ("production-plan", "/stocks/0/remixing/surroundings", TANKED, "still-air", {"medium": "still-air"}),
+    ("production-plan", "/stocks/0/remixing/ice/temperature", TANKED, "0 °C", "0 °C"),
+    ("production-plan", "/stocks/0/remixing/ice/melted_share", TANKED, "0 %", "0 %"),
+    ("production-plan", "/stocks/0/vessel/lid", TANKED, "no lid", False),
     ("saponification", "/superfat", RECIPE, "5 %", "5 %"),
     ("saponification", "/alkalis", RECIPE, "NaOH alone", [{"alkali": "NaOH"}]),
     ("saponification", "/alkalis/0/purity", changed(RECIPE, alkalis=[{"alkali": "NaOH"}]), "100 %", "100 %"),
@@ -369,6 +415,44 @@ NO_DEFAULT: Final = {
     "highest_share": "without it nothing is held against a limit",
     "alkali of batch-sheet": "of one stock the draw needs no name",
     "bar_mass": "without it no bars are counted",
+    "sku": "an addition without an SKU is a material; a material without one is told by its name",
+    "due": "an order without a date may come last",
+    "order": "the caller's own mark bears on nothing",
+    "description": "what has none is told by its name",
+    "on_hand": "what is not there is not there",
+    "materials": "what is not there is not there",
+    "heating": "without a heater nothing is told of it",
+    "first_day": "without it days are counted, and no date is told",
+    "batches_per_day": "without it a day holds any number; one of it and mould_sets is due",
+    "mould_sets": "without them moulds are not scarce; one of them and batches_per_day is due",
+    "mould_set": "a batch without one waits for no moulds",
+    "package_mass": "without it what lacks is bought",
+    "unit": "the unit code is told: KGM",
+    "density of production-plan": "due with a unit of volume",
+    "price": "without one a caution says what is not counted",
+    "remixing": "a tank without it is not filled anew",
+    "strength of production-plan": "that of the stock, which is answered",
+    "mass of production-plan": "of a material none is there, which is told as on_hand; a recipe has shares or masses",
+    "diameter of production-plan": "a volume, or a diameter with a height",
+    "volume of production-plan": "a volume, or a diameter with a height",
+    "moisture of production-plan": "told with the purity of the solid",
+    "air_speed of production-plan": "told where the air moves",
+    "bath_mass of production-plan": "told where there is a bath",
+    "temperature of production-plan": "of surroundings it is told by stock-cooling, and that of the room here",
+    "ready_after_days": "how long it dries is told for each recipe that says nothing",
+    "reserve of production-plan": "that of the plan, or none, which is told there",
+    "superfat of production-plan": "told for each recipe that says nothing, as in batch-sheet",
+    "alkalis of production-plan": "as in batch-sheet",
+    "purity of production-plan": "as in batch-sheet and stock-mixing/ice",
+    "total_liquid of production-plan": "as in batch-sheet",
+    "liquids of production-plan": "as in batch-sheet",
+    "add_to of production-plan": "as in batch-sheet",
+    "frozen of production-plan": "a plan reckons no temperatures of batches",
+    "count_liquids_as of production-plan": "as in batch-sheet",
+    "compensate of production-plan": "as in batch-sheet",
+    "goes_into of production-plan": "as in batch-sheet",
+    "water_share of production-plan": "as in batch-sheet",
+    "per of production-plan": "told for each price that says nothing",
     "superfat of liquid-split": "without it no superfat is wanted or told",
 }
 ONE_OF: Final = {

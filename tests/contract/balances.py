@@ -14,6 +14,7 @@ from tests.contract.balances_of_dilution import stock_adjustment, stock_dilution
 from tests.contract.balances_of_hydrometers import hydrometer_reading
 from tests.contract.balances_of_ice import ice_mixing
 from tests.contract.balances_of_paste import paste_dilution
+from tests.contract.balances_of_plans import production_plan
 from tests.contract.balances_of_sheets import batch_sheet
 from tests.contract.balances_of_standing import standing_stock
 from tests.contract.balances_of_superfat import superfat_check
@@ -126,6 +127,7 @@ def _concentration(request: Request, answer: Answer) -> None:
 
 BALANCES: Final[dict[str, Callable[[Request, Answer], None]]] = {
     "batch-sheet": batch_sheet,
+    "production-plan": production_plan,
     "batch-temperature": batch_temperature,
     "concentration": _concentration,
     "liquid-split": _liquid_split,

@@ -96,6 +96,8 @@ def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:
     Twice the batch has less than twice the surface, so that the heat exchanged with the room in a given time is
     not twice as much: the time is left out of both requests, and then everything is compared.
     """
+    if name == "production-plan":
+        return "quantities are told as decimal texts too, which are rounded, and a tank cools by its surface"
     if name in {"stock-cooling", "stock-warming"}:
         return "what a vessel loses goes with its surface, and twice the stock has less than twice of that"
     if holds(request, "diameter", "height"):
@@ -116,6 +118,8 @@ def other_units(ask: Ask, name: str, request: Request) -> str | None:
 
 def other_order(ask: Ask, name: str, request: Request) -> str | None:
     """The same lines in another order give the same lines in that order."""
+    if name == "production-plan":
+        return "stocks are drawn in the order of the request, and late orders are told by their place in it"
     if isinstance(request.get("readings"), list):
         return "readings of a cooling stand in the order of their times, and are refused in another"
     return _hold(ask, name, request, reordered(request), AT_A_LIMIT, turned=True)

@@ -33,6 +33,7 @@ from tests.contract.realistic_fats import fat_lines, weights
 from tests.contract.realistic_hydrometer import readings
 from tests.contract.realistic_ice import ice_mixings
 from tests.contract.realistic_paste import paste_dilutions
+from tests.contract.realistic_plan import production_plans
 from tests.contract.realistic_sheet import batch_sheets
 from tests.contract.realistic_standing import standing_stocks
 from tests.contract.realistic_strengths import STRONGEST, strengths
@@ -247,6 +248,7 @@ REALISTIC: Final[dict[str, st.SearchStrategy[Request]]] = {
     "concentration": concentrations(),
     "liquid-split": liquid_splits(),
     "paste-dilution": paste_dilutions(),
+    "production-plan": production_plans(),
     "saponification": saponifications(),
     "soap-assay": soap_assays(),
     "stock-assay/titration": stock_titrations(),

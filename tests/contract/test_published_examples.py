@@ -32,6 +32,8 @@ PUBLISHED: Final = (
     Published("batch-sheet", "published-molar-masses", "weigh_list/1/mass", 284.98, "g", 0.0152, 0.0),
     # Felder & Rousseau, table B.11 (from memory): 42.51 less 28.87 kJ/mol, each printed to 0.01
     Published("batch-temperature", "published-heat-of-dilution", "dilution_heat", 13.64, "kJ", 0.01, -0.0090),
+    # As that of batch-sheet: 2.85 mol of NaOH in a 40 % stock
+    Published("production-plan", "published-molar-masses", "batches/0/stock_draws/0/mass", 284.98, "g", 0.0152, 0.0),
     # Simmons and Appleton 1908, ch. V: coconut oil and lye, both at 75 °F (23.89 °C), printed to 1 °F
     Published("batch-temperature", "published-coconut-1908", "temperature", 23.889, "°C", 0.28, 0.0),
     # International Critical Tables 3 (1928) 79, as printed in Perry's Chemical Engineers' Handbook (from memory)

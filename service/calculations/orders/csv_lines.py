@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 
 COLUMNS: Final = ("sku", "description", "quantity", "unit_code", "needed_for")
 FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
+NOISE: Final = Decimal("1e-9")
 THOUSANDTH: Final = Decimal("0.001")
 
 MASS_UNITS: Final[dict[str, tuple[str, float]]] = {
@@ -46,7 +47,8 @@ def quantity_text(number: float) -> str:
     Args:
         number: in the unit it is told in, at least 0.
     """
-    return f"{Decimal(repr(number)).quantize(THOUSANDTH, ROUND_HALF_EVEN):f}"
+    exact = Decimal(repr(number)).quantize(NOISE, ROUND_HALF_EVEN)  # no last bit decides where a half goes
+    return f"{exact.quantize(THOUSANDTH, ROUND_HALF_EVEN):f}"
 
 
 def csv_text(lines: Iterable[Line]) -> str:

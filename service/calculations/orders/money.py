@@ -17,6 +17,7 @@ from service.reference.currencies import CURRENCIES
 
 _DIGITS: Final = 60
 _MILLIGRAM: Final = Decimal("0.000001")
+_NOISE: Final = Decimal("1e-9")
 
 AmountText = Annotated[
     str,
@@ -112,9 +113,9 @@ def told(amount: Decimal, currency: str) -> Amount:
 
 
 def _exact(mass: float) -> Decimal:
-    """A mass to the milligram [kg]; what is less, as it is."""
+    """A mass to the milligram [kg]; what is less, as it is. No last bit decides where a half goes."""
     exact = Decimal(repr(mass))
-    rounded = exact.quantize(_MILLIGRAM, ROUND_HALF_EVEN)
+    rounded = exact.quantize(_NOISE, ROUND_HALF_EVEN).quantize(_MILLIGRAM, ROUND_HALF_EVEN)
     return rounded or exact
 
 

@@ -6,7 +6,7 @@ from service.calculations.orders.batch_made import Made, Weighed, Weighing, as_w
 from service.calculations.orders.moved import within
 from service.calculations.orders.plan_request import PlanStock, ProductionPlanRequest
 from service.calculations.orders.plan_stock import Need
-from service.calculations.orders.recipe_reading import Addition, read_recipe
+from service.calculations.orders.recipe_reading import read_recipe
 from service.calculations.orders.weigh_list import on_the_scale
 from service.calculations.shared.given import PlainMass
 from service.calculations.shared.messages import AlkaliName, Solution
@@ -68,12 +68,14 @@ class Batches:
         places = [(f"/stocks/{at}", f"/stocks/{place}") for at, (place, _) in enumerate(sources)]
         places.append(("/recipe", f"{pointer('/recipes', sku)}/recipe"))
         notes = self._notes if sku not in self._told else Notes()  # what is assumed is told once
+        before = len(notes.assumed)
         with within(notes, places):
             recipe = read_recipe(
                 given.recipe, [_solution(self._stocks[place], again) for place, again in sources], notes
             )
             made = make(recipe, given.batch.fat_mass.value, notes)
         self._told.add(sku)
+        notes.assumed[before:] = [one for one in notes.assumed[before:] if not one.pointer.startswith("/stocks/")]
         weighings = on_the_scale(made.weighings, self._division, Notes())
         return PlanBatch(made, weighings, as_weighed(weighings))
 
@@ -103,15 +105,6 @@ def drawn(batch: PlanBatch, alkali: AlkaliName) -> float:
     """
     names = {f"{alkali}-stock"}
     return sum([one.mass for one in batch.weighings if one.step == "stock" and one.material in names])
-
-
-def is_article(line: Weighing) -> bool:
-    """Whether something that is weighed is itself a soap of the plan, and no material.
-
-    Args:
-        line: of a batch.
-    """
-    return isinstance(line.of, Addition) and line.of.given.sku is not None
 
 
 def _counts(one: object) -> bool:

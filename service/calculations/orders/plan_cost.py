@@ -8,8 +8,9 @@ from service.calculations.orders.batch_made import stock_name
 from service.calculations.orders.money import Price, cost_of, share_of, told, total_of
 from service.calculations.orders.moved import take_over
 from service.calculations.orders.plan_answer import PlanCost, SkuCost
-from service.calculations.orders.plan_batches import PlanBatch, is_article
+from service.calculations.orders.plan_batches import PlanBatch
 from service.calculations.orders.plan_request import PlanMaterial, ProductionPlanRequest
+from service.calculations.orders.recipe_reading import is_article
 from service.calculations.orders.sheet_cost import MaterialPrice, Prices, caution_unpriced, read_prices
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import CountFigure
@@ -89,7 +90,7 @@ def _priced(batch: PlanBatch, prices: Prices, by_solid: dict[str, None]) -> list
     for one in batch.weighings:
         material, mass = one.material, one.mass
         source = one.of
-        if is_article(one):  # its batches are counted already
+        if is_article(source):  # its batches are counted already
             continue
         if isinstance(source, Source) and material == stock_name(source) and material not in prices.by_material:
             material = source.alkali

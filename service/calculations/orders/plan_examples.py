@@ -107,4 +107,47 @@ EXAMPLES: Final = (
             "scale_division": "1 g",
         },
     ),
+    Example(
+        "too-late-for-the-fair",
+        "Two jugs that are used up one after the other, and an order that cannot be ready in time (invented)",
+        {
+            "first_day": "2031-05-05",
+            "orders": [{"sku": "PLAIN-100", "quantity": 140, "due": "2031-05-30"}],
+            "recipes": {
+                "PLAIN-100": {
+                    "recipe": _PLAIN,
+                    "batch": {"fat_mass": "7.5 lb"},
+                    "bars": 48,
+                    "bar_mass": "3.5 oz",
+                    "ready_after_days": 24,
+                }
+            },
+            "stocks": [
+                {"alkali": "NaOH", "mass": "2.5 lb", "strength": {"mass_fraction": "50 %"}},
+                {"alkali": "NaOH", "mass": "5 lb", "strength": {"mass_fraction": "48.7 %"}, "reserve": "0.1 lb"},
+            ],
+            "capacity": {"batches_per_day": 1},
+            "materials": [{"material": "lard", "mass": "20 lb", "package_mass": "4 lb", "unit": "lb"}],
+        },
+    ),
+    Example(
+        "published-molar-masses",
+        "A mole of tristearin with 95 % of the soda that it takes",
+        {
+            "orders": [{"sku": "tristearin soap", "quantity": 1}],
+            "recipes": {
+                "tristearin soap": {
+                    "recipe": {
+                        "fats": [{"name": "tristearin", "share": 1, "saponification_value": "188.80 mg/g"}],
+                        "superfat": "5 %",
+                    },
+                    "batch": {"fat_mass": "891.50 g"},
+                    "bars": 1,
+                }
+            },
+            "stocks": [{"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "40 %"}}],
+        },
+        "Published: molar masses by the abridged standard atomic weights (IUPAC/CIAAW 2021), C57H110O6 891.50 g/mol "
+        "and NaOH 39.997 g/mol: 95 % of three moles of NaOH are in 284.98 g of a 40 % stock.",
+    ),
 )

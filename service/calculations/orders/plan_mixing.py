@@ -12,7 +12,7 @@ from service.calculations.mixing.ice_reading import StockMixingIceRequest
 from service.calculations.mixing.stock_mixing_ice import StockMixingIceAnswer
 from service.calculations.mixing.stock_mixing_ice import calculate as stock_mixing_ice
 from service.calculations.orders.moved import take_over
-from service.calculations.orders.plan_request import PlanStock
+from service.calculations.orders.plan_request import PlanStock, Remixing
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.given import PlainMass, Temperature
 from service.calculations.shared.messages import Solution
@@ -23,6 +23,8 @@ Told = TypeVar("Told")
 
 USABLE: Final = 38.0
 """Temperature [°C] a stock has cooled to before it meets fats, where nothing is said (common practice)."""
+NOT_OURS: Final = frozenset({"/solution_mass", "/surroundings/temperature"})
+"""Assumptions of members that a plan does not have: what the tank holds is answered, and the room is told already."""
 LEAST_HEEL: Final = 1e-3
 """Stock in a tank that is not worth a word [kg]."""
 
@@ -81,13 +83,16 @@ class Refill:
             temperature=stock.temperature,
         )
         request = StockMixingIceRequest(
-            solid=SolidToMix(alkali=stock.alkali, purity=how.purity, moisture=how.moisture),
+            solid=SolidToMix(
+                alkali=stock.alkali, temperature=how.solid_temperature, purity=how.purity, moisture=how.moisture
+            ),
             strength=strength,
             peak_limit=how.peak_limit,
             vessel=stock.vessel,
             existing_stock=heel if left > LEAST_HEEL else None,
             water_temperature=how.water_temperature,
             ice=how.ice,
+            ambient=how.ambient,
         )
         sheet = self._ask_ice(request)
         peak = sheet.peak_temperature.high or sheet.peak_temperature.value
@@ -101,7 +106,7 @@ class Refill:
                 temperature=Temperature(peak),
             ),
             vessel=stock.vessel,
-            surroundings=how.surroundings or Surroundings(medium="still-air"),
+            surroundings=self._surroundings(how),
             target_temperature=Temperature(self.cool_to),
         )
         return Mixed(sheet, self._ask_cooling(cooling), self.cool_to)
@@ -110,12 +115,20 @@ class Refill:
         at = f"/stocks/{self._place}"
         places = [
             ("/vessel", f"{at}/vessel"),
+            ("/solid/temperature", f"{at}/remixing/solid_temperature"),
             ("/solid", f"{at}/remixing"),
             ("/existing_stock", at),
             ("/strength", f"{at}/remixing/strength" if self._how_strength else f"{at}/strength"),
             ("", f"{at}/remixing"),
         ]
         return self._asked(stock_mixing_ice, request, places)
+
+    def _surroundings(self, how: Remixing) -> Surroundings:
+        """What the tank cools in."""
+        if how.surroundings is not None:
+            return how.surroundings
+        self._notes.assume(f"/stocks/{self._place}/remixing/surroundings", "still-air", "the air of the room")
+        return Surroundings(medium="still-air", temperature=how.ambient)
 
     @property
     def _how_strength(self) -> bool:
@@ -142,5 +155,8 @@ class Refill:
             take_over(told, self._notes, places, cautions=frozenset())
             raise Refusal(422, self._notes.faults, self._notes.untold) from None
         if first:
+            told.assumed = [
+                one for one in told.assumed if one.pointer not in {"/solution_mass", "/surroundings/temperature"}
+            ]
             take_over(told, self._notes, places, assumed=[""])
         return answer

@@ -122,7 +122,7 @@ def _parts(sku: str, request: ProductionPlanRequest, notes: Notes) -> list[Part]
         if part.bar_mass is None:
             notes.fault(
                 f"{pointer('/recipes', one.sku)}/bar_mass",
-                "missing-member",
+                "contradiction",
                 "its bars go into another soap by mass, and nothing says what one weighs",
                 "give bar_mass",
             )
@@ -159,7 +159,7 @@ def read_tanks(request: ProductionPlanRequest, notes: Notes) -> tuple[list[Tank]
             again = mass_fraction(how.strength, stock.alkali, notes, f"{at}/remixing/strength", lowest=LEAST_STRENGTH)
         if how is not None and stock.vessel is None:
             notes.fault(
-                f"{at}/vessel", "missing-member", "how full it is to be mixed follows from its vessel", "give vessel"
+                f"{at}/vessel", "contradiction", "how full it is to be mixed follows from its vessel", "give vessel"
             )
         if found is None or again is None:
             continue

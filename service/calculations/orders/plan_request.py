@@ -73,7 +73,7 @@ class BatchSize(Ruled, kw_only=True):
 class PlanRecipe(Ruled, kw_only=True):
     """A recipe, and the batch that is made of it."""
 
-    recipe: Recipe
+    recipe: Annotated[Recipe, Meta(description="What it is made of.")]
     batch: Annotated[BatchSize, Meta(description="One batch.")]
     bars: Annotated[int, Meta(ge=1, le=MOST_QUANTITY, description="What a batch gives.", examples=[40])]
     bar_mass: BarMass | None = None
@@ -103,7 +103,9 @@ class Remixing(Ruled, kw_only=True):
     peak_limit: Annotated[Temperature, Meta(description="What the upper end of the peak shall not pass.")]
     purity: PurityGiven | None = None
     moisture: MoistureGiven | None = None
+    solid_temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
     water_temperature: Annotated[Temperature, Meta(description="Default the ambient temperature.")] | None = None
+    ambient: Annotated[Temperature, Meta(description="Temperature of the air; default 20 °C.")] | None = None
     ice: Annotated[IceKind, Meta(description="The ice.")] | None = None
     cool_to: (
         Annotated[Temperature, Meta(description="When it may be drawn from; default 38 °C.", examples=["30 °C"])] | None

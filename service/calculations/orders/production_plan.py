@@ -16,7 +16,7 @@ from service.calculations.orders.plan_answer import (
     ProductionPlanAnswer,
     Surplus,
 )
-from service.calculations.orders.plan_batches import Batches, PlanBatch, is_article
+from service.calculations.orders.plan_batches import Batches, PlanBatch
 from service.calculations.orders.plan_cost import plan_cost, read_shelf_prices
 from service.calculations.orders.plan_days import Job, Moulds, days_of
 from service.calculations.orders.plan_demand import Needed, TooMany, levels, needed
@@ -28,6 +28,7 @@ from service.calculations.orders.plan_notes import caution_plan, explain_plan
 from service.calculations.orders.plan_reading import Wanted, read_tanks, read_wanted
 from service.calculations.orders.plan_request import ProductionPlanRequest
 from service.calculations.orders.plan_stock import Draw, Filling, RunsOut, Tank, draw
+from service.calculations.orders.recipe_reading import is_article
 from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.notes import Notes, weight
@@ -65,7 +66,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     required = Required()
     for one in planned:
         for line in one.batch.weighings:
-            if line.step != "stock" and not is_article(line):
+            if line.step != "stock" and not is_article(line.of):
                 required.add(line.material, line.mass, one.sku)
     mixed = [(one, refills[one.tank].mixed(one.left, again=one.again)) for one in fillings]
     for filling, how in mixed:
@@ -309,9 +310,9 @@ CALCULATION: Final = Calculation(
     description=(
         "For the week's work: orders by SKU, recipes, stocks in their tanks, moulds and materials on the shelf. "
         "Answers the batches in order, what each draws and what is left then; the tanks to fill anew between them, "
-        "with the sheet of `stock-mixing/ice` and the time to cool by `stock-cooling`, so that the stock is cool when it is "
-        "needed; bars over and above; materials required, on hand, short and to buy in whole packages, also as CSV "
-        "with UN/CEFACT codes; cost by SKU; late orders; the time of heating. Each batch's own sheet is "
+        "with the sheet of `stock-mixing/ice` and the time to cool by `stock-cooling`, so that the stock is cool when "
+        "it is needed; bars over and above; materials required, on hand, short and to buy in whole packages, also as "
+        "CSV with UN/CEFACT codes; cost by SKU; late orders; the time of heating. Each batch's own sheet is "
         "`batch-sheet`.\n\n"
         "Rules: an article gets the fewest batches that give all bars ordered of it; bars on the shelf serve what is "
         "due first. Batches stand by due date, those of one date article by article, soaps that go into others before "

@@ -45,6 +45,15 @@ class Addition(NamedTuple):
     goes_into: Literal["fats", "trace"]
 
 
+def is_article(of: object) -> bool:
+    """Whether something that is weighed is itself a soap with an SKU, and no material.
+
+    Args:
+        of: what is weighed.
+    """
+    return isinstance(of, Addition) and of.given.sku is not None
+
+
 class ReadRecipe(NamedTuple):
     """What one kilogram of fats goes with; masses in kg."""
 

@@ -206,6 +206,8 @@ class _Walk:
         if type(said) is not dict:
             self.fault(at, "wrong-type", f"an object is due here, not {json_name(said)}", "write {...}")
             return
+        if shape.min_length is not None and len(said) < shape.min_length:
+            self.fault(at, "too-few", f"the object holds {len(said) or 'nothing'}", f"give at least {shape.min_length}")
         if shape.max_length is not None and len(said) > shape.max_length:
             self.fault(at, "too-many", f"the object holds {len(said)} members", f"give at most {shape.max_length}")
             return

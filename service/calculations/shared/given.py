@@ -37,9 +37,13 @@ class MassAtHand(Given):
     """A mass that is there; nothing where there is none."""
 
     __slots__ = ()
-    kind = units.MASS_CHANGE
+    kind = units.MASS
     low = 0.0
     spread_counts = False
+
+    @classmethod
+    def _mend_range(cls, value: float) -> str:
+        return "give what is there, or 0 g for nothing" if value < 0 else "check the number and its unit"
 
 
 class Volume(Given):

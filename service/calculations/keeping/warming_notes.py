@@ -6,6 +6,7 @@ from service.calculations.keeping.warming_reading import Read
 from service.calculations.keeping.warming_runs import Run
 from service.calculations.mixing.vessel_notes import (
     CLOSE_TO_LIMIT,
+    NO_MARGIN,
     SUDDEN,
     caution_recalled_limit,
     caution_suitability,
@@ -186,8 +187,10 @@ def _heat(run: Run, notes: Notes) -> None:
     if below(margin, CLOSE_TO_BOILING):
         notes.caution(
             "boiling-margin-small",
-            f"The target is {degrees(max(margin, 0.0), 1, apart=True)} from boiling: altitude, a weather low or the "
-            "heater's surface use that up. Warm it less.",
+            f"The target is {degrees(margin, 1, apart=True)} from boiling: altitude, a weather low or the heater's "
+            "surface use that up. Warm it less."
+            if margin > NO_MARGIN
+            else f"At {degrees(run.target)}, the target, it may boil, at altitude even below it. Warm it less.",
         )
     if above(run.target, STEAMS):
         notes.caution(

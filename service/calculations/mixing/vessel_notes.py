@@ -16,6 +16,9 @@ PLASTIC_LIMIT: Final = 60.0
 CLOSE_TO_LIMIT: Final = 10.0
 """Margin [K] below which a vessel counts as near its limit (common practice): the reckoning knows the mean of the
 liquid, and at the wall, where solid lies undissolved, it gets hotter."""
+NO_MARGIN: Final = 0.05
+"""Margin [K] up to which a message, which tells tenths, would tell none."""
+PLASTICS: Final = frozenset({"hdpe", "polypropylene", "pvc", "pet", "polycarbonate"})
 SUDDEN: Final = 40.0
 """Rise [K] from which glass gets a caution; soda-lime ware is usually rated to about that (from memory)."""
 
@@ -113,7 +116,7 @@ def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -
         notes.caution(
             "vessel-limit-exceeded",
             f"The mixing can reach {degrees(held.hottest)}, and the limit of {material.name} with such a "
-            f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
+            f"stock is {degrees(limit)}: {harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
             "let it cool first.",
         )
     elif margin < CLOSE_TO_LIMIT:
@@ -178,13 +181,17 @@ def caution_recalled_limit(vessel: KnownVessel, held: tuple[float, float], notes
         )
 
 
-def _harm(material: str) -> str:
-    """What heat beyond its limit does to a vessel."""
+def harm(material: str) -> str:
+    """What heat beyond its limit does to a vessel, as a clause; of plastics it is that they give way.
+
+    Args:
+        material: identifier of the catalogue.
+    """
     if "steel" in material:
         return "hot caustic attacks it, and can crack steel under stress"
     if "glass" in material:
         return "hot caustic etches it, and it may crack"
-    return "hot caustic attacks it" if material == "nickel" else "it may soften or warp"
+    return "it may soften or warp" if material in PLASTICS else "hot caustic attacks it"
 
 
 def volume_at(runs: Runs, t: float) -> float:

@@ -14,6 +14,7 @@ from service.calculations.mixing.vessel_notes import (
     caution_suitability,
     caution_unknown_limit,
     harm,
+    near_limit,
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
@@ -212,8 +213,7 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     elif below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"It starts within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}: do not lift or move it until it has cooled.",
+            f"It starts {near_limit(vessel, limit, start)}: do not lift or move it until it has cooled.",
         )
     caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 

@@ -11,6 +11,7 @@ from service.calculations.mixing.vessel_notes import (
     caution_recalled_limit,
     caution_suitability,
     caution_unknown_limit,
+    near_limit,
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
@@ -175,8 +176,8 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     if below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}: near the heater the wall gets hotter than the liquid's mean.",
+            f"The target is {near_limit(vessel, limit, run.target)}: near the heater the wall gets hotter than the "
+            "liquid's mean.",
         )
     caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 

@@ -39,7 +39,10 @@ air, four times as much of the one before a fan. In a bath the surface is too li
 class CoolingReading(Ruled, kw_only=True):
     """A reading of the thermometer."""
 
-    time: Annotated[TimeRead, Meta(description="When, counted from any start.", examples=["0 min", "25 min"])]
+    time: Annotated[
+        TimeRead,
+        Meta(description="When, counted from any start; a time of the clock is refused.", examples=["0 min", "25 min"]),
+    ]
     temperature: Annotated[MeasuredTemperature, Meta(description="Of the stock, stirred.", examples=["71.5 °C"])]
 
 

@@ -92,6 +92,17 @@ CASES: Final[list[tuple[str, Case]]] = [
         Case(D, WARM | {"vessel": {"material": "hdpe"}}, WARM, "danger", "reference data", "60 °C (140 °F)"),
     ),
     (
+        "vessel-limit-near",
+        Case(
+            A,
+            adjusted("50 %", "48 %", "25 °C", vessel={"material": "hdpe"}),
+            adjusted("50 %", "48 %", "25 °C"),
+            "caution",
+            PRACTICE,
+            "take colder water, and pour slowly",
+        ),
+    ),
+    (
         "vessel-too-small",
         Case(
             D,

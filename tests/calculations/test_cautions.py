@@ -7,7 +7,7 @@ from typing import get_args
 import pytest
 
 from service.calculations.shared.cautions import GROUNDS, Severity, degrees
-from service.calculations.shared.notes import Notes
+from service.calculations.shared.notes import Notes, points
 from service.calculations.shared.standing_cautions import HANDLING, of_solution
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
@@ -156,6 +156,52 @@ def test_temperatures_in_messages_are_told_on_both_scales(
 def test_no_message_tells_a_temperature_on_one_scale_alone(name: str, request_: dict[str, object]) -> None:
     for one in ask(name, request_)["cautions"]:
         assert one["message"].count("°C") + one["message"].count(" K (") == one["message"].count("°F)")
+
+
+@pytest.mark.parametrize(
+    ("apart", "decimals", "text"),
+    [
+        (0.0035, 2, "0.35 percentage points"),
+        (0.01, 2, "1 percentage point"),
+        (0.035, 1, "3.5 percentage points"),
+        (0.00002, 2, "less than 0.01 percentage points"),
+        (0.0, 2, "0 percentage points"),
+    ],
+)
+def test_by_how_much_two_percentages_differ_is_told_in_points(apart: float, decimals: int, text: str) -> None:
+    """5 % of a strength of 50 % are 2.5 percentage points, and who reads one for the other is off by half."""
+    assert points(apart, decimals) == text
+
+
+@pytest.mark.parametrize(
+    ("code", "text"),
+    [
+        ("adjustment-within-spread", "that strength is known to"),
+        ("below-detection", "give or take"),
+        ("moisture-assumed", "bound water; up to"),
+        ("strength-hardly-known", "a superfat moves by as many"),
+        ("budget-incomplete", "a kelvin is"),
+    ],
+)
+def test_a_difference_of_percentages_in_a_caution_is_one_of_percentage_points(code: str, text: str) -> None:
+    told = [
+        after
+        for one, case in CASES
+        if one == code
+        for caution in ask(case.name, case.request)["cautions"]
+        for _, found, after in [caution["message"].partition(text)]
+        if found and caution["code"] == code
+    ]
+    assert told
+    for one in told:
+        assert re.match(r"(less than|[0-9. to]*) ?percentage points?\b", one.strip()), one
+
+
+@pytest.mark.parametrize("case", [case for _, case in CASES])
+def test_no_caution_tells_points_without_saying_of_what(case: Case) -> None:
+    for one in ask(case.name, case.request)["cautions"]:
+        bare = re.search(r"(?<!percentage )(?<!end )(?<!boiling )(?<!decimal )\bpoints?\b", one["message"])
+        assert bare is None, one["message"]
 
 
 def test_cautions_that_stand_cost_next_to_nothing() -> None:

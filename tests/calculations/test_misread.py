@@ -10,6 +10,7 @@ from service.calculations.shared.faults import Faulty
 from service.calculations.shared.given import (
     GIVEN,
     Density,
+    Duration,
     Fraction,
     Length,
     LiquidRatio,
@@ -18,10 +19,39 @@ from service.calculations.shared.given import (
     Ratio,
     Superfat,
     Temperature,
+    TimeRead,
 )
 from service.calculations.shared.reading import Given
 
+OF_DAY: Final = "is a time of day, and a time counted from any start is due"
+
+
+def counted(minutes: str) -> str:
+    return f"write '{minutes} min', counted from midnight, and on past the next, or count from the first reading"
+
+
 READ_AS: Final[list[tuple[type[Given], object, str, str]]] = [
+    # clocks
+    (TimeRead, "14:30", f"'14:30' {OF_DAY}", counted("870")),
+    (TimeRead, "14:30:30", f"'14:30:30' {OF_DAY}", counted("870.5")),
+    (TimeRead, "2:30 pm", f"'2:30 pm' {OF_DAY}", counted("870")),
+    (TimeRead, "12:30 a.m.", f"'12:30 a.m.' {OF_DAY}", counted("30")),
+    (TimeRead, "9 am", f"'9 am' {OF_DAY}", counted("540")),
+    (TimeRead, "14h30", f"'14h30' {OF_DAY}", counted("870")),
+    (TimeRead, "14.30 Uhr", f"'14.30 Uhr' {OF_DAY}", counted("870")),
+    (TimeRead, "0:00", f"'0:00' {OF_DAY}", counted("0")),
+    (TimeRead, "2026-01-05T14:30:00Z", f"'2026-01-05T14:30:00Z' {OF_DAY}", counted("870")),
+    (TimeRead, "36:30", "'36:30' is written as a clock shows it", "write '2190 min' or '2190 s', as is meant"),
+    (TimeRead, "13:30 pm", "'13:30 pm' cannot be read as a time", "write it as in '10 min'"),
+    (TimeRead, "14:75", "'14:75' cannot be read as a time", "write it as in '10 min'"),
+    (Duration, "1:30", "'1:30' is written as a clock shows it", "write '90 min' or '90 s', as is meant"),
+    (Duration, "1:30:00", "'1:30:00' is written as a clock shows it", "write '90 min'"),
+    (Duration, "2:05 h", "'2:05 h' is written as a clock shows it", "write '125 min'"),
+    (Duration, "2:05 min", "'2:05 min' is written as a clock shows it", "write '125 s'"),
+    (Duration, "1h30", "'1h30' is written as a clock shows it", "write '90 min'"),
+    (Duration, "6 pm", "'6 pm' is a time of day, and a length of time is due", "write how long it is, as in '90 min'"),
+    (Length, "1:30", "'1:30' cannot be read as a length", "write it as in '30 cm'"),
+    (Duration, "0:00", "'0:00' cannot be read as a time", "write it as in '10 min'"),
     # digits and marks
     (Mass, "1,5 kg", "'1,5 kg' has a comma", "write '1.5 kg'"),
     (Mass, "1,500 kg", "'1,500 kg' has a comma", "write '1.500 kg' or '1500 kg', as is meant"),
@@ -139,7 +169,7 @@ def test_the_range_of_a_ratio_is_the_range_that_is_taken(kind: type[Given]) -> N
 @pytest.mark.parametrize("letter", ["1", "9.", "1,", " ", "g", "½", "٣", "-", "e", "1 1/", "\u2009", ":"])
 def test_any_length_of_anything_is_refused_shortly_or_read(letter: str, length: int) -> None:
     text = (letter * length)[:length]
-    for kind in (Mass, Fraction, Ratio):
+    for kind in (Mass, Fraction, Ratio, TimeRead):
         fault = None
         try:
             kind.read(text)

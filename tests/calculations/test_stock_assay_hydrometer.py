@@ -182,7 +182,7 @@ def test_carbonate_that_is_told_is_taken_off(alkali: str, name: str) -> None:
     assert "carbonate_reads_as" not in without
     assert f"{name} reads as" in cautions(beside)["hydrometer-counts-all"]["message"]
     assert (
-        f"Each point of dissolved {name} reads here as 1.0 points of {alkali}."
+        f"Each percentage point of dissolved {name} reads here as 1.0 of {alkali}."
         in (cautions(without)["hydrometer-counts-all"]["message"])
     )
 

@@ -54,6 +54,35 @@ def test_a_stock_at_the_limit_of_its_vessel_is_near_it_and_not_beyond(t: object)
     assert "vessel-limit-exceeded" not in told
 
 
+@pytest.mark.parametrize("t", ["60 °C", "140 °F", "333.15 K"])
+def test_what_is_at_the_limit_of_its_vessel_is_not_told_as_within_nothing_of_it(t: str) -> None:
+    stock = {"alkali": "NaOH", "mass": "1 kg", "strength": {"mass_fraction": "50 %"}, "temperature": t}
+    asked = [
+        (K, cooling(t, vessel={"material": "hdpe"})),
+        (W, warming(to=t)),
+        ("stock-dilution", {"solutions": [stock, stock], "vessel": {"material": "hdpe"}}),
+    ]
+    for name, request in asked:
+        (told,) = [one["message"] for one in ask(name, request)["cautions"] if one["code"] == "vessel-limit-near"]
+        assert "at the limit of high-density polyethylene (HDPE), 60 °C (140 °F)" in told, name
+
+
+def test_pouring_liquids_together_is_not_told_of_solid_at_the_wall() -> None:
+    stock = {"alkali": "NaOH", "mass": "10 kg", "strength": {"mass_fraction": "50 %"}, "temperature": "25 °C"}
+    asked = {"solution": stock, "target_strength": {"mass_fraction": "48 %"}}
+    for vessel, code in (
+        ({"material": "hdpe"}, "vessel-limit-near"),
+        (
+            {"material": "hdpe", "maximum_temperature": "46 °C"},
+            "vessel-limit-exceeded",
+        ),
+    ):
+        answer = ask("stock-adjustment", asked | {"vessel": vessel})
+        (told,) = [one["message"] for one in answer["cautions"] if one["code"] == code]
+        assert "solid" not in told
+        assert "stages" not in told
+
+
 LIQUID = first_solid("NaOH", 0.5).high
 
 

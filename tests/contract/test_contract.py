@@ -273,6 +273,20 @@ def test_every_example_leads_on_by_every_link(call: Caller, path: str, name: str
         assert reply.status == 200 or reply.codes == led_nowhere.get(name)
 
 
+@pytest.mark.parametrize("water", ["20 °C", "70 °C"])
+def test_a_mixing_leads_to_its_cooling_from_the_upper_end_of_its_peak(call: Caller, water: str) -> None:
+    """The longest that it can take; where it boils, from the upper end of the boiling point."""
+    asked = {
+        "solid": {"alkali": "NaOH", "mass_as_supplied": "10 kg", "purity": "99 %"},
+        "water": {"mass": "10 kg", "temperature": water},
+    }
+    mixed = call("POST", "/v1/stock-mixing", asked).json()
+    assert mixed["boils"] is (water == "70 °C")
+    reply = call("POST", "/v1/stock-cooling", filled(_link("/v1/stock-mixing", "until-it-is-cool"), asked, mixed))
+    assert reply.status == 200, reply.body
+    assert reply.json()["path"][0]["temperature"]["value"] == mixed["peak_temperature"]["high"]
+
+
 def test_links_lead_from_the_fats_to_the_next_mixing_of_the_stock(call: Caller) -> None:
     """Saponification, split, mixing: what is drawn is what is mixed anew, at the same strength."""
     request = request_example("/v1/saponification", "olive-and-coconut")

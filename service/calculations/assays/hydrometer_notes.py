@@ -72,10 +72,10 @@ def _effect(alkali: AlkaliName, found: Found, t: float) -> str:
     if found.carbonate:
         return f"{percent(found.carbonate, 2)} {name} reads as {percent(found.over, 2)} {alkali}, which is taken off."
     if found.w < 2 * A_POINT:
-        return f"Each point of {name} reads as about one of {alkali}."
+        return f"Each percentage point of {name} reads as about one of {alkali}."
     over = over_reading(alkali, found.rho, A_POINT, t)
     rough = "" if found.w <= source_range_ends(alkali) else " (drawn out beyond the data)"
-    return f"Each point of dissolved {name} reads here as {over / A_POINT:.1f} points of {alkali}{rough}."
+    return f"Each percentage point of dissolved {name} reads here as {over / A_POINT:.1f} of {alkali}{rough}."
 
 
 def caution_exact_reading(request: "StockAssayHydrometerRequest", notes: Notes) -> None:
@@ -97,8 +97,8 @@ def caution_exact_reading(request: "StockAssayHydrometerRequest", notes: Notes) 
         notes.caution(
             "budget-incomplete",
             f"Taken as exact, since no spread is given: {', '.join(lacking)}. The interval is too narrow by what they "
-            "bring: a kelvin is 0.02 to 0.08 points of strength. Give the division of the scale, and limits or an "
-            "uncertainty.",
+            "bring: a kelvin is 0.02 to 0.08 percentage points of strength. Give the division of the scale, and limits "
+            "or an uncertainty.",
             "note",
         )
 
@@ -115,8 +115,8 @@ def caution_hardly_known(w: float, half_width: float, notes: Notes) -> None:
         known = percent(half_width / w) if half_width < w else "100 % and more"
         notes.caution(
             "strength-hardly-known",
-            f"The strength is known to {known} of itself only, and a superfat moves by as many points. Draw by a "
-            "titration, or use a finer scale and a thermometer.",
+            f"The strength is known to {known} of itself only, and a superfat moves by as many percentage points. "
+            "Draw by a titration, or use a finer scale and a thermometer.",
         )
 
 

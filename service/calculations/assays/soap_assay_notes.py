@@ -6,7 +6,7 @@ from service.calculations.assays.stock_assay_titration_notes import explain_acid
 from service.calculations.assays.titration_readings import Acid
 from service.calculations.batch.acids import HEAT_OF_NEUTRALISATION
 from service.calculations.shared.messages import AlkaliName
-from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.notes import Notes, percent, points
 from service.calculations.shared.standing_cautions import BURNS, IRRITANT, LOCAL_CODES, RINSE
 from service.calculations.stock.unfit import caution_unfit_soap
 from service.chemistry import molar_masses, water
@@ -105,7 +105,7 @@ def caution_soap(alkali: AlkaliName, method: str, free: tuple[float, float], bat
         notes.caution(
             "below-detection",
             f"The free alkali cannot be told from none: {percent(share, 3)} {alkali}, give or take "
-            f"{percent(half_width, 3)}.{asked} Titrate more soap, or with weaker acid.",
+            f"{points(half_width, 3)}.{asked} Titrate more soap, or with weaker acid.",
         )
 
 

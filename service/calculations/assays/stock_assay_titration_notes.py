@@ -5,7 +5,7 @@ from typing import Final
 from service.calculations.assays.titration_readings import Acid
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.messages import AlkaliName
-from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.notes import Notes, percent, points
 from service.calculations.shared.standing_cautions import LOCAL_CODES, of_solution
 from service.calculations.shared.thresholds import above
 from service.calculations.stock.solution_steps import explain_density
@@ -75,8 +75,8 @@ def caution_assay(
         known = percent(halves[0] / w) if halves[0] < w else "100 % and more"
         notes.caution(
             "strength-hardly-known",
-            f"The strength is known to {known} of itself only, and a superfat "
-            "moves by as many points. Take a sample for 20 to 40 mL of acid, a finer burette, or the mean of several.",
+            f"The strength is known to {known} of itself only, and a superfat moves by as many percentage points. "
+            "Take a sample for 20 to 40 mL of acid, a finer burette, or the mean of several.",
         )
     notes.caution(
         "acid-heats-caustic",
@@ -94,8 +94,8 @@ def caution_assay(
         notes.caution(
             "end-points-indistinct",
             "With acid so weak the second end point comes late: with 0.1 mol/L in 100 mL of water, hydroxide comes out "
-            "0.3 % of itself too low and the carbonate 0.3 points too high. Take acid of about 1 mol/L, or take off "
-            "what the same water alone needs.",
+            "0.3 % of itself too low and the carbonate 0.3 percentage points too high. Take acid of about 1 mol/L, or "
+            "take off what the same water alone needs.",
         )
     notes.caution(
         "sample-clear-and-mixed",
@@ -167,7 +167,7 @@ def _caution_carbonate(alkali: AlkaliName, found: Assay, carbonate_half: float, 
         notes.caution(
             "below-detection",
             f"The carbonate cannot be told from none: {percent(carbonate, 2)} {name}, give or take "
-            f"{percent(carbonate_half, 2)}.",
+            f"{points(carbonate_half)}.",
         )
 
 

@@ -8,10 +8,13 @@ from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.warming_notes import STEAMS
 from service.calculations.mixing.vessel_notes import (
     CLOSE_TO_LIMIT,
+    NO_MARGIN,
     SUDDEN,
     caution_recalled_limit,
     caution_suitability,
     caution_unknown_limit,
+    harm,
+    near_limit,
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
@@ -74,8 +77,12 @@ def _heat(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     if below(margin, CLOSE_TO_BOILING):
         notes.caution(
             "boiling-margin-small",
-            f"It starts {degrees(max(margin, 0.0), 1, apart=True)} from boiling, which altitude or a weather low use "
-            "up: leave it where it is, uncovered, until it has stopped steaming, and do not stir or move it.",
+            (
+                f"It starts {degrees(margin, 1, apart=True)} from boiling, which altitude or a weather low use up: "
+                if margin > NO_MARGIN
+                else f"At {degrees(start)}, where it starts, it may boil: "
+            )
+            + "leave it where it is, uncovered, until it has stopped steaming, and do not stir or move it.",
         )
     if above(start, BURNS_AT_A_TOUCH):
         notes.caution(
@@ -200,14 +207,13 @@ def _limit(run: Run, vessel: KnownVessel, notes: Notes) -> None:
         notes.caution(
             "vessel-limit-exceeded",
             f"It starts at {degrees(start)}, and the limit of {material.name} with such a stock is {degrees(limit)}: "
-            "it may soften, warp or crack. Do not lift or move it, put up around it what holds all of it if it "
-            "gives way, keep people off, and cool it at once where it stands.",
+            f"{harm(material.id)}. Do not lift or move it, put up around it what holds all of it if it gives way, keep "
+            "people off, and cool it at once where it stands.",
         )
     elif below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"It starts within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}: do not lift or move it until it has cooled.",
+            f"It starts {near_limit(vessel, limit, start)}: do not lift or move it until it has cooled.",
         )
     caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 

@@ -29,7 +29,7 @@ from service.chemistry.freezing import first_solid
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.standing_loss import Range
 from service.chemistry.uncertainty import Combined, coverage_half_width
-from service.chemistry.vapour_pressure import boiling_point
+from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 from service.chemistry.water import heat_capacity
 
 TAP: Final = 15.0
@@ -260,7 +260,7 @@ def _start(asked: Asked, notes: Notes) -> float | None:
 
 def _check_start(asked: Asked, found: Found, start: float | None, notes: Notes) -> None:
     alkali, w, at = asked.solution.alkali, found.mass_fraction, "/solution/temperature"
-    boiling = boiling_point(alkali, w)
+    boiling, half_width = boiling_point(alkali, w), boiling_point_half_width(alkali, w)
     if asked.solution.state == "ice":
         notes.fault(
             "/solution/state",
@@ -270,7 +270,7 @@ def _check_start(asked: Asked, found: Found, start: float | None, notes: Notes) 
         )
     elif asked.solution.state is None and w == 0:
         notes.assume("/solution/state", "liquid", "only water may be ice, and ice is not cooled here")
-    if start is not None and start > boiling:
+    if start is not None and start > boiling + half_width:
         notes.fault(
             at,
             "impossible-temperature",

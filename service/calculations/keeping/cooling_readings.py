@@ -18,7 +18,7 @@ from service.chemistry.enthalpy import at_strength
 from service.chemistry.freezing import first_solid
 from service.chemistry.standing_loss import Range, steam
 from service.chemistry.uncertainty import Combined, Part, coverage_half_width, rectangular
-from service.chemistry.vapour_pressure import boiling_point, water_vapour_pressure
+from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width, water_vapour_pressure
 from service.chemistry.water import saturation_pressure
 
 MOST_READINGS: Final = 200
@@ -39,7 +39,10 @@ air, four times as much of the one before a fan. In a bath the surface is too li
 class CoolingReading(Ruled, kw_only=True):
     """A reading of the thermometer."""
 
-    time: Annotated[TimeRead, Meta(description="When, counted from any start.", examples=["0 min", "25 min"])]
+    time: Annotated[
+        TimeRead,
+        Meta(description="When, counted from any start; a time of the clock is refused.", examples=["0 min", "25 min"]),
+    ]
     temperature: Annotated[MeasuredTemperature, Meta(description="Of the stock, stirred.", examples=["71.5 °C"])]
 
 
@@ -96,11 +99,11 @@ def check_readings(readings: Sequence[CoolingReading], contents: Contents, aroun
         around: what it stood in.
         notes: where faults go.
     """
-    boiling = boiling_point(contents.alkali, contents.w)
+    boiling, half_width = (one(contents.alkali, contents.w) for one in (boiling_point, boiling_point_half_width))
     first = first_solid(contents.alkali, contents.w)
     for i, one in enumerate(readings):
         t, at = one.temperature.value, f"/readings/{i}/temperature"
-        if t > boiling:
+        if t > boiling + half_width:
             notes.fault(
                 at,
                 "impossible-temperature",

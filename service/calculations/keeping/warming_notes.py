@@ -6,10 +6,12 @@ from service.calculations.keeping.warming_reading import Read
 from service.calculations.keeping.warming_runs import Run
 from service.calculations.mixing.vessel_notes import (
     CLOSE_TO_LIMIT,
+    NO_MARGIN,
     SUDDEN,
     caution_recalled_limit,
     caution_suitability,
     caution_unknown_limit,
+    near_limit,
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
@@ -174,8 +176,8 @@ def _vessel(run: Run, vessel: KnownVessel, notes: Notes) -> None:
     if below(margin, CLOSE_TO_LIMIT):
         notes.caution(
             "vessel-limit-near",
-            f"The target is within {degrees(max(margin, 0.0), 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}: near the heater the wall gets hotter than the liquid's mean.",
+            f"The target is {near_limit(vessel, limit, run.target)}: near the heater the wall gets hotter than the "
+            "liquid's mean.",
         )
     caution_recalled_limit(vessel, (w, limit), notes, near=below(margin, CLOSE_TO_LIMIT))
 
@@ -186,8 +188,10 @@ def _heat(run: Run, notes: Notes) -> None:
     if below(margin, CLOSE_TO_BOILING):
         notes.caution(
             "boiling-margin-small",
-            f"The target is {degrees(max(margin, 0.0), 1, apart=True)} from boiling: altitude, a weather low or the "
-            "heater's surface use that up. Warm it less.",
+            f"The target is {degrees(margin, 1, apart=True)} from boiling: altitude, a weather low or the heater's "
+            "surface use that up. Warm it less."
+            if margin > NO_MARGIN
+            else f"At {degrees(run.target)}, the target, it may boil, at altitude even below it. Warm it less.",
         )
     if above(run.target, STEAMS):
         notes.caution(

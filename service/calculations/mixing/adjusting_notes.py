@@ -4,7 +4,7 @@ from typing import Final
 
 from service.calculations.mixing.adjusting import Adjusting
 from service.calculations.shared.cautions import degrees
-from service.calculations.shared.notes import Notes, at_least, percent, weight
+from service.calculations.shared.notes import Notes, at_least, points, weight
 from service.calculations.shared.reading import NORMAL_95
 from service.calculations.stock.stock_heat import FLASHES
 from service.chemistry.uncertainty import Combined, coverage_factor, coverage_half_width
@@ -27,7 +27,7 @@ def caution_adjusting(adjusting: Adjusting, half: float, notes: Notes) -> None:
         most = "" if adjusting.what == "nothing" else f", and it may be up to {at_least(adjusting.mass + half)}"
         notes.caution(
             "adjustment-within-spread",
-            f"By the strength as given {told}{most}, but that strength is known to {percent(known, 2)} only: assay it "
+            f"By the strength as given {told}{most}, but that strength is known to {points(known)} only: assay it "
             "better before it is adjusted.",
         )
     if adjusting.solid is None:

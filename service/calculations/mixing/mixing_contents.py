@@ -127,8 +127,8 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
         notes.assume("/solid/moisture", percent(moisture, 3), "what is not KOH in flakes is mainly water")
         notes.caution(
             "moisture-assumed",
-            f"Of the flakes {percent(moisture)} are reckoned as bound water; up to 3.5 points of that may be "
-            "carbonate, and less water gives more heat: the upper end of the peak counts it.",
+            f"Of the flakes {percent(moisture)} are reckoned as bound water; up to 3.5 percentage points of that "
+            "may be carbonate, and less water gives more heat: the upper end of the peak counts it.",
         )
     if moisture > most + 1e-9:
         notes.fault(

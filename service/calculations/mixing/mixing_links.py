@@ -13,13 +13,17 @@ def links_from_stock(which: str) -> tuple[Link, ...]:
         Link(
             "until-it-is-cool",
             "stock-cooling",
-            f"How long the stock {which} takes to cool to 38 °C in still air, in a vessel of stainless steel.",
+            f"How long the stock {which} takes to cool from the upper end of its peak to 38 °C in still air, in a "
+            "vessel of stainless steel.",
             {
                 "solution": {
                     "alkali": "$request.body#/solid/alkali",
                     "strength": "$response.body#/strength",
                     "mass": "$response.body#/mass",
-                    "temperature": "$response.body#/peak_temperature",
+                    "temperature": {
+                        "value": "$response.body#/peak_temperature/high",
+                        "unit": "$response.body#/peak_temperature/unit",
+                    },
                 },
                 "vessel": {"material": "stainless-steel"},
                 "surroundings": {"medium": "still-air"},

@@ -172,7 +172,7 @@ def _vessel(pouring: Pouring, hot: float, vessel: KnownVessel | None, notes: Not
     t = min(max(pouring.temperature, 0.0), density.HIGHEST_TEMPERATURE[pouring.alkali])
     volume = pouring.mass / density.density(pouring.alkali, strength, t)
     coldest = min(one.part.temperature for one in pouring.pours)
-    caution_held(Held(strength, coldest, hot, volume), vessel, vessel.limit(strength), notes)
+    caution_held(Held(strength, coldest, hot, volume, solid_goes_in=False), vessel, vessel.limit(strength), notes)
 
 
 def _ice(pouring: Pouring, notes: Notes) -> None:

@@ -6,6 +6,7 @@ from service.calculations.mixing.mixing_runs import Runs
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.thresholds import below, beyond
 from service.calculations.stock.solutions import ROOM
 from service.chemistry import density
 
@@ -16,6 +17,9 @@ PLASTIC_LIMIT: Final = 60.0
 CLOSE_TO_LIMIT: Final = 10.0
 """Margin [K] below which a vessel counts as near its limit (common practice): the reckoning knows the mean of the
 liquid, and at the wall, where solid lies undissolved, it gets hotter."""
+NO_MARGIN: Final = 0.05
+"""Margin [K] up to which a message, which tells tenths, would tell none."""
+PLASTICS: Final = frozenset({"hdpe", "polypropylene", "pvc", "pet", "polycarbonate"})
 SUDDEN: Final = 40.0
 """Rise [K] from which glass gets a caution; soda-lime ware is usually rated to about that (from memory)."""
 
@@ -31,6 +35,8 @@ class Held(NamedTuple):
     """Upper end of the highest temperature [°C]."""
     volume: float
     """At the peak [m3]."""
+    solid_goes_in: bool
+    """Whether a solid is dissolved in it; else liquids, or ice, are poured together."""
 
 
 def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: Notes) -> None:
@@ -43,7 +49,13 @@ def caution_vessel(runs: Runs, vessel: KnownVessel, limit: float | None, notes: 
         notes: where the cautions go.
     """
     told = [point.temperature for point in runs.plain.path if point.temperature is not None]
-    held = Held(runs.plain.solution_strength, min(told, default=ROOM), runs.peak_high, volume_at(runs, runs.peak))
+    held = Held(
+        runs.plain.solution_strength,
+        min(told, default=ROOM),
+        runs.peak_high,
+        volume_at(runs, runs.peak),
+        solid_goes_in=True,
+    )
     caution_held(held, vessel, limit, notes)
 
 
@@ -108,22 +120,42 @@ def _limit(held: Held, vessel: KnownVessel, limit: float | None, notes: Notes) -
     if limit is None:
         caution_unknown_limit(vessel, strength, notes)
         return
-    margin = limit - held.hottest
-    if margin < 0:
+    near = below(limit - held.hottest, CLOSE_TO_LIMIT)
+    if beyond(held.hottest, limit):
+        mend = (
+            "Use ice, mix in stages, or mix in another vessel and let it cool first."
+            if held.solid_goes_in
+            else "Let what is hot cool first, take colder water or ice, or pour into another vessel."
+        )
         notes.caution(
             "vessel-limit-exceeded",
             f"The mixing can reach {degrees(held.hottest)}, and the limit of {material.name} with such a "
-            f"stock is {degrees(limit)}: {_harm(material.id)}. Use ice, mix in stages, or mix in another vessel and "
-            "let it cool first.",
+            f"stock is {degrees(limit)}: {harm(material.id)}. {mend}",
         )
-    elif margin < CLOSE_TO_LIMIT:
+    elif near:
+        mend = (
+            "At the wall, where solid lies undissolved, it gets hotter: use more ice or colder water, or mix in stages."
+            if held.solid_goes_in
+            else "Let what is hot cool first, or take colder water, and pour slowly, stirring."
+        )
         notes.caution(
             "vessel-limit-near",
-            f"The mixing can come within {degrees(margin, 1, apart=True)} of the limit of {material.name}, "
-            f"{degrees(limit)}. At the wall, where solid lies undissolved, it gets hotter: use more ice or colder "
-            "water, or mix in stages.",
+            f"At its hottest the mixing can be {near_limit(vessel, limit, held.hottest)}. {mend}",
         )
-    caution_recalled_limit(vessel, (strength, limit), notes, near=margin < CLOSE_TO_LIMIT)
+    caution_recalled_limit(vessel, (strength, limit), notes, near=near)
+
+
+def near_limit(vessel: KnownVessel, limit: float, t: float) -> str:
+    """How near a temperature is to the limit of a vessel, for a message: "within 5 K of", or "at", "the limit of ...".
+
+    Args:
+        vessel: the vessel.
+        limit: its limit [°C].
+        t: the temperature, not beyond it [°C].
+    """
+    margin = limit - t
+    near = f"within {degrees(margin, 1, apart=True)} of" if margin > NO_MARGIN else "at"
+    return f"{near} the limit of {vessel.material.name}, {degrees(limit)}"
 
 
 def caution_suitability(vessel: KnownVessel, notes: Notes) -> str:
@@ -178,13 +210,17 @@ def caution_recalled_limit(vessel: KnownVessel, held: tuple[float, float], notes
         )
 
 
-def _harm(material: str) -> str:
-    """What heat beyond its limit does to a vessel."""
+def harm(material: str) -> str:
+    """What heat beyond its limit does to a vessel, as a clause; of plastics it is that they give way.
+
+    Args:
+        material: identifier of the catalogue.
+    """
     if "steel" in material:
         return "hot caustic attacks it, and can crack steel under stress"
     if "glass" in material:
         return "hot caustic etches it, and it may crack"
-    return "hot caustic attacks it" if material == "nickel" else "it may soften or warp"
+    return "it may soften or warp" if material in PLASTICS else "hot caustic attacks it"
 
 
 def volume_at(runs: Runs, t: float) -> float:

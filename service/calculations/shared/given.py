@@ -6,7 +6,7 @@ The class on a request's member decides what is read and how the contract descri
 from functools import lru_cache
 from typing import Final, cast
 
-from service.calculations.shared import units
+from service.calculations.shared import clock, units
 from service.calculations.shared.faults import Faulty, quoted
 from service.calculations.shared.misread import plain_text
 from service.calculations.shared.reading import LONGEST_TEXT, Given, as_float, short
@@ -91,6 +91,15 @@ class TimeRead(Given):
     kind = units.TIME
     low = 0.0
     spread_counts = False
+
+    @classmethod
+    def _unreadable(cls, text: str) -> Faulty:
+        return clock.time_of_day(text) or super()._unreadable(text)
+
+    @classmethod
+    def _unknown_unit(cls, word: object, within: str = "", text: object = None) -> Faulty:
+        shown = clock.time_of_day(text) if isinstance(text, str) else None
+        return shown or super()._unknown_unit(word, within, text)
 
 
 class Power(Given):

@@ -7,7 +7,7 @@ import re
 import unicodedata
 from typing import Final
 
-from service.calculations.shared import units
+from service.calculations.shared import clock, units
 from service.calculations.shared.faults import Faulty, meant, nearest, quoted
 from service.calculations.shared.units import Kind
 
@@ -94,7 +94,8 @@ def unreadable(kind: Kind, text: str) -> Faulty:
         mend = f"write '{plain}'" if match and match[2] in kind.units else example
         return Faulty("unreadable-quantity", f"{shown} is not written in plain digits and blanks", mend)
     return (
-        _broken(kind, shown, cut)
+        (clock.hours_and_minutes(cut) if kind is units.TIME else None)
+        or _broken(kind, shown, cut)
         or _marked(kind, shown, cut)
         or _span(kind, shown, cut)
         or Faulty("unreadable-quantity", f"{shown} cannot be read as a {kind.name}", example)
@@ -176,6 +177,8 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
         word: the unit as it was written.
         text: the whole quantity, where it came as a text.
     """
+    if kind is units.TIME and isinstance(text, str) and (shown := clock.hours_and_minutes(text)) is not None:
+        return shown  # 1h30
     compound = _COMPOUND.fullmatch(text) if isinstance(text, str) and len(text) <= _LONGEST else None
     if compound is not None and isinstance(text, str):
         first, second = kind.units.get(compound[2]), kind.units.get(compound[4])

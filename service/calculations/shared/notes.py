@@ -117,6 +117,19 @@ def percent(share: float, decimals: int = 1) -> str:
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"
 
 
+def points(apart: float, decimals: int = 2) -> str:
+    """By how much two shares differ, for a message: 0.35 percentage points, as against 0.35 % of one of them.
+
+    Args:
+        apart: the difference [1].
+        decimals: at most so many; a difference that would come out as nothing is told as less than the last of them.
+    """
+    number = percent(apart, decimals).removesuffix(" %")
+    if float(number) == 0 and apart > 0:
+        return f"less than {10.0**-decimals:g} percentage points"
+    return f"{number} percentage {'point' if number == '1' else 'points'}"
+
+
 def missed(shares: float) -> str:
     """By how much shares miss the whole, as the end of a sentence."""
     gap = 1 - shares

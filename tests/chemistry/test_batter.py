@@ -1,0 +1,104 @@
+"""Density of fats and batters, and the mass of a soap as it dries."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.calculations.batch.blend_reading import content_of
+from service.chemistry import food_density
+from service.chemistry.batter import BatterPart, batter_density, fat_density
+from service.chemistry.curing import cured_mass, highest_moisture
+from service.chemistry.errors import OutOfRange
+from service.chemistry.food_heat import Dry
+from service.chemistry.water import density as water_density
+from service.reference import reference_data
+
+CODEX = [
+    # Codex Alimentarius CXS 210-1999, table 2, and CXS 33-1981: relative density at a temperature, water at 20 °C
+    ("palm-oil", 50.0, 0.891, 0.899),
+    ("coconut-oil", 40.0, 0.908, 0.921),
+    ("olive-oil", 20.0, 0.910, 0.916),
+    ("rapeseed-oil", 20.0, 0.914, 0.920),
+    ("sunflower-oil", 20.0, 0.916, 0.923),
+    ("sunflower-oil-high-oleic", 25.0, 0.909, 0.915),
+    ("soybean-oil", 20.0, 0.919, 0.925),
+    ("maize-oil", 20.0, 0.917, 0.925),
+    ("sesame-oil", 20.0, 0.915, 0.924),
+    # Malaysia, Food Regulations 1985, regulation 181
+    ("beef-tallow", 40.0, 0.893, 0.898),
+    # British Pharmacopoeia, monographs Virgin Linseed Oil (about 0.931) and Castor Oil 1993
+    ("linseed-oil", 20.0, 0.931, 0.931),
+    ("castor-oil", 20.0, 0.952, 0.965),
+    # The Merck Index, monograph Jojoba Oil
+    ("jojoba-oil", 25.0, 0.8642, 0.8642),
+]
+
+
+@pytest.mark.parametrize(("fat", "t", "low", "high"), CODEX)
+def test_published_limits_of_fats_lie_within_the_interval(fat: str, t: float, low: float, high: float) -> None:
+    found = fat_density(fat, t)
+    room = 0.3  # kg/m3, for densities that are told against water of 20 or of 4 °C
+    assert found.density - found.half_width - room <= low * 998.2
+    assert high * 998.2 <= found.density + found.half_width + room
+
+
+@pytest.mark.parametrize(
+    "name", sorted(name for name, one in reference_data().liquids.items() if one.density is not None)
+)
+def test_household_weights_of_liquids_agree_with_their_composition(name: str) -> None:
+    """USDA, National Nutrient Database SR26: household weights of a cup, good to some per cent."""
+    known = reference_data().liquids[name].density
+    assert known is not None
+    held = content_of(name)
+    assert food_density.density(held.water, held.dry, 20.0) == pytest.approx(known.middle, rel=food_density.SPREAD)
+
+
+def test_water_alone_has_the_density_of_water() -> None:
+    assert food_density.density(1.0, Dry(), 25.0) == pytest.approx(water_density(25.0))
+
+
+def test_a_batter_without_air_is_that_of_its_parts_side_by_side() -> None:
+    """By hand: 1000 g of 0.900, 257.4 g of 1.511 and 128.7 g of 0.992 g/mL take 1411.2 mL and make 0.9822 g/mL."""
+    parts = [BatterPart(1.0, 900.0), BatterPart(0.2574, 1511.0), BatterPart(0.1287, 992.0)]
+    assert batter_density(parts, 0.0).density == pytest.approx(982.2, abs=0.1)
+    airy = batter_density(parts)
+    assert airy.density == pytest.approx(0.97 * 982.2, abs=0.1)
+    assert airy.low == pytest.approx(0.94 * 982.2, abs=0.1)
+    assert airy.high == pytest.approx(982.2, abs=0.1)
+
+
+@given(
+    masses=st.lists(st.tuples(st.floats(0.01, 5.0), st.floats(700.0, 2500.0)), min_size=1, max_size=6),
+    air=st.floats(0.0, 0.06),
+)
+def test_a_batter_lies_between_its_lightest_and_heaviest_part(masses: list[tuple[float, float]], air: float) -> None:
+    found = batter_density([BatterPart(*one, 5.0) for one in masses], air)
+    densities = [one[1] * (1 - air) for one in masses]
+    assert min(densities) * (1 - 1e-9) <= found.density <= max(densities) * (1 + 1e-9)
+    assert found.low <= found.density <= found.high
+
+
+@given(mass=st.floats(0.1, 100.0), share=st.floats(0.0, 0.6), moisture=st.floats(0.0, 0.6))
+def test_a_soap_keeps_all_that_is_dry(mass: float, share: float, moisture: float) -> None:
+    water = mass * share
+    if moisture > highest_moisture(mass, water):
+        with pytest.raises(OutOfRange):
+            cured_mass(mass, water, moisture)
+        return
+    found = cured_mass(mass, water, moisture)
+    assert found * (1 - moisture) == pytest.approx(mass - water, rel=1e-9)
+    assert found <= mass * (1 + 1e-9)
+
+
+def test_what_cannot_be_is_refused() -> None:
+    for parts, air in (([], 0.0), ([BatterPart(-1.0, 900.0)], 0.0), ([BatterPart(1.0, 0.0)], 0.0)):
+        with pytest.raises(OutOfRange):
+            batter_density(parts, air)
+    with pytest.raises(OutOfRange):
+        batter_density([BatterPart(1.0, 900.0)], 0.07)
+    with pytest.raises(OutOfRange):
+        fat_density("olive-oil", 101.0)
+    with pytest.raises(OutOfRange):
+        cured_mass(1.0, 1.1, 0.0)
+    with pytest.raises(OutOfRange):
+        food_density.density(1.1, Dry(), 20.0)

@@ -9,7 +9,6 @@ from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.soap_yield import Taker, batch_yield
 
-
 ABRIDGED = 5e-5
 """Half a unit in the last digit of an abridged standard atomic weight, relative (hydrogen: 1.008)."""
 

@@ -24,7 +24,7 @@ from service.calculations.orders.plan_examples import EXAMPLES
 from service.calculations.orders.plan_heating import heating
 from service.calculations.orders.plan_materials import ICE, STOCK, Required, as_csv, check_materials, material_lines
 from service.calculations.orders.plan_mixing import Mixed
-from service.calculations.orders.plan_notes import caution_plan, explain_plan
+from service.calculations.orders.plan_notes import caution_early, caution_plan, explain_plan
 from service.calculations.orders.plan_reading import Wanted, read_tanks, read_wanted
 from service.calculations.orders.plan_request import ProductionPlanRequest
 from service.calculations.orders.plan_stock import Draw, Filling, RunsOut, Tank, draw
@@ -77,12 +77,14 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     for one in planned:
         made.setdefault(one.sku, []).append(one.batch)
     hot = heating(request.heating, [one.batch for one in planned], notes)
+    mixings = [_mixing(one, how, tanks, planned, wanted.first_day) for one, how in mixed]
     caution_plan(request, planned, mixed, notes)
+    caution_early([one for one in mixings if one.mix_on.value < 1], notes)
     if notes.explain:
         explain_plan(request, need, planned, notes)
     return ProductionPlanAnswer(
         batches=[_batch(number, one, request, wanted) for number, one in enumerate(planned, start=1)],
-        mixings=[_mixing(one, how, tanks, planned, wanted.first_day) for one, how in mixed],
+        mixings=mixings,
         materials=lines,
         shortages=shortages,
         surplus=[Surplus(sku=sku, quantity=CountFigure(one.surplus)) for sku, one in need.items() if one.surplus],

@@ -161,6 +161,16 @@ def test_what_is_not_plain_is_refused_with_its_mending(kind: type[Given], said: 
     assert text in f"{refused.value.detail}; {refused.value.mend}"
 
 
+@pytest.mark.parametrize("unit", ["g", "lb", "t", "kg"])
+@pytest.mark.parametrize("spread", [5e-324, 1e-308, 1e-200])
+def test_a_spread_too_small_to_reckon_with_is_none_in_every_unit(unit: str, spread: float) -> None:
+    measured = Mass.read({"value": 1, "uncertainty": spread, "unit": unit})
+    between = Mass.read({"value": 1e-12, "low": 1e-12, "high": 1e-12 + spread, "unit": "t"})
+    for one in (measured, between):
+        assert one.part is not None
+        assert one.part.standard_uncertainty == 0.0
+
+
 def test_limits_are_a_rectangle_and_an_uncertainty_is_normal() -> None:
     limits = Mass.read({"low": 98, "high": 102, "unit": "g"})
     assert limits.value == pytest.approx(0.1)

@@ -7,8 +7,9 @@ it, {"value", "low", "high", "unit"} (the ends of a 95 % interval).
 `given.py` has a class for each kind.
 """
 
+import math
+import sys
 from collections.abc import KeysView
-from math import inf
 from typing import Any, ClassVar, Final, Self
 
 from service.calculations.shared import misread, units
@@ -22,6 +23,9 @@ LONGEST_TEXT: Final = 160
 """Characters a quantity may have as text."""
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
+
+LEAST: Final = math.sqrt(sys.float_info.min)
+"""The least spread whose square keeps all of its digits [SI]; what is smaller is none."""
 
 _FORMS: Final = (
     frozenset({"value", "unit"}),
@@ -141,7 +145,8 @@ class Given:
             low, high = number["low"], number["high"]
             _ordered(low, high)
             ends = [cls._within(unit.to_si(low), low, "/low"), cls._within(unit.to_si(high), high, "/high")]
-            return cls((ends[0] + ends[1]) / 2, rectangular((ends[1] - ends[0]) / 2), said)
+            half_width = (ends[1] - ends[0]) / 2
+            return cls((ends[0] + ends[1]) / 2, rectangular(half_width if half_width >= LEAST else 0.0), said)
         value = cls._within(unit.to_si(number["value"]), number["value"], "/value")
         if "uncertainty" in number:
             if number["uncertainty"] < 0:
@@ -164,8 +169,13 @@ class Given:
 
     @classmethod
     def _spread(cls, unit: Unit, span: float, within: str) -> float:
-        """SI value of an uncertainty or a width, which is at most the whole range of the kind."""
+        """SI value of an uncertainty or a width, which is at most the whole range of the kind.
+
+        What is so small that it would vanish on the way, in one unit and not in another, is none.
+        """
         spread = unit.span_to_si(span)
+        if spread < LEAST:
+            return 0.0
         if spread <= cls.kind.high - cls.kind.low:
             return spread
         raise Faulty(
@@ -269,7 +279,7 @@ def as_float(number: float) -> float:
     try:
         return float(number)
     except OverflowError:
-        return inf if number > 0 else -inf
+        return math.inf if number > 0 else -math.inf
 
 
 def json_name(said: object) -> str:

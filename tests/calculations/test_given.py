@@ -171,6 +171,13 @@ def test_a_spread_too_small_to_reckon_with_is_none_in_every_unit(unit: str, spre
         assert one.part.standard_uncertainty == 0.0
 
 
+def test_limits_too_close_to_reckon_with_leave_no_spread() -> None:
+    for unit in ("1", "%"):
+        limits = Fraction.read({"low": 0, "high": 1e-200, "unit": unit})
+        assert limits.part is not None
+        assert limits.part.standard_uncertainty == limits.part.rectangular_half_width == 0.0
+
+
 def test_limits_are_a_rectangle_and_an_uncertainty_is_normal() -> None:
     limits = Mass.read({"low": 98, "high": 102, "unit": "g"})
     assert limits.value == pytest.approx(0.1)

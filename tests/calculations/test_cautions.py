@@ -8,7 +8,7 @@ import pytest
 
 from service.calculations.shared.cautions import GROUNDS, Severity, degrees
 from service.calculations.shared.notes import Notes, points
-from service.calculations.shared.standing_cautions import HANDLING, of_solution
+from service.calculations.shared.standing_cautions import HANDLING, STANDING, of_solution
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
 from tests.calculations import (
@@ -220,3 +220,47 @@ def test_what_is_said_of_this_request_comes_before_what_always_stands() -> None:
     assert codes[:3] == ["free-alkali-possible", "alkali-burns", "solid-into-water"]
     codes = [one["code"] for one in ask(L, batch("lemon-juice", temperature="10 °C"))["cautions"]]
     assert codes.index("crystals-in-solution") < codes.index("rinse-with-water") < codes.index("water-ratio")
+
+
+def test_a_heater_that_fails_is_told_before_how_heaters_are_chosen() -> None:
+    """Sheath, thermostat and surface read the same each day; how hot this tank gets does not."""
+    bare = caution_cases_of_warming.warming(to="60 °C", vessel={"dead_volume": "40 L"})
+    codes = [one["code"] for one in ask(caution_cases_of_warming.W, bare)["cautions"]]
+    assert {"heater-runs-away", "heater-uncovered"} <= set(codes[: codes.index("heater-control")])
+
+
+def test_what_every_answer_of_a_calculation_says_alike_counts_as_standing() -> None:
+    """Each calculation is asked everything that this file knows of it."""
+    asked = [(case.name, case.request) for _, case in CASES]
+    asked += [(case.elsewhere or case.name, case.without) for _, case in CASES if case.without is not None]
+    told: dict[str, list[set[tuple[str, str]]]] = {}
+    for name, request in {repr(one): one for one in asked}.values():
+        told.setdefault(name, []).append({(one["code"], one["message"]) for one in ask(name, request)["cautions"]})
+    alike = {code for answers in told.values() if len(answers) >= 6 for code, _ in set.intersection(*answers)}
+    assert {"local-codes-first", "heater-control", "ethanol-ignites"} <= alike <= STANDING
+
+
+@pytest.mark.parametrize(
+    ("name", "request_", "standing", "found"),
+    [
+        (
+            caution_cases_of_cooling.K,
+            caution_cases_of_cooling.cooling(),
+            "hot-vessel",
+            {"close-when-cool", "vessel-limit-exceeded"},
+        ),
+        (
+            caution_cases_of_titrations.T,
+            caution_cases_of_titrations.stock(sample_mass="2.05 g", labelled_strength={"mass_fraction": "52 %"}),
+            "budget-incomplete",
+            {"not-for-use"},
+        ),
+    ],
+)
+def test_what_was_found_is_told_before_what_is_said_each_day(
+    name: str, request_: dict[str, object], standing: str, found: set[str]
+) -> None:
+    given = ask(name, request_)["cautions"]
+    severity = next(one["severity"] for one in given if one["code"] == standing)
+    alike = [one["code"] for one in given if one["severity"] == severity]
+    assert found <= set(alike[: alike.index(standing)])

@@ -115,8 +115,9 @@ def test_usual_spellings_are_read(kind: type[Given], said: object, value: float)
         (Mass, "6 mL", "volume-for-mass", "weigh it"),
         (Mass, "6 °C", "wrong-kind-of-unit", "a mass is due"),
         (Mass, "1,5 kg", "decimal-comma", "write '1.5 kg'"),
-        (Mass, "5 ML", "unknown-unit", "use one of g, kg"),
-        (Mass, "5 G", "unknown-unit", "write g"),
+        (Mass, "5 ML", "volume-for-mass", "weigh it"),
+        (Mass, "5 G", "unknown-unit", "write '5 g'"),
+        (Mass, "5 mcg", "unknown-unit", "use one of g, kg"),
         (Mass, "-5 g", "out-of-range", "above nothing"),
         (Mass, "0 g", "out-of-range", "leave the line out"),
         (Mass, "1e9 kg", "out-of-range", "check the number"),
@@ -169,6 +170,13 @@ def test_a_spread_too_small_to_reckon_with_is_none_in_every_unit(unit: str, spre
     for one in (measured, between):
         assert one.part is not None
         assert one.part.standard_uncertainty == 0.0
+
+
+def test_limits_too_close_to_reckon_with_leave_no_spread() -> None:
+    for unit in ("1", "%"):
+        limits = Fraction.read({"low": 0, "high": 1e-200, "unit": unit})
+        assert limits.part is not None
+        assert limits.part.standard_uncertainty == limits.part.rectangular_half_width == 0.0
 
 
 def test_limits_are_a_rectangle_and_an_uncertainty_is_normal() -> None:

@@ -5,7 +5,7 @@ from typing import Final
 
 import pytest
 
-from service.calculations.shared import misread, units
+from service.calculations.shared import loose_units, misread, units
 from service.calculations.shared.faults import Faulty
 from service.calculations.shared.given import (
     GIVEN,
@@ -15,11 +15,15 @@ from service.calculations.shared.given import (
     Length,
     LiquidRatio,
     Mass,
+    MassChange,
+    MeasuredVolume,
     Purity,
     Ratio,
+    Speed,
     Superfat,
     Temperature,
     TimeRead,
+    TitrantMolarity,
 )
 from service.calculations.shared.reading import Given
 
@@ -82,16 +86,60 @@ READ_AS: Final[list[tuple[type[Given], object, str, str]]] = [
     (Mass, 10**400, f"1{'0' * 23}... has no unit", "write the unit with it, as in '170.1 g'"),
     (Temperature, 60, "60 has no unit", "write the unit with it, as in '60 °C' or '60 °F'"),
     (Density, 1525, "1525 has no unit", "write the unit with it, as in '1525 kg/m3'"),
-    (Mass, "5 G", "'G' is not a unit of mass (did you mean 'g'?)", "write g"),
+    (Mass, "5 G", "'G' is not a unit of mass (did you mean 'g'?)", "write '5 g'"),
     (Mass, {"value": 5, "unit": "g "}, "'g ' is not a unit of mass (did you mean 'g'?)", "write g"),
     (Mass, "5 Mg", "'Mg' is a megagram, which is 1 t, and may be meant for mg", "write t or mg, as is meant"),
     (Mass, "5 ug", "'ug' is not a unit of mass", "use one of g, kg, mg, t, oz, lb"),
     (Mass, "2 lb 3 oz", "'2 lb 3 oz' has two units, and one is due", "write '35 oz'"),
     (Mass, "2lb3oz", "'2lb3oz' has two units, and one is due", "write '35 oz'"),
     (Length, "5 ft 3 in", "'5 ft 3 in' has two units, and one is due", "write '63 in'"),
-    (Temperature, "20 c", "'c' is not a unit of temperature (did you mean '°C'?)", "write °C"),
+    (Temperature, "20 c", "'c' is not a unit of temperature (did you mean '°C'?)", "write '20 °C'"),
     (Temperature, "20 ºC", "'20 ºC' is not written in plain digits and blanks", "write '20 °C'"),
     (Mass, "6 °C", "'°C' is a unit of temperature, and a mass is due", "write it as in '170.1 g'"),
+    # units in haste
+    (
+        Temperature,
+        "70 degrees F",
+        "'degrees F' is not a unit of temperature (did you mean '°F'?)",
+        "write '70 °F'",
+    ),
+    (Temperature, "70 °f", "'°f' is not a unit of temperature (did you mean '°F'?)", "write '70 °F'"),
+    (Temperature, "70 º F", "'70 º F' is not written in plain digits and blanks", "write '70 °F'"),
+    (Temperature, "70 degrees", "'degrees' does not say of which scale", "write '70 °C' or '70 °F', as is meant"),
+    (Temperature, "1500 °", "'°' does not say of which scale", "write '1500 °F', as is meant"),
+    (
+        Mass,
+        "700gr",
+        "'gr' is a gram to some, and a grain (0.0648 g) to others",
+        "write '700 g', if grams are meant",
+    ),
+    (
+        Mass,
+        {"value": 7, "unit": "grs."},
+        "'grs.' is a gram to some, and a grain (0.0648 g) to others",
+        "write g, if grams are meant",
+    ),
+    (Mass, "500 gms", "'gms' is not a unit of mass (did you mean 'g'?)", "write '500 g'"),
+    (Mass, {"value": 5, "unit": "kgs"}, "'kgs' is not a unit of mass (did you mean 'kg'?)", "write kg"),
+    (MassChange, "-500 gms", "'gms' is not a unit of change of mass (did you mean 'g'?)", "write '-500 g'"),
+    (Mass, "16 oz wt", "'oz wt' is not a unit of mass (did you mean 'oz'?)", "write '16 oz'"),
+    (Mass, "5 dag", "'dag' is not a unit of mass", "write '50 g'"),
+    (MeasuredVolume, "25 mls", "'mls' is not a unit of volume (did you mean 'mL'?)", "write '25 mL'"),
+    (MeasuredVolume, "2.50 cl", "'cl' is not a unit of volume", "write '25 mL'"),
+    (Duration, "2 wks", "'wks' is not a unit of time", "write '14 d'"),
+    (Length, "30 centimetres", "'centimetres' is not a unit of length (did you mean 'cm'?)", "write '30 cm'"),
+    (Length, "5'3\"", "'5\\'3\"' is not one number and one unit", "write '63 in'"),
+    (Density, "1.525 g per mL", "'g per mL' is not a unit of density (did you mean 'g/mL'?)", "write '1.525 g/mL'"),
+    (Fraction, "50 % w/w", "'% w/w' is not a unit of fraction (did you mean '%'?)", "write '50 %'"),
+    (TitrantMolarity, "100 mM", "'mM' is not a unit of molarity", "write '0.1 mol/L'"),
+    (Speed, "2 m/sec", "'m/sec' is not a unit of speed (did you mean 'm/s'?)", "write '2 m/s'"),
+    # amounts in words
+    (MeasuredVolume, "1 litre and a half", "'1 litre and a half' is not one number and one unit", "write '1.5 L'"),
+    (Mass, "2 and a quarter kgs", "'2 and a quarter kgs' is not one number and one unit", "write '2.25 kg'"),
+    (Mass, "half a pound", "'half a pound' is not one number and one unit", "write '0.5 lb'"),
+    (Duration, "an hour", "'an hour' is not one number and one unit", "write '1 h'"),
+    (Temperature, "about 20 degrees C", "'about 20 degrees C' is not one number and one unit", "write '20 °C'"),
+    (Mass, "1 Lbs. & 4 ozs", "'1 Lbs. & 4 ozs' has two units, and one is due", "write '20 oz'"),
     # ranges
     (Mass, "1e308 g", "1e308 g is outside 1 µg to 100 000 t", "check the number and its unit"),
     (Mass, {"value": 1e308, "unit": "g"}, "1e308 is outside 1 µg to 100 000 t", "check the number and its unit"),
@@ -183,3 +231,27 @@ def test_a_number_of_more_digits_than_a_message_shows_is_refused_like_any() -> N
     said = f"0.{'1' * 36}e-12"
     assert refused(Fraction, said).code == "percent-missing"
     assert refused(Ratio, said).code == "unreadable-quantity"
+
+
+@pytest.mark.parametrize("said", ["6 Fl Oz", "6 Fl. Oz.", "25 mls", "1 Litre", {"value": 1, "unit": "US fluid ounce"}])
+def test_a_volume_for_a_mass_is_told_as_one_however_it_is_spelt(said: object) -> None:
+    """Ounces of volume taken for ounces of mass are the costliest slip there is."""
+    assert refused(Mass, said).code == "volume-for-mass"
+
+
+@pytest.mark.parametrize("said", ["1 ton", "2 cups", "1 pint", "5 mcg", "1.5 SG", "1 N", "100 % w/v", "10 hp"])
+def test_what_means_different_amounts_to_different_people_gets_no_number(said: str) -> None:
+    for kind in (Mass, MeasuredVolume, Density, Fraction, TitrantMolarity):
+        fault = refused(kind, said)
+        assert f"'{said.split(maxsplit=1)[0]} " not in fault.mend
+
+
+@pytest.mark.parametrize("kind", list(units.READ), ids=lambda kind: kind.name)
+def test_every_loose_spelling_leads_to_a_unit_that_is_taken(kind: units.Kind) -> None:
+    for word in ("", " ", "s", ".", "°", "xyz", "deg", *kind.units):
+        meant = loose_units.unit_meant(kind, word)
+        assert meant is None or meant.symbol in kind.units
+    for word, unit in kind.units.items():
+        if unit.symbol not in {"1"}:
+            found = loose_units.unit_meant(kind, word.upper())
+            assert found is None or kind.units[found.symbol] is unit

@@ -5,16 +5,18 @@ Nothing here reads a request: what was meant is shown to the caller, who decides
 
 import re
 import unicodedata
+from decimal import Decimal
 from typing import Final
 
 from service.calculations.shared import clock, units
 from service.calculations.shared.faults import Faulty, meant, nearest, quoted
+from service.calculations.shared.loose_units import NUMBER_AND_REST, in_words, unit_meant, written
 from service.calculations.shared.units import Kind
 
 _LONGEST: Final = 60
 """Characters of a text that are looked at; a quantity is shorter."""
 _COMPOUND: Final = re.compile(
-    rf"\s*({units.NUMBER})\s*([A-Za-z.]{{1,12}}?)[\s,]*(?:and )?({units.NUMBER})\s*([A-Za-z.]{{1,12}})\s*", re.ASCII
+    rf"\s*({units.NUMBER})\s*([A-Za-z.]{{1,12}}?)[\s,]*(?:and |& ?)?({units.NUMBER})\s*([A-Za-z.]{{1,12}})\s*", re.ASCII
 )
 _UNIT: Final = r"\s*([A-Za-z%°].{0,30}?)?\s*"
 _DECIMAL_COMMA: Final = re.compile(rf"\s*(\d{{1,3}}(?:[.'’ ]\d{{3}})+|\d+),(\d+){_UNIT}", re.ASCII)
@@ -25,6 +27,8 @@ _LIKE: Final = str.maketrans({"−": "-", "º": "°", "\ufeff": None})
 """Characters that look like others, and which."""
 _NORMALITIES: Final = frozenset({"N", "n", "eq/L", "mol(eq)/L", "val/L", "meq/mL"})
 """Units of normality, which is no amount of acid."""
+_GRAINS: Final = frozenset({"gr", "grs"})
+"""Plain spellings of a gram to some and of a grain, a fifteenth of it, to others."""
 _NOT_A_NUMBER: Final = re.compile(r"\s*[+-]?(?:nan|inf|infinity)\b", re.IGNORECASE)
 
 _RANGES: Final[dict[str, tuple[str, str]]] = {
@@ -92,12 +96,15 @@ def unreadable(kind: Kind, text: str) -> Faulty:
     if plain != cut and len(text) <= _LONGEST:
         match = units.QUANTITY_TEXT.fullmatch(plain)
         mend = f"write '{plain}'" if match and match[2] in kind.units else example
+        if match and match[2] not in kind.units and (form := written(kind, Decimal(match[1]), match[2])):
+            mend = f"write '{form}'"
         return Faulty("unreadable-quantity", f"{shown} is not written in plain digits and blanks", mend)
     return (
         (clock.hours_and_minutes(cut) if kind is units.TIME else None)
         or _broken(kind, shown, cut)
         or _marked(kind, shown, cut)
         or _span(kind, shown, cut)
+        or _worded(kind, shown, text)
         or Faulty("unreadable-quantity", f"{shown} cannot be read as a {kind.name}", example)
     )
 
@@ -161,6 +168,47 @@ def _span(kind: Kind, shown: str, text: str) -> Faulty | None:
     return Faulty("unreadable-quantity", f"{shown} is a range, and one figure is due", f"write one, as in {middle}")
 
 
+def _worded(kind: Kind, shown: str, text: str) -> Faulty | None:
+    """An amount in words or marks, for which there is one number and one unit."""
+    form = in_words(kind, text) if len(text) <= _LONGEST else None
+    if form is None:
+        return None
+    return Faulty("unreadable-quantity", f"{shown} is not one number and one unit", f"write '{form}'")
+
+
+def _loose(kind: Kind, word: str, text: object) -> Faulty | None:
+    """A unit in another spelling; the whole quantity is written anew where it came as a text."""
+    rest = NUMBER_AND_REST.fullmatch(text) if isinstance(text, str) and len(text) <= _LONGEST else None
+    number = None if rest is None else Decimal(rest[1])
+    if kind.units is units.MASS.units and word.strip(" .").casefold() in _GRAINS:
+        form = None if number is None else written(kind, number, "g")
+        return Faulty(
+            "unknown-unit",
+            f"{quoted(word)} is a gram to some, and a grain (0.0648 g) to others",
+            f"write '{form}', if grams are meant" if form else "write g, if grams are meant",
+        )
+    if kind is units.TEMPERATURE and number is not None and word.strip(" .").casefold() in {"°", "degree", "degrees"}:
+        scales = [f"'{form}'" for scale in ("°C", "°F") if (form := written(kind, number, scale))]
+        if scales:
+            return Faulty(
+                "unknown-unit",
+                f"{quoted(word)} does not say of which scale",
+                f"write {' or '.join(scales)}, as is meant",
+            )
+    one = unit_meant(kind, word)
+    if one is None:
+        return None
+    form = None if number is None else written(kind, number, word)
+    if form is None and one.times != 1:
+        return None
+    hint = meant([one.symbol]) if one.times == 1 else ""
+    return Faulty(
+        "unknown-unit",
+        f"{quoted(word)} is not a unit of {kind.name}{hint}",
+        f"write '{form}'" if form else f"write {one.symbol}",
+    )
+
+
 def _written(kind: Kind, number: str, unit: str | None) -> str:
     """A number as it should have been written, with its unit."""
     if kind is units.FRACTION and not unit:
@@ -181,14 +229,17 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
         return shown  # 1h30
     compound = _COMPOUND.fullmatch(text) if isinstance(text, str) and len(text) <= _LONGEST else None
     if compound is not None and isinstance(text, str):
-        first, second = kind.units.get(compound[2]), kind.units.get(compound[4])
-        if first is not None and second is not None and kind.name != "temperature":
-            together = second.from_si(first.to_si(float(compound[1])) + second.to_si(float(compound[3])))
+        first, second = (unit_meant(kind, compound[place]) for place in (2, 4))
+        if first and second and first.times == second.times == 1 and kind is not units.TEMPERATURE:
+            small = kind.units[second.symbol]
+            whole = kind.units[first.symbol].to_si(float(compound[1])) + small.to_si(float(compound[3]))
             return Faulty(
                 "unreadable-quantity",
                 f"{quoted(text)} has two units, and one is due",
-                f"write '{together:.10g} {second.symbol}'",
+                f"write '{small.from_si(whole):.10g} {small.symbol}'",
             )
+    if isinstance(text, str) and (fault := _worded(kind, quoted(text), text)):
+        return fault
     symbols = dict.fromkeys(unit.symbol for unit in kind.units.values())
     known = f"use {' or '.join(symbols)}" if len(symbols) < 3 else f"use one of {', '.join(symbols)}"
     if kind is units.FRACTION:
@@ -209,6 +260,8 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
             f"{quoted(word)} is a normality: protons, or hydroxide, per volume",
             "write mol/L: the normality divided by the protons of each molecule, so 1 N of sulfuric acid is 0.5 mol/L",
         )
+    if fault := _loose(kind, word, text):
+        return fault
     close = nearest(word.rstrip(" ."), kind.units, cutoff=0.7)  # ug is no slip for g
     exact = [one for one in close if one.casefold() == word.strip(" .").casefold()]
     names = list(dict.fromkeys(kind.units[one].symbol for one in exact or close))

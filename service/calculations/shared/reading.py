@@ -14,6 +14,7 @@ from typing import Any, ClassVar, Final, Self
 
 from service.calculations.shared import misread, units
 from service.calculations.shared.faults import Faulty, near, quoted
+from service.calculations.shared.loose_units import measures_volume
 from service.calculations.shared.units import Kind, Unit
 from service.chemistry.uncertainty import EXACT, Part, normal, rectangular
 
@@ -232,10 +233,10 @@ class Given:
         if isinstance(text, str) and units.NUMBER_TEXT.fullmatch(text):  # the e of an exponent is no unit
             return cls._unreadable(text)
         other = units.kind_of_unit(word)
-        if cls.kind is units.MASS and other is units.VOLUME:
+        if cls.kind is units.MASS and (other is units.VOLUME or measures_volume(word)):
             return Faulty(
                 "volume-for-mass",
-                f"{word!r} is a volume, and a mass is due: a 50 % stock poured by the US fluid ounce where"
+                f"{quoted(word)} is a volume, and a mass is due: a 50 % stock poured by the US fluid ounce where"
                 " ounces by weight are meant carries 59 % too much alkali",
                 "weigh it, and give g, kg, oz or lb",
                 within,

@@ -66,9 +66,30 @@ WASTE: Final = caution(
 )
 
 STANDING: Final[frozenset[CautionCode]] = frozenset(
-    one.code for one in (BURNS, RINSE, LOCAL_CODES, SOLID_INTO_WATER, METALS, CHILDREN, STORE, WASTE)
+    (
+        *(one.code for one in (BURNS, RINSE, LOCAL_CODES, SOLID_INTO_WATER, METALS, CHILDREN, STORE, WASTE)),
+        "acid-heats-caustic",
+        "budget-incomplete",
+        "cooling-unstirred",
+        "end-points-indistinct",
+        "ethanol-ignites",
+        "free-alkali-limits",
+        "heat-lost-unknown",
+        "heater-control",
+        "heater-sheath",
+        "heater-surface-hot",
+        "hot-vessel",
+        "hydrometer-counts-all",
+        "sample-clear-and-mixed",
+        "soap-still-reacts",
+        "tongue-is-no-assay",
+    )
 )
-"""Codes of what stands in so many answers that whoever works with them has read it."""
+"""Codes of what stands in so many answers that whoever works with them has read it.
+
+They read the same, but for a figure, in all answers to the question. How far the heater is covered, and where it ends
+when its thermostat fails, is found for the tank that was asked about, so those codes are not among them.
+"""
 HANDLING: Final = (BURNS, RINSE, LOCAL_CODES)
 """For whoever weighs or pours caustic."""
 DISSOLVING: Final = (SOLID_INTO_WATER, MIST)

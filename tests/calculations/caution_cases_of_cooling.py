@@ -69,7 +69,7 @@ CASES: Final[list[tuple[str, Case]]] = [
         "bath-warms",
         Case(K, cooling(around=bath(bath_mass="40 kg")), cooling(), "note", "chemistry", "The bath itself warms"),
     ),
-    ("ice-bath-melts", Case(K, cooling(around=bath("ice-bath")), cooling(), "caution", "chemistry", "kg of ice")),
+    ("ice-bath-melts", Case(K, cooling(around=bath("ice-bath")), cooling(), "caution", "chemistry", " lb) of ice")),
     (
         "beyond-source-range",
         Case(K, cooling(around=bath()), cooling("60 °C", around=bath()), "note", "reference data", "viscosity"),

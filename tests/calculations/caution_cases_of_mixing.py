@@ -50,7 +50,7 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("local-boiling", Case(M, mixing(t="10 °C"), mixing(), "caution", "chemistry", "stir")),
     ("boiling-margin-small", Case(M, mixing(), mixing(t="10 °C"), "danger", "chemistry", "altitude")),
     ("boils", Case(M, mixing(t="60 °C"), mixing(), "danger", "chemistry", "throw caustic out")),
-    ("cake-under-ice", Case(M, ICED, MELTED, "danger", PRACTICE, "600 g of ice")),
+    ("cake-under-ice", Case(M, ICED, MELTED, "danger", PRACTICE, "600 g (1.32 lb) of ice")),
     ("ice-left", Case(M, MUCH_ICE, ICED, "caution", "chemistry", "of ice")),
     (
         "ice-path-beyond-data",

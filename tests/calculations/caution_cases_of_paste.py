@@ -19,5 +19,5 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("thinned-soap-spoils", Case(P, paste(), recipe(), "caution", "1223/2009", "germs", S)),
     ("soap-stings-eyes", Case(P, paste(), recipe(), "note", "chemistry", "rinse", S)),
     ("sodium-soap-gels", Case(P, paste("NaOH", "130 g"), paste(), "caution", "common practice", "gel")),
-    ("free-alkali-left", Case(P, paste(mass="200 g"), paste(), "danger", "chemistry", "10 g of alkali")),
+    ("free-alkali-left", Case(P, paste(mass="200 g"), paste(), "danger", "chemistry", "10 g (0.353 oz) of alkali")),
 ]

@@ -32,7 +32,7 @@ CASES: Final[list[tuple[str, Case]]] = [
             sheet(SCENT | {"use_level": "0.3 %"}, scale_division="1 g"),
             "caution",
             PRACTICE,
-            "scent (3 g)",
+            "scent, 3 g (0.106 oz)",
         ),
     ),
     ("use-limit-exceeded", Case(N, sheet(SCENT), sheet(SCENT | {"use_level": "2 %"}), "danger", "supplier", "at most")),

@@ -15,7 +15,7 @@ def stood(now: str, **more: Any) -> dict[str, Any]:
 
 CASES: Final[list[tuple[str, Case]]] = [
     ("stock-got-stronger", Case(V, stood("9.9 kg"), stood("10 kg"), "caution", "chemistry", "1 % stronger")),
-    ("stock-got-stronger", Case(V, stood("9.5 kg"), None, "danger", "chemistry", "500 g of water")),
+    ("stock-got-stronger", Case(V, stood("9.5 kg"), None, "danger", "chemistry", "500 g (1.1 lb) of water")),
     (
         "change-contradicts-air",
         Case(V, stood("9.5 kg"), stood("9.5 kg", relative_humidity="5 %"), "caution", "chemistry", "spilled"),

@@ -117,7 +117,7 @@ def test_what_a_scale_does_not_show_keeps_its_mass_and_is_told() -> None:
     scent = {"material": "scent", "kind": "fragrance", "use_level": "0.3 %"}
     answer = told(**recipe(additions=[scent]), scale_division="10 g")
     assert weights(answer)["scent"] == pytest.approx(3)
-    assert "scent (3 g)" in cautions(answer)["finer-scale-needed"]["message"]
+    assert "scent, 3 g (0.106 oz)" in cautions(answer)["finer-scale-needed"]["message"]
 
 
 def test_the_work_goes_in_its_order() -> None:

@@ -174,7 +174,7 @@ def test_a_cool_strong_stock_that_got_lighter_is_told_not_to_have_dried() -> Non
     told = int(message.partition("more than ")[2].partition(" %")[0]) / 100
     over = vapour_pressure.water_vapour_pressure("NaOH", 0.45, 20.0) / water.saturation_pressure(20.0)
     assert told == pytest.approx(over, abs=0.005)
-    assert cautions(spilled)["stock-got-stronger"]["message"].startswith("If 500 g of water are gone")
+    assert cautions(spilled)["stock-got-stronger"]["message"].startswith("If 500 g (1.1 lb) of water are gone")
     assert said(mass_now="9.5 kg") == message  # rooms are seldom drier than 20 %
 
 

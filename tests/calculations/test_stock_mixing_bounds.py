@@ -238,5 +238,5 @@ def test_the_spread_of_a_purity_counts_by_the_mass_of_the_solid() -> None:
 def test_a_vessel_by_diameter_and_height_holds_its_cylinder() -> None:
     """pi / 4 * 10 cm * 10 cm * 15 cm are 1.18 L."""
     answer = mixed(diameter="10 cm", height="15 cm")
-    assert "holds 1.18 L" in cautions(answer)["vessel-too-small"]["message"]
+    assert "holds 1.178 L (39.83 US fl oz)" in cautions(answer)["vessel-too-small"]["message"]
     assert "vessel-too-small" not in cautions(mixed())

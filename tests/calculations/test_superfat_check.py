@@ -64,6 +64,11 @@ def test_solid_alone_is_mended_with_solid() -> None:
     assert "stock_to_add" not in answer
 
 
+def both_ways(mass: float) -> str:
+    """A mass [g] as messages have it, in three digits each; the ounce is 28.349523125 g."""
+    return f"{mass:.3g} g ({mass / 28.349523125:.3g} oz)"
+
+
 def test_what_is_to_be_added_is_called_what_it_is() -> None:
     """80 % of the need for a superfat of 5 %: 0.15 of it are lacking, and of a 50 % stock twice that."""
     late = "alkali-added-late"
@@ -72,10 +77,10 @@ def test_what_is_to_be_added_is_called_what_it_is() -> None:
     one, two = check(0.80 * NEED), ask(NAME, {"fats": [OIL], "stock_draws": [half, half]})
     solid, solids = (ask(NAME, {"fats": [OIL], "solids": [beads] * count}) for count in (1, 2))
     both = ask(NAME, {"fats": [OIL], "stock_draws": [half], "solids": [beads]})
-    assert f"takes {0.3 * NEED:.3g} g more of the stock. " in cautions(one)[late]["message"]
-    assert f"{0.3 * NEED:.3g} g more stock in all, in the shares" in cautions(two)[late]["message"]
-    assert f"takes {0.55 * NEED:.3g} g more of the solid. " in cautions(solid)[late]["message"]
-    assert f"{0.15 * NEED:.3g} g more solid in all, in the shares" in cautions(solids)[late]["message"]
+    assert f"takes {both_ways(0.3 * NEED)} more of the stock. " in cautions(one)[late]["message"]
+    assert f"{both_ways(0.3 * NEED)} more stock in all, in the shares" in cautions(two)[late]["message"]
+    assert f"takes {both_ways(0.55 * NEED)} more of the solid. " in cautions(solid)[late]["message"]
+    assert f"{both_ways(0.15 * NEED)} more solid in all, in the shares" in cautions(solids)[late]["message"]
     assert "more of the stock. " in cautions(both)[late]["message"]
     for answer in (one, two, solid, solids, both):
         assert "alkali as it was" not in cautions(answer)[late]["message"]

@@ -112,7 +112,7 @@ def caution_mending(
     if more_alkali is not None:
         notes.caution(
             "alkali-added-late",
-            f"To come down to {percent(wanted)} takes {weight(more_alkali.mass)} {_more_of(added)}. "
+            f"To come down to {percent(wanted)} takes {weight(more_alkali.mass, 'down')} {_more_of(added)}. "
             "Too much fat only softens a soap, and too much caustic burns: add it only where the soap would be of no "
             "use without, while the batter is fluid, and stir it in fully.",
             "danger" if wanted < LEAST_USUAL else None,
@@ -145,7 +145,7 @@ def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes:
             if share < 1 or over == "0 %"
             else f"There is {over} more alkali than the fats can take."
         )
-        fat = "more fat" if more_fat is None else f"{weight(more_fat.mass)} of fat"
+        fat = "more fat" if more_fat is None else f"{weight(more_fat.mass, 'up')} of fat"
         mend = (
             f"While the batter is fluid, stir in {fat}; once it has set, melt it again with that. Either way let it "
             "cure, and titrate its free alkali before anybody washes with it."

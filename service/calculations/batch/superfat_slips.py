@@ -55,11 +55,11 @@ def caution_slip(batch: Batch, budget: SaponificationBudget, wanted: float, note
         corrected = 1 - (budget.alkali / times - budget.acid) / budget.need
         if MEANT[0] <= corrected <= MEANT[1]:
             named.append(f"{what} ({percent(abs(corrected))})")
-    looks = f"With one slip it would be a usual one: {' or '.join(named[:MOST_NAMED])}. " if named else ""
+    looks = f"One slip would explain it: {' or '.join(named[:MOST_NAMED])}. " if named else ""
     notes.caution(
         "slip-likely",
         f"A superfat of {percent(budget.superfat)} is far from any that is meant. {looks}Check units, decimal points, "
-        f"the tare, and draws left out or listed twice: {_off_by(batch, budget, wanted)}.",
+        f"tare, and draws left out or listed twice: {_off_by(batch, budget, wanted)}.",
     )
 
 

@@ -155,14 +155,14 @@ def _bath(read: Read, notes: Notes) -> None:
     if run.around.medium == "ice-bath":
         notes.caution(
             "ice-bath-melts",
-            f"Up to {weight(run.ice_melted[2])} of ice melt until it is cool, and more for what the room brings in: "
-            "have that much in the bath, with water between the pieces, and stir the bath now and then.",
+            f"Up to {weight(run.ice_melted[2], 'up')} of ice melt until it is cool, and more for what the room brings "
+            "in: have that much in the bath, with water between the pieces, and stir the bath now and then.",
         )
     elif run.around.capacity == float("inf"):
         notes.caution(
             "bath-warms",
             f"The bath is taken to stay at {degrees(run.around.temperature)}. The stock gives off up to "
-            f"{heat / 1000:.3g} kJ, which warms {weight(heat / WATER / BATH_MAY_WARM)} of water by "
+            f"{heat / 1000:.3g} kJ, which warms {weight(heat / WATER / BATH_MAY_WARM, 'up')} of water by "
             f"{degrees(BATH_MAY_WARM, apart=True)}: take so much, let it run, or give bath_mass.",
         )
     else:

@@ -15,7 +15,7 @@ from service.calculations.mixing.vessel_notes import (
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
-from service.calculations.shared.notes import Notes
+from service.calculations.shared.notes import Notes, litres
 from service.calculations.shared.standing_cautions import METALS
 from service.calculations.shared.thresholds import above, below, beyond, short_of
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
@@ -80,14 +80,14 @@ def _level(read: Read, notes: Notes) -> None:
     elif volume <= dead.value:
         notes.caution(
             "heater-uncovered",
-            f"The {volume * 1000:.3g} L of stock do not even reach the outlet, which leaves {dead.value * 1000:.3g} L: "
+            f"The {litres(volume)} of stock do not even reach the outlet, which leaves {litres(dead.value)}: "
             "a heater that is not all under liquid burns through. Do not switch it on before that is sure.",
         )
     else:
         above = " It is little more than that:" if volume < SHALLOW * dead.value else ""
         notes.caution(
             "heater-uncovered",
-            f"Only below the outlet, in the last {dead.value * 1000:.3g} L, is a heater sure to stay under liquid."
+            f"Only below the outlet, in the last {litres(dead.value, 'down')}, is a heater sure to stay under liquid."
             f"{above or ' Elsewhere'} switch it off before stock is drawn, or use a level switch: out of the liquid it "
             "burns through.",
             None if above else "caution",
@@ -98,7 +98,7 @@ def _amount(read: Read) -> str:
     """How much liquid there is, and how high it stands where that is known."""
     diameter = read.vessel.given.diameter
     level = "" if diameter is None else f", {read.volume / disc_area(diameter.value) * 100:.3g} cm high,"
-    return f"{read.volume * 1000:.3g} L{level}"
+    return f"{litres(read.volume)}{level}"
 
 
 def _room(read: Read, notes: Notes) -> None:
@@ -110,8 +110,8 @@ def _room(read: Read, notes: Notes) -> None:
     if holds is not None and needs > FULL * holds:
         notes.caution(
             "vessel-too-small",
-            f"Warm, the stock takes {needs * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L to the brim: it "
-            "runs over. Draw some off first.",
+            f"Warm, the stock takes {litres(needs, 'up')}, and the vessel holds {litres(holds, 'down')} to the brim: "
+            "it runs over. Draw some off first.",
         )
     if vessel.given.lid:
         notes.caution(

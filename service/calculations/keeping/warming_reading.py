@@ -9,7 +9,7 @@ from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel, fin
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import Efficiency, Power, Temperature
 from service.calculations.shared.messages import Solution, Vessel
-from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.notes import Notes, litres, percent
 from service.calculations.stock.solutions import ROOM, Found, mass_fraction
 from service.chemistry import density
 from service.chemistry.enthalpy import at_strength
@@ -239,7 +239,7 @@ def check_it_fits(vessel: KnownVessel, volume: float, notes: Notes) -> None:
         notes.fault(
             "/vessel",
             "does-not-add-up",
-            f"the stock takes {volume * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L",
+            f"the stock takes {litres(volume, 'up')}, and the vessel holds {litres(holds, 'down')}",
             "compare the amount of the stock with the size of the vessel",
         )
         notes.stop_at_faults()

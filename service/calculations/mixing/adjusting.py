@@ -21,7 +21,7 @@ from service.calculations.shared.messages import (
     TemperatureGiven,
     Vessel,
 )
-from service.calculations.shared.notes import Notes, at_least, percent, weight
+from service.calculations.shared.notes import Notes, at_least, at_most, percent
 from service.calculations.shared.rules import AtMostOne, Rule, Ruled
 from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.chemistry.adjustment import added_mass
@@ -288,7 +288,7 @@ def _check_mass(kind: _Kind, stock: Pour, target: float, mass: float, notes: Not
         notes.fault(
             "/with",
             "does-not-add-up",
-            f"it takes {at_least(mass * (1 - SAME))} of it, and there are {weight(kind.available)}",
+            f"it takes {at_least(mass * (1 - SAME))} of it, and there are {at_most(kind.available)}",
             "add something else too" + (f", or ask for {percent(reached, 2)}, which it reaches" if reached else ""),
         )
     if kind.solid is None:

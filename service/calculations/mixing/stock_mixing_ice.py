@@ -25,7 +25,7 @@ from service.calculations.mixing.stock_mixing import StrengthFigure
 from service.calculations.mixing.vessel_notes import volume_at
 from service.calculations.registry import Calculation, Example
 from service.calculations.shared.messages import Answer
-from service.calculations.shared.notes import Notes, weight
+from service.calculations.shared.notes import Notes, kilograms, litres
 from service.calculations.shared.standing_cautions import HANDLING
 from service.calculations.shared.told import (
     CountFigure,
@@ -152,7 +152,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
         raise notes.refuse(
             "/vessel",
             "contradiction",
-            f"the hot stock takes {hot * 1000:.4g} L, and the vessel holds {holds * 1000:.4g} L",
+            f"the hot stock takes {litres(hot, 'up')}, and the vessel holds {litres(holds, 'down')}",
             "take a larger vessel, or mix less",
         )
     stages = None if reachable else plan.stages(read.ambient)
@@ -227,7 +227,9 @@ def _plan(request: StockMixingIceRequest, read: ReadIce, notes: Notes) -> tuple[
             if rise < AS_HOT:
                 break
         needed = plan.needed()
-    notes.assume("/solution_mass", weight(wanted.total), "the vessel filled hot to nine tenths, a tenth left for foam")
+    notes.assume(
+        "/solution_mass", kilograms(wanted.total), "the vessel filled hot to nine tenths, a tenth left for foam"
+    )
     return wanted, plan, *needed
 
 

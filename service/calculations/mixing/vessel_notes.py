@@ -5,7 +5,7 @@ from typing import Final, NamedTuple
 from service.calculations.mixing.mixing_runs import Runs
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import degrees
-from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.notes import Notes, litres, percent
 from service.calculations.shared.thresholds import below, beyond
 from service.calculations.stock.solutions import ROOM
 from service.chemistry import density
@@ -87,7 +87,7 @@ def caution_held(held: Held, vessel: KnownVessel, limit: float | None, notes: No
     if holds is not None and needs > ROOM_FOR_FOAM * holds:
         notes.caution(
             "vessel-too-small",
-            f"The hot stock takes {needs * 1000:.3g} L and the vessel holds {holds * 1000:.3g} L: mix less, or "
+            f"The hot stock takes {litres(needs, 'up')} and the vessel holds {litres(holds, 'down')}: mix less, or "
             "take a larger one, so that a tenth of it is left for foam.",
         )
 

@@ -69,11 +69,11 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
     )
     too_fine = [one for one, mass in zip(weighings, rounded, strict=True) if not mass]
     if too_fine:
-        named = [f"{one.material} ({weight(one.mass)})" for one in too_fine[:MOST_NAMED]]
+        named = [f"{one.material}, {weight(one.mass)}" for one in too_fine[:MOST_NAMED]]
         more = f" and {len(too_fine) - MOST_NAMED} more" if len(too_fine) > MOST_NAMED else ""
         notes.caution(
             "finer-scale-needed",
-            f"Less than a scale with steps of {weight(division)} shows: {', '.join(named)}{more}. Weigh "
+            f"Less than a scale with steps of {weight(division)} shows: {'; '.join(named)}{more}. Weigh "
             f"{'it' if len(too_fine) == 1 else 'them'} on a finer scale; the sheet keeps the exact mass.",
         )
     return [one._replace(mass=mass or one.mass) for one, mass in zip(weighings, rounded, strict=True)]

@@ -1,13 +1,15 @@
 """What a calculation writes down beside its numbers: cautions, what it assumed, faults, and its steps."""
 
-from decimal import ROUND_CEILING, Context, Decimal
-from typing import Annotated, Final
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
+from typing import Annotated, Final, Literal
 
 from msgspec import Meta, Struct
 
+from service.calculations.shared import units
 from service.calculations.shared.cautions import Caution, CautionCode, Severity, caution
 from service.calculations.shared.faults import MOST_FAULTS, Fault, FaultCode, Refusal
 from service.calculations.shared.identifiers import ShelfName, unknown
+from service.calculations.shared.units import Unit
 
 
 class Worked:
@@ -111,6 +113,13 @@ class Notes:
         self.steps.append(Step(name, expression, worked, Worked(*result), source))
 
 
+_G, _KG, _OZ, _LB = (units.MASS.units[symbol] for symbol in ("g", "kg", "oz", "lb"))
+_ML, _L, _FL_OZ, _GAL = (units.VOLUME.units[symbol] for symbol in ("mL", "L", "fl_oz", "gal"))
+
+Rounded = Literal["near", "up", "down"]
+"""To the nearest, or to a side that keeps a promise: what is needed is rounded up, what there is down."""
+
+
 def percent(share: float, decimals: int = 1) -> str:
     """A share for a message, as a person writes it: 5 %, 49.25 %."""
     text = f"{share * 100:.{decimals}f}"
@@ -136,29 +145,83 @@ def missed(shares: float) -> str:
     return f": {abs(gap) * 100:.6g} % {'are missing' if gap > 0 else 'are too much'}"
 
 
-def weight(mass: float) -> str:
-    """A mass for a message: grams, or kilograms from one upwards.
+def weight(mass: float, rounded: Rounded = "near", digits: int | None = None) -> str:
+    """A mass for a message, in both systems: 117 g (4.13 oz), 2.5 kg (5.512 lb).
 
     Args:
         mass: the mass [kg].
+        rounded: how each of the two is rounded.
+        digits: significant digits of each; three below a kilogram and four from there on where it is not given.
     """
-    number, unit = (f"{mass:.4g}", "kg") if mass >= 1 else (f"{mass * 1000:.3g}", "g")
-    return f"{Decimal(number):f} {unit}"
+    heavy = mass >= 1
+    return _both(
+        mass,
+        _KG if heavy else _G,
+        (_LB, "lb") if mass >= _LB.to_si(1.0) else (_OZ, "oz"),
+        digits or (4 if heavy else 3),
+        rounded,
+    )
 
 
 def at_least(mass: float) -> str:
-    """A mass for a message that tells how much more is needed: three digits, rounded up.
+    """A mass for a message that tells how much more is needed: three digits, rounded up in both systems.
 
     Args:
         mass: the mass [kg].
     """
-    return weight(float(Context(prec=3, rounding=ROUND_CEILING).create_decimal(mass)))
+    return weight(mass, "up", 3)
+
+
+def at_most(mass: float) -> str:
+    """A mass for a message that tells how much there is, and no more: rounded down in both systems.
+
+    Args:
+        mass: the mass [kg].
+    """
+    return weight(mass, "down")
 
 
 def grams(mass: float) -> str:
-    """A mass for a message in grams, with the digits that a balance of masses needs.
+    """A mass for a message in grams and ounces, with the digits that a balance of masses needs.
 
     Args:
         mass: the mass [kg].
     """
-    return f"{Decimal(f'{mass * 1000:.6g}'):f} g"
+    return _both(mass, _G, (_OZ, "oz"), 6, "near")
+
+
+def kilograms(mass: float) -> str:
+    """A mass as a request could give it: what was assumed is told so that it can be sent.
+
+    Args:
+        mass: the mass [kg].
+    """
+    return f"{_figure(mass, 4, 'near')} {_KG.symbol}"
+
+
+def litres(volume: float, rounded: Rounded = "near") -> str:
+    """A volume for a message, in both systems, to four digits: 20 L (5.283 US gal), 250 mL (8.454 US fl oz).
+
+    Args:
+        volume: the volume [m3].
+        rounded: how each of the two is rounded.
+    """
+    us = (_GAL, "US gal") if volume >= _GAL.to_si(1.0) else (_FL_OZ, "US fl oz")
+    return _both(volume, _L if volume >= _L.to_si(1.0) else _ML, us, 4, rounded)
+
+
+def _both(value: float, metric: Unit, us: tuple[Unit, str], digits: int, rounded: Rounded) -> str:
+    """A quantity [SI] in a metric unit, and in a US one with the name it has in messages."""
+    unit, name = us
+    first, second = (_figure(one.from_si(value), digits, rounded) for one in (metric, unit))
+    return f"{first} {metric.symbol} ({second} {name})"
+
+
+def _figure(number: float, digits: int, rounded: Rounded) -> str:
+    """A number to so many significant digits, without an exponent."""
+    if rounded == "near":
+        told = f"{number:.{digits}g}"
+        return f"{Decimal(told):f}" if "e" in told else told
+    # Twelve digits first: the last bits of a float are no reason to round 0.1 up to 0.101.
+    context = Context(prec=digits, rounding=ROUND_CEILING if rounded == "up" else ROUND_FLOOR)
+    return f"{context.create_decimal(f'{number:.12g}').normalize():f}"

@@ -1,5 +1,6 @@
 """The superfat a batch really has: by hand, against what saponification and a split say, and what mends it."""
 
+from decimal import ROUND_FLOOR, Context
 from typing import Any
 
 import pytest
@@ -65,8 +66,9 @@ def test_solid_alone_is_mended_with_solid() -> None:
 
 
 def both_ways(mass: float) -> str:
-    """A mass [g] as messages have it, in three digits each; the ounce is 28.349523125 g."""
-    return f"{mass:.3g} g ({mass / 28.349523125:.3g} oz)"
+    """A mass [g] as messages have it, rounded down to three digits; the ounce is 28.349523125 g."""
+    down = Context(prec=3, rounding=ROUND_FLOOR).create_decimal
+    return f"{down(mass):f} g ({down(mass / 28.349523125):f} oz)"
 
 
 def test_what_is_to_be_added_is_called_what_it_is() -> None:

@@ -17,7 +17,7 @@ from typing import Final, NamedTuple
 from service.chemistry import enthalpy as heats
 from service.chemistry import water as waters
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, liquid_enthalpy, liquid_temperature
-from service.chemistry.mixing_path import Vessel
+from service.chemistry.mixing_path import NEVER_BOILS, Vessel
 from service.chemistry.mixing_records import Charge, Ice, Solid
 from service.chemistry.ranges import require, rising_root
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
@@ -26,9 +26,6 @@ COLDEST_LIMIT: Final = 0.0
 """°C; below it ice may remain, and the balance is another one."""
 HOTTEST_LIMIT: Final = 150.0
 _WHY_LIMIT: Final = "below 0 °C ice remains, and above 150 °C all of it boils"
-NEVER_BOILS: Final = 95.0
-"""°C; below it nothing boils at 1 atm, even by the lower end of its boiling point: that is lowest, 99.6 °C, for
-water."""
 _STEPS: Final = 10
 _REFINED: Final = 40
 _FINE: Final = 1e-6

@@ -18,8 +18,10 @@ from service.chemistry.equilibrium import (
     settle,
 )
 from service.chemistry.errors import OutOfRange
+from service.chemistry.freezing import HIGHEST_MASS_FRACTION as FROZEN_UP_TO
 from service.chemistry.freezing import first_solid
 from service.chemistry.mixing_records import Charge, PathPoint, Solid
+from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
@@ -31,7 +33,20 @@ water."""
 _PARABOLAS: Final = 5
 _LEVEL: Final = 1e-5
 """Rise of a parabola over its middle [K] below which no place is asked for any more."""
-_WARMEST_FIRST_SOLID: Final = 36.0  # no first solid of either alkali appears above this, °C
+_BINS: Final = 20
+
+
+def _warmest(alkali: Alkali) -> tuple[float, ...]:
+    """What no first solid appears above [°C], for each twentieth of the mass fraction; what is warmer is not asked."""
+    top = FROZEN_UP_TO[alkali]
+    places = range(_BINS + 1)
+    return tuple(
+        max(first_solid(alkali, min((place + part / 50) / _BINS, top)).temperature for part in range(51)) + 1.0
+        for place in places
+    )
+
+
+_WARMEST_FIRST_SOLID: Final[dict[Alkali, tuple[float, ...]]] = {"NaOH": _warmest("NaOH"), "KOH": _warmest("KOH")}
 
 
 class Vessel:
@@ -296,7 +311,7 @@ class Walk:
             in_liquid = amounts.hydroxide / (total - ice) if total > ice else 0.0
             if ice > 0.0:
                 boiling = None if boiling is None else boiling_point(self.vessel.alkali, strength)
-            elif t < _WARMEST_FIRST_SOLID:
+            elif t < _WARMEST_FIRST_SOLID[self.vessel.alkali][int(strength * _BINS)]:
                 freezing = first_solid(self.vessel.alkali, strength)
                 supercooled = freezing.solid != "ice" and t < freezing.temperature
         share_of_hydroxide = amounts.hydroxide / total

@@ -150,3 +150,14 @@ def test_text_names_no_folder_of_a_machine(path: Path) -> None:
 
 def test_pattern_of_foreign_folders_finds_one() -> None:
     assert FOREIGN.findall("see /home/me/x and ../y")
+
+
+def test_what_counts_as_rounding_is_said_once() -> None:
+    """Whoever needs another value has another thing in mind, and another name."""
+    said = [
+        path
+        for path in SERVICE.rglob("*.py")
+        for line in path.read_text("utf-8").splitlines()
+        if re.match(r"ROUNDING\b.*=", line)
+    ]
+    assert [path.name for path in said] == ["ranges.py"]

@@ -29,6 +29,14 @@ _DISTANCE: Final = _TABLE.select(part="debye_hueckel_distance [kg^0.5 mol^-0.5]"
 _REFERENCE: Final = 0.25  # 25 °C, in hundreds of degrees
 
 
+# Error budget, 95 % half widths (see enthalpy_half_width). Heat of dilution [J/mol]: at w = 0, and the rise to 50 %.
+_DILUTION_SPREAD: Final[dict[Alkali, tuple[float, float]]] = {"NaOH": (200.0, 500.0), "KOH": (300.0, 1200.0)}
+_SOLUTION_SPREAD: Final = 200.0
+_DRIFT: Final = 0.10  # distance of two strengths [-] over which sources wander by all of the first of these
+_CAPACITY_SPREAD: Final = 0.03
+_CAPACITY_SPREAD_FROM: Final = 0.40
+
+
 class _Coefficients:
     """Coefficients of one alkali in SI units, arranged for summing."""
 
@@ -47,6 +55,18 @@ class _Coefficients:
         self.water = tuple(1e5 * c / (j + 1) for j, c in enumerate(water))
         by_power = [_TABLE.select(substance=alkali, part=f"heat_capacity w^{e}") for e in _POWERS]
         self.capacity = tuple(tuple(1e5 * a[j] / (j + 1) for a in by_power) for j in range(3))
+        least, rise = _DILUTION_SPREAD[alkali]
+        self.at_hand = (
+            self.molar_mass,
+            self.infinite_dilution,
+            least,
+            rise / 0.5,
+            (0.0,) * (6 - len(self.dilution)) + self.dilution,
+            tuple(a for row in self.capacity for a in row),
+            self.water,
+        )
+        """What an enthalpy is made of: molar mass, heat at infinite dilution, its spread in water and the rise of that
+        with the mass fraction, the polynomials of dilution and of heat capacity, and that of water."""
 
 
 _COEFFICIENTS: Final[dict[Alkali, _Coefficients]] = {"NaOH": _Coefficients("NaOH"), "KOH": _Coefficients("KOH")}
@@ -68,13 +88,6 @@ _WHY_STRENGTH: Final[dict[Alkali, str]] = {
     "KOH": "heats of caustic potash were fitted up to 50 %",
 }
 
-# Error budget, 95 % half widths (see enthalpy_half_width). Heat of dilution [J/mol]: at w = 0, and the rise to 50 %.
-_DILUTION_SPREAD: Final[dict[Alkali, tuple[float, float]]] = {"NaOH": (200.0, 500.0), "KOH": (300.0, 1200.0)}
-_SOLUTION_SPREAD: Final = 200.0
-_DRIFT: Final = 0.10  # distance of two strengths [-] over which sources wander by all of the first of these
-_CAPACITY_SPREAD: Final = 0.03
-_CAPACITY_SPREAD_FROM: Final = 0.40
-
 
 class Strength:
     """Enthalpy of one alkali at one strength: a polynomial in temperature. Made by `at_strength`.
@@ -91,27 +104,25 @@ class Strength:
     __slots__ = ("_c", "at_25", "capacity_spread", "fixed_spread", "mass_fraction")
 
     def __init__(self, alkali: Alkali, w: float) -> None:
-        k = _COEFFICIENTS[alkali]
-        polynomial = 0.0
-        for p in k.dilution:
-            polynomial = (polynomial + p) * w
-        m = w / (k.molar_mass * (1.0 - w))
-        phi = _SLOPE / _DISTANCE * math.log(1.0 + _DISTANCE * math.sqrt(m)) + polynomial
+        # Written out, with its coefficients at hand: a mixing is made of dozens of strengths, each asked for once.
+        molar_mass, infinite, least, rise, polynomial, capacity, water = _COEFFICIENTS[alkali].at_hand
+        p6, p5, p4, p3, p2, p1 = polynomial
+        phi = (((((p6 * w + p5) * w + p4) * w + p3) * w + p2) * w + p1) * w
+        phi += _SLOPE / _DISTANCE * math.log(1.0 + _DISTANCE * math.sqrt(w / (molar_mass * (1.0 - w))))
         self.mass_fraction = w
-        self.at_25 = w * (k.infinite_dilution + phi) / k.molar_mass
+        self.at_25 = at_25 = w * (infinite + phi) / molar_mass
         w15, w2 = w * math.sqrt(w), w * w
         w3 = w2 * w
-        (a, b, c, d), (e, f, g, h), (p, q, r, s) = k.capacity
-        c1, c2, c3, c4, c5, c6 = k.water
+        a, b, c, d, e, f, g, h, p, q, r, s = capacity
+        c1, c2, c3, c4, c5, c6 = water
         c1 += a * w + b * w15 + c * w2 + d * w3
         c2 += e * w + f * w15 + g * w2 + h * w3
         c3 += p * w + q * w15 + r * w2 + s * w3
         x = _REFERENCE
-        c0 = self.at_25 - (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x
+        c0 = at_25 - (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x
         self._c = (c0, c1, c2, c3, c4, c5, c6)
-        least, rise = _DILUTION_SPREAD[alkali]
-        self.fixed_spread = w * math.hypot(least + rise * w / 0.5, _SOLUTION_SPREAD) / k.molar_mass
-        self.capacity_spread = _CAPACITY_SPREAD * min(w / _CAPACITY_SPREAD_FROM, 1.0)
+        self.fixed_spread = w * math.hypot(least + rise * w, _SOLUTION_SPREAD) / molar_mass
+        self.capacity_spread = _CAPACITY_SPREAD * (w / _CAPACITY_SPREAD_FROM if w < _CAPACITY_SPREAD_FROM else 1.0)
 
     def enthalpy(self, t: float) -> float:
         """Enthalpy [J/kg].
@@ -150,8 +161,8 @@ class Strength:
             slope = ((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1
             step = value / slope
             x -= step
-            if abs(step) < 1e-13:
-                break
+            if abs(step) < 1e-8:
+                break  # what is left is a thousandth of its square
         return 100.0 * x
 
     def balanced(self, h: float, inert: float, shift: float, start: float) -> float:
@@ -182,7 +193,7 @@ class Strength:
             if abs(step) < 1e-11:
                 break  # rounding: a path that is level stays so
             t -= step
-            if abs(step) < 1e-6:
+            if abs(step) < 1e-5:
                 break
         return t
 

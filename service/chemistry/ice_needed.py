@@ -12,12 +12,13 @@ needed is the greatest X along the way over the heat that a kilogram takes off: 
 
 import math
 from collections.abc import Callable
+from functools import cached_property, lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry import enthalpy as heats
 from service.chemistry import water as waters
 from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, liquid_enthalpy, liquid_temperature
-from service.chemistry.mixing_path import Vessel
+from service.chemistry.mixing_path import NEVER_BOILS, Vessel
 from service.chemistry.mixing_records import Charge, Ice, Solid
 from service.chemistry.ranges import require, rising_root
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
@@ -26,9 +27,6 @@ COLDEST_LIMIT: Final = 0.0
 """°C; below it ice may remain, and the balance is another one."""
 HOTTEST_LIMIT: Final = 150.0
 _WHY_LIMIT: Final = "below 0 °C ice remains, and above 150 °C all of it boils"
-NEVER_BOILS: Final = 95.0
-"""°C; below it nothing boils at 1 atm, even by the lower end of its boiling point: that is lowest, 99.6 °C, for
-water."""
 _STEPS: Final = 10
 _REFINED: Final = 40
 _FINE: Final = 1e-6
@@ -112,10 +110,8 @@ def ice_needed(
         >>> round(half.mass, 4), round(half.share, 2)
         (0.3754, 0.83)
     """
-    vessel = Vessel(solid, contents, enthalpy_shift)
-    vessel.liquid(1.0)  # raises where it gets stronger than the data reach
-    over = _Over(vessel, limit, boiling_shift, clearance)
-    share, heat = _greatest(over.heat)
+    over = _over(solid, contents, enthalpy_shift, limit, (boiling_shift, clearance))
+    share, heat = _greatest(over.heat, over.grid)
     by_boiling = over.by_boiling(share)
     if taken_off > 0.0:
         return Needed(heat / taken_off, share, by_boiling)
@@ -157,10 +153,8 @@ def solid_temperature_needed(
         .. [1] as `ice_needed`.
     """
     require("taken_off", taken_off, 0.0, 1e18, "ice takes heat off, and does not bring any")
-    vessel = Vessel(solid, contents, enthalpy_shift)
-    vessel.liquid(1.0)
-    over = _Over(vessel, limit, boiling_shift, clearance)
-    if over.heat(0.0) > taken_off:
+    over = _over(solid, contents, enthalpy_shift, limit, (boiling_shift, clearance))
+    if over.grid[0] > taken_off:
         return None
     inert = max(1.0 - solid.purity - solid.moisture, 0.0)
     per_mass = (solid.purity + solid.moisture) * heats.solid_heat_capacity(solid.alkali) + inert * INERT_HEAT_CAPACITY
@@ -168,11 +162,12 @@ def solid_temperature_needed(
     if capacity <= 0.0:
         return solid.temperature
 
-    def too_warm(share: float) -> float:
+    def too_warm(share: float, heat: float | None = None) -> float:
         share = max(share, _LEAST)  # with nothing in it bears on nothing how cold it is
-        return (over.heat(share) - taken_off) / (share * capacity)
+        return ((over.heat(share) if heat is None else heat) - taken_off) / (share * capacity)
 
-    t = solid.temperature - _greatest(too_warm)[1]
+    grid = [too_warm(0.0), *(too_warm(place / _STEPS, heat) for place, heat in enumerate(over.grid) if place)]
+    t = solid.temperature - _greatest(too_warm, grid)[1]
     return t if t >= heats.COLDEST_SOLID else None
 
 
@@ -254,7 +249,7 @@ def peak_temperature(
     t, place = near, share
     for _ in range(_TURNS):
         over = _heat_over_limit(vessel, t)
-        place = (_greatest(over) if place is None else _between(over, place, over(place)))[0]
+        place = (_greatest(over, _grid(over)) if place is None else _between(over, place, over(place)))[0]
         before, amounts = t, vessel.masses(place)
         t = liquid_temperature(vessel.liquid(place), amounts, vessel.heat(place), shift=enthalpy_shift, start=t)
         if not COLDEST_LIMIT <= t < NEVER_BOILS:
@@ -262,6 +257,14 @@ def peak_temperature(
         if abs(t - before) < _SAME:
             return Peak(t, place)
     return None
+
+
+@lru_cache(maxsize=8)
+def _over(solid: Solid, contents: Charge, shift: float, limit: float, boiling: tuple[float, float]) -> "_Over":
+    """The same mixing is asked for its ice, and then for how cold its solid had to be."""
+    vessel = Vessel(solid, contents, shift)
+    vessel.liquid(1.0)  # raises where it gets stronger than the data reach
+    return _Over(vessel, limit, *boiling)
 
 
 class _Over:
@@ -273,6 +276,11 @@ class _Over:
         self.vessel, self.limit, self.boiling_shift, self.clearance = vessel, limit, boiling_shift, clearance
         self.heat_over_limit = _heat_over_limit(vessel, limit)
         self.heat = self.heat_over_limit if limit + clearance < NEVER_BOILS else self._heat_over_either
+
+    @cached_property
+    def grid(self) -> list[float]:
+        """The heat at equal steps."""
+        return _grid(self.heat)
 
     def _boiling(self, w: float) -> float:
         """Where it is taken to boil, less the distance that is kept [°C]."""
@@ -314,9 +322,12 @@ def _heat_over_limit(vessel: Vessel, limit: float) -> Callable[[float], float]:
     return over
 
 
-def _greatest(function: Callable[[float], float]) -> tuple[float, float]:
+def _grid(function: Callable[[float], float]) -> list[float]:
+    return [function(place / _STEPS) for place in range(_STEPS + 1)]
+
+
+def _greatest(function: Callable[[float], float], grid: list[float]) -> tuple[float, float]:
     """Where a function is greatest, and how great: over a grid, then between the neighbours of the best."""
-    grid = [function(place / _STEPS) for place in range(_STEPS + 1)]
     place = max(range(_STEPS + 1), key=grid.__getitem__)
     return _between(function, place / _STEPS, grid[place])
 

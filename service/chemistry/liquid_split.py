@@ -6,6 +6,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from service.chemistry.ranges import ROUNDING
+
 LEAST_WATER_RATIO = 1.0
 """Water : hydroxide by mass below which it does not dissolve in practice (common practice; NaOH saturates at
 52.2 % and 20 °C, 0.92:1)."""
@@ -49,7 +51,7 @@ def draw_mass(alkali_mass: float, strength: float) -> float:
     return alkali_mass / strength
 
 
-def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = 1e-9) -> list[float] | Shortfall:
+def apportion(wanted: float, portions: Sequence[Portion], tolerance: float = ROUNDING) -> list[float] | Shortfall:
     """Mass of each added liquid, so that together they count as the liquid wanted [kg].
 
     With M the mass of all added liquid, F the fixed masses, S the sum of the shares, and c what one mass

@@ -10,7 +10,7 @@ where H_solid counts the bound water as monohydrate and the inert part. Masses a
 
 from service.chemistry.enthalpy import Strength
 from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
-from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, vertex
+from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, summit, vertex
 from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
 from service.chemistry.ranges import require
 
@@ -26,6 +26,7 @@ def mix(
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
     boiling_shift: float = 0.0,
+    boiling_told: bool = True,
 ) -> Mixing:
     """Add a solid to the contents of a vessel in equal steps and follow temperature, ice and boiling.
 
@@ -45,6 +46,8 @@ def mix(
             say [-], −1 to 1: +1 gives the hottest path, −1 the coolest.
         boiling_shift: half widths of the 95 % interval by which the boiling point is taken lower where the margin
             to it is reckoned [-], 0 to 1; temperatures and steam are of the boiling point itself.
+        boiling_told: whether boiling points and the least distance from them are asked for; where not, they are left
+            out of what cannot boil.
 
     Raises:
         OutOfRange: a mass, share or temperature out of range; moisture beyond the monohydrate; or a finished
@@ -68,10 +71,10 @@ def mix(
     finished = vessel.liquid(1.0)
     released = vessel.released(1.0, finished)
     loss = loss_joules + loss_fraction * max(released, 0.0)
-    walk = Walk(vessel, loss / released if released > 0.0 else 0.0, boiling_shift)
+    walk = Walk(vessel, loss / released if released > 0.0 else 0.0, boiling_shift, boiling_told=boiling_told)
     path = tuple(walk.step(i / (points - 1)) for i in range(points))
     peak, peak_share = _peak(path, walk)
-    margin, margin_share = _least_margin(walk.margins, points)
+    margin, margin_share = _least_margin(walk, points) if boiling_told else (None, None)
     hydroxide, water, inert = vessel.masses(1.0)
     left = Amounts(hydroxide, water - walk.steam, inert)
     end = path[-1]
@@ -109,29 +112,37 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
         # At an end the parabola is that of the three points there: its vertex may lie between the last two.
         middle = min(max(i, 1), len(path) - 2)
         around = path[middle - 1 : middle + 2]
-        before, here, after = (point.temperature for point in around)
-        # Between the points the walk is known where no ice melts and no steam leaves.
+        before, here, after = (
+            walk.liquid_at(one.solid_added_share) if one.ice_mass else one.temperature for one in around
+        )
+        # Between the points the walk is known where no steam leaves; below 0 °C ice may, and it is no peak.
         smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
-        smooth = smooth and all(point.ice_mass == 0.0 for point in around)
         if smooth and before is not None and here is not None and after is not None:
-            between, _ = vertex(around[1].solid_added_share, path[1].solid_added_share, before, here, after)
-            if 0.0 < between < 1.0:
-                t = walk.liquid_at(between)
-                if t > highest:
-                    return t, between
+            step = path[1].solid_added_share
+            between, t = summit(walk.liquid_at, around[1].solid_added_share, step, (before, here, after))
+            if t > highest and t >= 0.0:
+                return t, between
     return highest, share
 
 
-def _least_margin(margins: list[tuple[float, float] | None], points: int) -> tuple[float | None, float | None]:
-    """Least distance from boiling and its share, by a parabola through the lowest point and its neighbours."""
+def _least_margin(walk: Walk, points: int) -> tuple[float | None, float | None]:
+    """Least distance from boiling and its share, sought between the points too."""
+    margins = walk.margins
     known = [(pair[1], i, pair[0]) for i, pair in enumerate(margins) if pair is not None]
     if not known:
         return None, None
     least, i, share = min(known)
-    if 0 < i < points - 1:
-        before, after = margins[i - 1], margins[i + 1]
-        if before is not None and after is not None:
+    if walk.steam:  # between the points it is not known what has left
+        if 0 < i < points - 1 and (before := margins[i - 1]) is not None and (after := margins[i + 1]) is not None:
             share, least = vertex(share, 1.0 / (points - 1), before[1], least, after[1])
+    elif points > 2:
+        middle = min(max(i, 1), points - 2)
+        before, here, after = margins[middle - 1 : middle + 2]
+        if before is not None and here is not None and after is not None:
+            around = -before[1], -here[1], -after[1]
+            between, nearest = summit(lambda s: -walk.margin_at(s), here[0], 1.0 / (points - 1), around)
+            if -nearest < least:
+                return -nearest, between
     return least, share
 
 

@@ -1,26 +1,30 @@
 """The ends of a mixing: its peak and its distance from boiling, without the whole of its path.
 
 A mixing is bounded by several runs, with the data and the contents at their ends, of which only a few figures count.
-They are those of `service.chemistry.mixing.mix` at the same points. Where the mixing stays liquid and well below
-boiling, the balance of heats gives them without what a path tells beside; ice counts only where the least distance
-from boiling may lie. Elsewhere `mix` itself is asked.
+They are those of the path of `service.chemistry.mixing.mix`, were it as fine as may be. Where the mixing stays liquid
+and below boiling, the balance of heats at a few points, and at the peak between them, gives them without what a path
+tells beside; ice counts only where the least distance from boiling may lie. Elsewhere `mix` itself is asked.
 """
 
+from math import inf
 from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import Strength, at_strength, isotherm
-from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, Amounts, State, liquid_temperature, settle
+from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, State, liquid_temperature, settle
 from service.chemistry.mixing import mix
-from service.chemistry.mixing_path import Vessel, vertex
+from service.chemistry.mixing_path import NEVER_BOILS, Vessel, summit
 from service.chemistry.mixing_records import Charge, Mixing, Solid, Stock, Water
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import LOWEST_BOILING_POINT, boiling_point, boiling_point_half_width
 
-_CLEAR: Final = 95.0
-"""°C; what is colder does not boil at 1 atm, however uncertain its boiling point."""
 _PROPORTIONS: Final = 20
+_POINTS: Final = 7
+_LAST: Final = _POINTS - 1
+"""Points of the way that is looked at, the last of them; the peak is sought between them."""
+_STEAM_POINTS: Final = 12
+"""Points of a way on which it boils, or ice is left: what leaves as steam goes with them."""
 
 
 class Bounds(NamedTuple):
@@ -48,20 +52,18 @@ def bounds(
     solid: Solid,
     contents: Charge,
     *,
-    points: int,
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
-    boiling_shift: float = 0.0,
+    boiling_shift: float | None = None,
 ) -> Bounds:
-    """The ends of a mixing, as `service.chemistry.mixing.mix` finds them.
+    """The ends of a mixing, as `service.chemistry.mixing.mix` finds them: peak and distance from boiling to 0.02 K.
 
     Args:
         solid: as for `mix`.
         contents: as for `mix`.
-        points: as for `mix` [-].
         loss_joules: as for `mix` [J].
         enthalpy_shift: as for `mix` [-].
-        boiling_shift: as for `mix` [-].
+        boiling_shift: as for `mix` [-]; None where the distance from boiling is not asked for.
 
     Raises:
         OutOfRange: as `mix`.
@@ -70,13 +72,12 @@ def bounds(
         .. [1] as `mix`.
 
     Examples:
-        >>> found = bounds(Solid("NaOH", 1.0), Charge(water=Water(3.0, 10.0)), points=12)
+        >>> found = bounds(Solid("NaOH", 1.0), Charge(water=Water(3.0, 10.0)), boiling_shift=0.0)
         >>> round(found.peak_temperature, 1), round(found.boiling_margin, 1)
         (84.7, 27.3)
     """
-    require("points", points, 2, 1000, "a path has a start and an end")
     require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
-    run = _Run(Vessel(solid, contents, enthalpy_shift), points, loss_joules)
+    run = _Run(Vessel(solid, contents, enthalpy_shift), loss_joules)
     found = run.bounds(boiling_shift) if run.quiet else None
     if found is not None:
         return found
@@ -84,10 +85,10 @@ def bounds(
         mix(
             solid,
             contents,
-            points=points,
+            points=_STEAM_POINTS,
             loss_joules=loss_joules,
             enthalpy_shift=enthalpy_shift,
-            boiling_shift=boiling_shift,
+            boiling_shift=boiling_shift or 0.0,
         )
     )
 
@@ -130,7 +131,7 @@ def _of(run: Mixing) -> Bounds:
         run.adiabatic_temperature,
         run.boils,
         run.boiling_margin,
-        max(point.boiling_point for point in run.path),
+        max(point.boiling_point for point in run.path if point.boiling_point is not None),
         run.solution_strength,
         run.heat_released,
         run.beyond_data,
@@ -141,44 +142,56 @@ class _Run:
     """A mixing at equal steps of its solid, each by the balance of heats as if all were liquid.
 
     Attributes:
-        quiet: whether it stays so far below boiling that no steam can leave.
+        quiet: whether no point of it is above boiling, so that no steam leaves there.
     """
 
-    def __init__(self, vessel: Vessel, points: int, loss_joules: float) -> None:
-        self.vessel, self.points = vessel, points
+    def __init__(self, vessel: Vessel, loss_joules: float) -> None:
+        self.vessel = vessel
         finished = vessel.liquid(1.0)
         self.released = vessel.released(1.0, finished)
         self.loss_per_heat = loss_joules / self.released if self.released > 0.0 else 0.0
-        self.quiet = True
+        self.quiet, self.hot = True, False
         self.states: dict[int, State] = {}
-        self.liquids: list[tuple[Strength, Amounts, float]] = []
+        self.liquids: list[tuple[Strength, float, float]] = []
+        """Of each point the liquid, the share of the solid, and the heat [J]."""
         self.temperatures: list[float] = []
-        lost, t = 0.0, 25.0
+        lost, t, before = 0.0, 25.0, 25.0
         shift, alkali, inert = vessel.shift, vessel.alkali, vessel.inert_added * INERT_HEAT_CAPACITY
-        for place in range(points):
-            share = place / (points - 1)
-            amounts = vessel.masses(share)
-            solution = amounts.solution
-            liquid = at_strength(alkali, amounts.hydroxide / solution)
+        hydroxide, solution = vessel.hydroxide_before, vessel.hydroxide_before + vessel.water_before
+        more_hydroxide, more_solution = vessel.hydroxide_added, vessel.hydroxide_added + vessel.water_added
+        for place in range(_POINTS):
+            share = place / _LAST
+            mass = solution + share * more_solution
+            liquid = at_strength(alkali, (hydroxide + share * more_hydroxide) / mass)
             heat = vessel.heat(share)
             if self.loss_per_heat:
                 lost = max(lost, self.loss_per_heat * max(vessel.released(share, liquid), 0.0))
                 heat -= lost
-            t = liquid.balanced(heat / solution, share * inert / solution, shift, max(t, 0.0))
-            self.liquids.append((liquid, amounts, heat))
+            # Near where the last two points lead to.
+            ahead = max(2.0 * t - before, 0.0)
+            before, t = t, liquid.balanced(heat / mass, share * inert / mass, shift, ahead)
+            self.liquids.append((liquid, share, heat))
             self.temperatures.append(t)
-            if t >= _CLEAR:
-                self.quiet = False
-                return
+            if t >= NEVER_BOILS:
+                self.hot = True
+                if t > boiling_point(alkali, liquid.mass_fraction):
+                    self.quiet = False
+                    return
 
-    def bounds(self, boiling_shift: float) -> Bounds | None:
-        """Its ends; None where ice is left all the way."""
+    def bounds(self, boiling_shift: float | None) -> Bounds | None:
+        """Its ends; None where ice is left all the way, or it may boil between the points."""
         peak = self._peak()
         if peak is None:
             return None
-        finished, amounts, _ = self.liquids[-1]
-        last = self._state(self.points - 1).temperature
+        margin = None
+        if boiling_shift is not None or self.hot:
+            margin = self._margin(boiling_shift or 0.0)
+            if self.hot and (margin is None or margin <= 0.0):
+                return None
+        finished, share, heat = self.liquids[-1]
+        last = self._state(_LAST).temperature
         adiabatic = last
+        amounts = self.vessel.masses(share)
         if self.loss_per_heat:
             heat = self.vessel.heat(1.0)
             adiabatic = settle(
@@ -189,7 +202,7 @@ class _Run:
             *peak,
             adiabatic,
             boils=False,
-            boiling_margin=self._margin(boiling_shift),
+            boiling_margin=None if boiling_shift is None else margin,
             highest_boiling_point=boiling_point(self.vessel.alkali, finished.mass_fraction),
             solution_strength=amounts.strength,
             heat_released=self.released,
@@ -199,37 +212,30 @@ class _Run:
     def _state(self, place: int) -> State:
         """What it comes to rest as at a point, ice counted."""
         if place not in self.states:
-            t, (liquid, amounts, heat) = self.temperatures[place], self.liquids[place]
+            t, (liquid, share, heat) = self.temperatures[place], self.liquids[place]
             if t >= 0.0:
                 self.states[place] = State(t, 0.0, liquid.mass_fraction, None)
             else:
                 self.states[place] = settle(
-                    self.vessel.alkali, liquid, amounts, heat, shift=self.vessel.shift, start=0.0
+                    self.vessel.alkali, liquid, self.vessel.masses(share), heat, shift=self.vessel.shift, start=0.0
                 )
         return self.states[place]
 
     def _peak(self) -> tuple[float, float] | None:
         """Highest temperature and its share, sought between the points too."""
-        highest = max(self.temperatures)
+        temperatures = self.temperatures
+        highest = max(temperatures)
         if highest < 0.0:
             return None
-        last = self.points - 1
-        place = self.temperatures.index(highest)
-        if last > 1:
-            middle = min(max(place, 1), last - 1)
-            around = [self._state(one) for one in (middle - 1, middle, middle + 1)]
-            before, here, after = (one.temperature for one in around)
-            liquid = all(one.ice_mass == 0.0 for one in around)
-            if liquid and before is not None and here is not None and after is not None:
-                between, _ = vertex(middle / last, 1.0 / last, before, here, after)
-                if 0.0 < between < 1.0:
-                    t = self._between(between)
-                    if t > highest:
-                        return t, between
-        return highest, place / last
+        place = temperatures.index(highest)
+        middle = min(max(place, 1), _LAST - 1)
+        # Below 0 °C ice holds the liquid's temperature up: it rises to there less steeply than these heights say.
+        around = temperatures[middle - 1], temperatures[middle], temperatures[middle + 1]
+        share, t = summit(self._between, middle / _LAST, 1.0 / _LAST, around)
+        return (t, share) if t > highest else (highest, place / _LAST)
 
     def _between(self, share: float) -> float:
-        """Temperature between the points, where all is liquid [°C]."""
+        """Temperature between the points, as if all were liquid [°C]."""
         vessel = self.vessel
         amounts = vessel.masses(share)
         liquid = at_strength(vessel.alkali, amounts.strength)
@@ -239,32 +245,43 @@ class _Run:
         return liquid_temperature(liquid, amounts, heat, shift=vessel.shift, start=self.temperatures[-1])
 
     def _margin(self, boiling_shift: float) -> float | None:
-        """Least distance from boiling [K], by a parabola through the lowest point and its neighbours."""
-        found: dict[int, float | None] = {}
+        """Least distance from boiling [K], sought between the points too.
 
-        def margin(place: int) -> float | None:
-            if place not in found:
-                t, alkali = self._state(place).temperature, self.vessel.alkali
-                w = self.liquids[place][0].mass_fraction
-                boiling = boiling_point(alkali, w)
-                if boiling_shift:
-                    boiling -= boiling_shift * boiling_point_half_width(alkali, w)
-                found[place] = None if t is None else boiling - t
-            return found[place]
+        What is weaker and hotter than a point is nearer to boiling, since that rises with the strength.
+        """
+        alkali, temperatures = self.vessel.alkali, self.temperatures
 
-        least: tuple[float, int] | None = None
-        for t, place in sorted(((max(t, 0.0), place) for place, t in enumerate(self.temperatures)), reverse=True):
-            if least is not None and LOWEST_BOILING_POINT - t > least[0]:
+        def boiling(w: float) -> float:
+            point = boiling_point(alkali, w)
+            return point - boiling_shift * boiling_point_half_width(alkali, w) if boiling_shift else point
+
+        least, place, hottest = inf, -1, -inf
+        near: list[tuple[float, int]] = []
+        for one, t in enumerate(temperatures):
+            if t < 0.0:
+                near.append((0.0, one))  # ice holds it up, at 0 °C at most
+            elif t > hottest:  # else a weaker one was as hot
+                hottest = t
+                near.append((t, one))
+        lowest = max(LOWEST_BOILING_POINT, boiling(self.liquids[0][0].mass_fraction))
+        for t, one in sorted(near, reverse=True):
+            if lowest - t > least:
                 break  # what is colder is farther from boiling, however weak it is
-            here = margin(place)
-            if here is not None:
-                least = (here, place) if least is None else min(least, (here, place))
-        if least is None:
+            settled = self._state(one).temperature
+            if settled is None:
+                continue
+            here = boiling(self.liquids[one][0].mass_fraction) - settled
+            if here < least:
+                least, place = here, one
+        if place < 0:
             return None
-        value, place = least
-        if 0 < place < self.points - 1:
-            before, after = margin(place - 1), margin(place + 1)
-            if before is not None and after is not None:
-                step = 1.0 / (self.points - 1)
-                return vertex(place * step, step, before, value, after)[1]
-        return value
+
+        def closeness(share: float) -> float:
+            return self._between(share) - boiling(self.vessel.masses(share).strength)
+
+        middle = min(max(place, 1), _LAST - 1)
+        before, here, after = (
+            temperatures[one] - boiling(self.liquids[one][0].mass_fraction) for one in (middle - 1, middle, middle + 1)
+        )
+        _, nearest = summit(closeness, middle / _LAST, 1.0 / _LAST, (before, here, after))
+        return min(least, -nearest)

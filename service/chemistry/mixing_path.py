@@ -1,5 +1,7 @@
 """The way of a mixing: what is in the vessel after each share of the solid, and what has left it."""
 
+from collections.abc import Callable
+from math import inf
 from typing import Final
 
 from service.chemistry import enthalpy as heats
@@ -16,14 +18,35 @@ from service.chemistry.equilibrium import (
     settle,
 )
 from service.chemistry.errors import OutOfRange
+from service.chemistry.freezing import HIGHEST_MASS_FRACTION as FROZEN_UP_TO
 from service.chemistry.freezing import first_solid
 from service.chemistry.mixing_records import Charge, PathPoint, Solid
+from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 HIGHEST_TEMPERATURE: Final = heats.EXTENDED_RANGE[1]
 """°C, above which not even an adiabatic temperature is stated."""
-_WARMEST_FIRST_SOLID: Final = 36.0  # no first solid of either alkali appears above this, °C
+NEVER_BOILS: Final = 95.0
+"""°C; below it nothing boils at 1 atm, even by the lower end of its boiling point: that is lowest, 99.6 °C, for
+water."""
+_PARABOLAS: Final = 5
+_LEVEL: Final = 1e-5
+"""Rise of a parabola over its middle [K] below which no place is asked for any more."""
+_BINS: Final = 20
+
+
+def _warmest(alkali: Alkali) -> tuple[float, ...]:
+    """What no first solid appears above [°C], for each twentieth of the mass fraction; what is warmer is not asked."""
+    top = FROZEN_UP_TO[alkali]
+    places = range(_BINS + 1)
+    return tuple(
+        max(first_solid(alkali, min((place + part / 50) / _BINS, top)).temperature for part in range(51)) + 1.0
+        for place in places
+    )
+
+
+_WARMEST_FIRST_SOLID: Final[dict[Alkali, tuple[float, ...]]] = {"NaOH": _warmest("NaOH"), "KOH": _warmest("KOH")}
 
 
 class Vessel:
@@ -132,11 +155,55 @@ def vertex(x: float, step: float, before: float, here: float, after: float) -> t
     return x + offset * step, here - 0.25 * (before - after) * offset
 
 
+def summit(
+    height: Callable[[float], float], x: float, step: float, around: tuple[float, float, float]
+) -> tuple[float, float]:
+    """Highest place near three equally spaced points, and how high it is: by ever closer parabolas.
+
+    Two or three of them find the peak of a mixing to 0.001 K, however far apart the points of its path are. Only
+    heights that were asked for are answered, so that none is higher than the curve.
+
+    Args:
+        height: the curve [its own unit, of x].
+        x: place of the middle point, between 0 and 1 [-].
+        step: distance of the points [-].
+        around: heights of the three [unit of the heights].
+
+    References:
+        .. [1] geometry of the parabola.
+    """
+    (a, b, c), (at_a, at_b, at_c) = (x - step, x, x + step), around
+    best = max((at_b, b), (at_a, a), (at_c, c))
+    for turn in range(_PARABOLAS):
+        left, right = (at_b - at_a) / (b - a), (at_c - at_b) / (c - b)
+        bend = (right - left) / (c - a)
+        if bend == 0.0:
+            break
+        place = 0.5 * (a + b - left / bend)
+        rise = -bend * (place - b) ** 2
+        if not (a < place < c and 0.0 < place < 1.0) or place == b or (turn and rise < _LEVEL):
+            break
+        here = height(place)
+        best = max(best, (here, place))
+        # The higher of the two is the middle of the next.
+        if (here >= at_b) == (place > b):
+            a, at_a = (b, at_b) if here >= at_b else (place, here)
+        else:
+            c, at_c = (b, at_b) if here >= at_b else (place, here)
+        if here >= at_b:
+            b, at_b = place, here
+    return best[1], best[0]
+
+
 class Walk:
     """Goes along the path and carries what has left the vessel: steam and lost heat."""
 
-    def __init__(self, vessel: Vessel, loss_per_heat: float, boiling_shift: float = 0.0) -> None:
+    def __init__(
+        self, vessel: Vessel, loss_per_heat: float, boiling_shift: float = 0.0, *, boiling_told: bool = True
+    ) -> None:
         self.vessel = vessel
+        self.clear = -inf if boiling_told else NEVER_BOILS
+        """Below this no boiling point is asked for [°C]."""
         self.boiling_shift = boiling_shift
         self.loss_per_heat = loss_per_heat
         self.steam = self.steam_heat = self.lost = 0.0
@@ -171,15 +238,19 @@ class Walk:
             # Diluting further may take heat up again; what is lost does not come back.
             self.lost = max(self.lost, self.lost_by(share, whole))
         heat = vessel.heat(share) - self.lost
+        t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
+        if t < self.clear and not self.steam:
+            state = State(t, 0.0, whole.mass_fraction, None)
+            if t < 0.0:
+                state = settle(alkali, whole, amounts, heat, shift=shift, start=self.guess)
+            self.guess = self.guess if state.temperature is None else state.temperature
+            return self._point(share, state, amounts, None)
         boiling = boiling_point(alkali, whole.mass_fraction)
-        if not self.steam:
-            t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
-            if 0.0 <= t <= boiling:  # as for most points: all liquid, and no steam
-                self.guess = t
-                self._margin(share, whole, boiling, t)
-                return self._point(share, State(t, 0.0, whole.mass_fraction, None), amounts, boiling)
+        if not self.steam and 0.0 <= t <= boiling:  # as for most points: all liquid, and no steam
+            self.guess = t
+            self._margin(share, whole, boiling, t)
+            return self._point(share, State(t, 0.0, whole.mass_fraction, None), amounts, boiling)
         if self.steam:
-            t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
             self._margin(share, whole, boiling, t)
             amounts = Amounts(amounts.hydroxide, amounts.water - self.steam, amounts.inert)
             heat -= self.steam_heat
@@ -209,15 +280,28 @@ class Walk:
 
     def _margin(self, share: float, liquid: Strength, boiling: float, t: float) -> None:
         """Note the distance from boiling, with the boiling point as low as it may be."""
+        self.margins.append((share, self._distance(liquid, boiling, t)))
+
+    def _distance(self, liquid: Strength, boiling: float, t: float) -> float:
         if self.boiling_shift:
             boiling -= self.boiling_shift * boiling_point_half_width(self.vessel.alkali, liquid.mass_fraction)
-        self.margins.append((share, boiling - min(t, HIGHEST_TEMPERATURE)))
+        return boiling - min(t, HIGHEST_TEMPERATURE)
+
+    def margin_at(self, share: float) -> float:
+        """Distance from boiling [K] between the points once the walk is done, where no steam has left.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+        """
+        liquid = self.vessel.liquid(share)
+        boiling = boiling_point(self.vessel.alkali, liquid.mass_fraction)
+        return self._distance(liquid, boiling, self.liquid_at(share))
 
     def _beyond(self, share: float, amounts: Amounts, boiling: float) -> PathPoint:
         self.beyond_data = BOILED_BEYOND_DATA
         return self._point(share, State(None, None, None, BOILED_BEYOND_DATA), amounts, boiling)
 
-    def _point(self, share: float, state: State, amounts: Amounts, boiling: float) -> PathPoint:
+    def _point(self, share: float, state: State, amounts: Amounts, boiling: float | None) -> PathPoint:
         self.state = state
         t, ice, strength, reason = state
         total = amounts.total
@@ -226,8 +310,8 @@ class Walk:
         if t is not None and ice is not None and strength is not None:
             in_liquid = amounts.hydroxide / (total - ice) if total > ice else 0.0
             if ice > 0.0:
-                boiling = boiling_point(self.vessel.alkali, strength)
-            elif t < _WARMEST_FIRST_SOLID:
+                boiling = None if boiling is None else boiling_point(self.vessel.alkali, strength)
+            elif t < _WARMEST_FIRST_SOLID[self.vessel.alkali][int(strength * _BINS)]:
                 freezing = first_solid(self.vessel.alkali, strength)
                 supercooled = freezing.solid != "ice" and t < freezing.temperature
         share_of_hydroxide = amounts.hydroxide / total

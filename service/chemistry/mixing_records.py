@@ -67,8 +67,8 @@ class PathPoint(NamedTuple):
     """Hydroxide per mass of the liquid with its inert matter, without ice; None where not known."""
     temperature: float | None
     """°C; None where the data do not reach."""
-    boiling_point: float
-    """°C, of the liquid; of all melted where the liquid's strength is not known."""
+    boiling_point: float | None
+    """°C, of the liquid; of all melted where the liquid's strength is not known; None where it was not asked for."""
     ice_mass: float | None
     """kg; None where the data do not reach."""
     water_boiled_off: float
@@ -110,7 +110,8 @@ class Mixing(NamedTuple):
     """°C of the finished mix with nothing lost and without boiling; None where unknown or above 200 °C."""
     boils: bool
     boiling_margin: float | None
-    """K, least distance of the path from boiling, had no steam left; negative where it boils, None where unknown."""
+    """K, least distance of the path from boiling, had no steam left; negative where it boils, None where unknown or not
+    asked for."""
     boiling_margin_share: float | None
     water_boiled_off: float
     """kg."""

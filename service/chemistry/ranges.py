@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from service.chemistry.errors import OutOfRange
 
 ROUNDING = 1e-9
-"""How far a mass fraction or a temperature may lie beyond a limit by the rounding of sums and units alone."""
+"""How far a mass fraction or a temperature may lie beyond a limit, or relative to it a mass, by rounding alone."""
 
 
 def require(quantity: str, value: float, low: float, high: float, reason: str) -> None:

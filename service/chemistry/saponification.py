@@ -25,6 +25,7 @@ from typing import Final
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import Alkali
+from service.chemistry.ranges import ROUNDING
 
 HIGHEST_SAPONIFICATION_VALUE: Final = 0.95
 """kg KOH per kg. Acetic acid, the smallest of the fatty acids, takes 0.934."""
@@ -219,5 +220,5 @@ def _check_shares(quantity: str, shares: Mapping[Alkali, float]) -> None:
     for share in shares.values():
         _check(quantity, share, 1.0, "a share")
     total = sum(shares.values())
-    if abs(total - 1.0) > 1e-9:
+    if abs(total - 1.0) > ROUNDING:
         raise OutOfRange(quantity, total, 1.0, 1.0, "the shares add up to 1")

@@ -51,18 +51,17 @@ _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0
 @lru_cache(maxsize=64)
 def _olsson(w: float) -> tuple[float, float, float]:
     """A1, A2, A3 of ln(p/kPa) = (A1 + A2 t)/(t - A3); one strength is asked for several things in a row."""
+    # Written out, since loops take twice the time; the paths of mixings ask for dozens.
     y = math.log(1.0 - w)
-    a1 = a2 = a3 = 0.0
-    for c in _A1:
-        a1 = a1 * y + c
-    for c in _A2:
-        a2 = a2 * y + c
-    for c in _A3:
-        a3 = a3 * y + c
+    a, b, c, d, e, f, g, h, i = _A1
+    a1 = (((((((a * y + b) * y + c) * y + d) * y + e) * y + f) * y + g) * y + h) * y + i
+    a, b, c, d, e, f, g, h, i, j, k = _A2
+    a2 = (((((((((a * y + b) * y + c) * y + d) * y + e) * y + f) * y + g) * y + h) * y + i) * y + j) * y + k
+    a, b, c, d, e, f, g, h, i, j, k = _A3
+    a3 = (((((((((a * y + b) * y + c) * y + d) * y + e) * y + f) * y + g) * y + h) * y + i) * y + j) * y + k
     return a1, a2, a3
 
 
-@lru_cache(maxsize=64)
 def _balej(alkali: Alkali, w: float) -> tuple[float, float]:
     """A and B of log10 p = A + B log10 p0, pressures in bar."""
     m = w / (ALKALI[alkali] * (1.0 - w))

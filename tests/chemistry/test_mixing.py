@@ -64,6 +64,7 @@ def test_masses_and_heat_close(given_mixing: tuple[Solid, Charge], loss: float, 
     assert found.heat_lost >= loss * max(found.heat_released, 0.0) * (1.0 - 1e-12)
     for point in found.path:
         if point.temperature is not None:
+            assert point.boiling_point is not None
             assert point.temperature <= point.boiling_point + 1e-9
             assert point.reason is None
         else:

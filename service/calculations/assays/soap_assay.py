@@ -48,7 +48,7 @@ from service.chemistry.uncertainty import combine, coverage_half_width
 from service.reference import reference_data
 
 Figure = TypeVar("Figure", bound=Told)
-ROUNDING: Final = 1e-15
+LAST_BITS: Final = 1e-15
 USUAL_ACID: Final = "citric-acid-anhydrous"
 MOST_SAPONIFIABLE: Final = 0.265
 """Highest saponification value of coconut oil [kg KOH/kg] (Codex Alimentarius CXS 210-1999: 248 to 265 mg/g)."""
@@ -144,7 +144,7 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
     entries = _entries(request, titration, limits, share)
     combined, budget = budget_of(entries)
     half_width = coverage_half_width(combined)
-    if share < -half_width - ROUNDING:
+    if share < -half_width - LAST_BITS:
         _refuse_taken_back(titration, notes)
     caution_exact(
         [

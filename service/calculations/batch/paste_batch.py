@@ -14,6 +14,7 @@ from service.calculations.shared.reading import part_of
 from service.calculations.shared.rules import Ruled
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.saponification_budget import (
     Reagent,
     SaponificationBudget,
@@ -23,8 +24,6 @@ from service.chemistry.saponification_budget import (
 from service.chemistry.soap_paste import Saponified, saponified
 from service.chemistry.uncertainty import combine, coverage_half_width
 
-ROUNDING: Final = 1e-9
-"""Relative miss of a mass balance that counts as rounding."""
 WIDEST: Final = 0.5
 """Half-width of the need, over the need, beyond which nothing can be said of a batch."""
 

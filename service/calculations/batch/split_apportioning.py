@@ -7,10 +7,9 @@ from service.calculations.batch.split import Added, Line, Source, Split, Total
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.notes import Notes, grams
 from service.chemistry.liquid_split import LEAST_WATER_RATIO, Portion, Shortfall, apportion
+from service.chemistry.ranges import ROUNDING
 
 MOST_ROUNDS: Final = 200
-ROUNDING: Final = 1e-9
-"""Relative miss of a mass balance that counts as rounding."""
 
 
 def split_liquid(

@@ -22,11 +22,10 @@ from service.calculations.shared.notes import Notes, missed, percent
 from service.calculations.shared.reading import part_of
 from service.calculations.shared.rules import AtMostOne, ExactlyOne, Rule, Ruled, Together
 from service.calculations.stock.solutions import ROOM, mass_fraction
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import EXACT, Part
 
 WATER: Final = "distilled-water"
-ROUNDING: Final = 1e-9
-"""Relative miss of a mass balance that counts as rounding."""
 LEAST_STRENGTH: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
 COLDEST_STOCK: Final = -30.0

@@ -15,10 +15,9 @@ from service.calculations.shared.units import MASS
 from service.calculations.stock.solutions import SOLUBILITY, SOLUBILITY_REASON
 from service.chemistry import density
 from service.chemistry.mixing_records import Charge
+from service.chemistry.ranges import ROUNDING
 
 MOST_BAGS: Final = 10_000
-ROUNDING: Final = 1e-9
-"""Relative miss of a mass balance that counts as rounding."""
 
 
 class Bags(Ruled, kw_only=True):

@@ -3,7 +3,7 @@
 from typing import Final, NamedTuple
 
 from service.calculations.mixing.mixing_contents import GivenCharge, GivenSolid, all_ice, all_water
-from service.calculations.mixing.mixing_runs import COARSE, Case, within_data
+from service.calculations.mixing.mixing_runs import Case, within_data
 from service.calculations.shared.messages import AlkaliName
 from service.chemistry import freezing
 from service.chemistry import mixing_records as records
@@ -17,7 +17,7 @@ from service.chemistry.ice_needed import (
     peak_temperature,
     solid_temperature_needed,
 )
-from service.chemistry.mixing import mix
+from service.chemistry.mixing_bounds import bounds
 from service.chemistry.mixing_records import Charge
 
 ABOVE_ROOM: Final = 5.0
@@ -148,7 +148,7 @@ class Planned(NamedTuple):
             if peak is not None:
                 found.append(Hottest(peak.temperature, place, peak.share))
                 continue
-            t = mix(solid, charge, points=COARSE, enthalpy_shift=shift).peak_temperature  # ice is left, or it boils
+            t = bounds(solid, charge, enthalpy_shift=shift).peak_temperature  # ice is left, or it gets near boiling
             if t is not None:
                 found.append(Hottest(t, place, None))
         return max(found, key=lambda one: one.temperature, default=Hottest(self.limit, 0, None))

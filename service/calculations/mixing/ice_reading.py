@@ -5,7 +5,7 @@ from typing import Annotated, Final, NamedTuple
 from msgspec import Meta
 from msgspec.structs import replace
 
-from service.calculations.mixing.ice_amounts import ROUNDING, Amounts, SolidToMix, amounts, fill_mass
+from service.calculations.mixing.ice_amounts import Amounts, SolidToMix, amounts, fill_mass
 from service.calculations.mixing.mixing_contents import (
     GivenCharge,
     GivenContents,
@@ -25,6 +25,7 @@ from service.calculations.shared.rules import Ruled
 from service.calculations.stock.solutions import ROOM, mass_fraction
 from service.chemistry import mixing_records as records
 from service.chemistry.ice_needed import COLDEST_LIMIT, HOTTEST_LIMIT
+from service.chemistry.ranges import ROUNDING
 
 WEAKEST: Final = 0.01
 """Mass fraction below which a solution is no stock."""

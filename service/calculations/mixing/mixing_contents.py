@@ -14,6 +14,7 @@ from service.chemistry import density, enthalpy, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing_records import Charge
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 from service.chemistry.water import COLDEST_ICE
 
@@ -130,7 +131,7 @@ def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
             f"Of the flakes {percent(moisture)} are reckoned as bound water; up to 3.5 percentage points of that "
             "may be carbonate, and less water gives more heat: the upper end of the peak counts it.",
         )
-    if moisture > most + 1e-9:
+    if moisture > most + ROUNDING:
         notes.fault(
             "/solid/moisture",
             "contradiction",
@@ -349,7 +350,7 @@ def check_strength(given: GivenSolid, contents: Charge, notes: Notes) -> None:
     hydroxide, water = hydroxide_and_water(given.solid, contents)
     w = hydroxide / (hydroxide + water)
     top = SOLUBILITY[given.alkali]
-    if w > top + 1e-9:
+    if w > top + ROUNDING:
         least = hydroxide * (1 - top) / top
         notes.fault(
             "/solid/mass_as_supplied",

@@ -18,8 +18,6 @@ from service.chemistry.mixing_bounds import Bounds, bounds
 from service.chemistry.mixing_records import Mixing
 
 POINTS: Final = 50
-COARSE: Final = 12
-"""Points of the runs that only bound the peak."""
 UNSTATED_LOSS: Final = 0.10
 """Share of the heat released that is lost at most, where no duration says more (common practice)."""
 
@@ -91,11 +89,8 @@ class Runs:
         plain: Mixing,
         surroundings: Surroundings,
         notes: Notes,
-        *,
-        coarse: int = COARSE,
     ) -> None:
         duration, ambient, vessel, asks_duration = surroundings
-        self._coarse = coarse
         self.solid = solid
         self.given = given
         self.contents = contents = given.charge
@@ -112,10 +107,7 @@ class Runs:
         charges = (given.hottest, given.coolest) if given.hydroxide_half_width else (contents,)
         shifts = (1.0, -1.0) if contents.stock is not None else (1.0,)
         hot_cases = [Case(hot_solid, one, shift) for one in charges for shift in shifts]
-        hots = [
-            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, boiling_shift=1.0)
-            for one in hot_cases
-        ]
+        hots = [bounds(one.solid, one.charge, enthalpy_shift=one.shift, boiling_shift=1.0) for one in hot_cases]
         self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
         self.hot_case = hot_cases[hots.index(self.hot)]
         peak, share = self.plain.peak_temperature, self.plain.peak_share
@@ -172,10 +164,7 @@ class Runs:
     def _bound_below(self, cases: list[Case], ambient: float) -> None:
         """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
         lost = min(self.loss, max(self.plain.heat_released, 0.0))
-        cools = [
-            bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift, loss_joules=lost)
-            for one in cases
-        ]
+        cools = [bounds(one.solid, one.charge, enthalpy_shift=one.shift, loss_joules=lost) for one in cases]
         self.cool = min(cools, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
         self.cool_case = cases[cools.index(self.cool)]
         cool_peak = self.cool.peak_temperature
@@ -183,7 +172,7 @@ class Runs:
         self.unlost: tuple[Case, Bounds] | None = None
         if self.peak_low < ambient and (self.exchange is not None or self.taken_up):
             # However long it takes, losing heat makes nothing colder than the room.
-            runs = [bounds(one.solid, one.charge, points=self._coarse, enthalpy_shift=one.shift) for one in cases]
+            runs = [bounds(one.solid, one.charge, enthalpy_shift=one.shift) for one in cases]
             unlost = min(runs, key=lambda run: (run.peak_temperature is None, run.peak_temperature or 0.0))
             if unlost.peak_temperature is not None:
                 self.unlost = cases[runs.index(unlost)], unlost

@@ -9,7 +9,6 @@ from service.calculations.mixing.adjusting import Adjusting, StockAdjustmentRequ
 from service.calculations.mixing.adjusting_notes import caution_adjusting, explain_adjusting
 from service.calculations.mixing.mixing_contents import within_spread
 from service.calculations.mixing.mixing_notes import caution_mixing
-from service.calculations.mixing.mixing_runs import COARSE as COARSE_ANSWERED
 from service.calculations.mixing.mixing_runs import POINTS as POINTS_ANSWERED
 from service.calculations.mixing.mixing_runs import Runs, Surroundings
 from service.calculations.mixing.mixing_steps import explain_mixing
@@ -45,9 +44,6 @@ from service.chemistry.uncertainty import Combined, Part, coverage_half_width, n
 
 POINTS: Final = 14
 """Points of the path of a solid that goes in, which is not answered: the peak is within 0.005 K of that of more."""
-COARSE: Final = 6
-COARSE_APART: Final = 0.02
-"""Points of the runs that only bound it where the strengths are near, and the distance that takes one more."""
 
 
 class AddTold(Struct, frozen=True, kw_only=True):
@@ -223,11 +219,10 @@ def _dissolved(
     alkali, stock = adjusting.alkali, adjusting.stock
     mass, w, t, _ = stock.part
     contents = within_spread(Charge(stock=Stock(mass, w, t)), alkali, coverage_half_width(stock.spread))
-    plain = mix(solid.solid, contents.charge, points=POINTS)
-    coarse = min(COARSE_ANSWERED, COARSE + int((adjusting.target - w) / COARSE_APART))
+    plain = mix(solid.solid, contents.charge, points=POINTS, boiling_told=False)
     if plain.boils:  # what leaves as steam goes with the steps of the path, so that they are those of stock-mixing
-        plain, coarse = mix(solid.solid, contents.charge, points=POINTS_ANSWERED), COARSE_ANSWERED
-    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes, coarse=coarse)
+        plain = mix(solid.solid, contents.charge, points=POINTS_ANSWERED, boiling_told=False)
+    runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes)
     limit = None if vessel is None else vessel.limit(plain.solution_strength)
     notes.tell(*HANDLING)
     caution_mixing(runs, vessel, limit, notes)

@@ -195,13 +195,12 @@ def _volume(alkali: AlkaliName, mixing: Mixing, t: float | None) -> VolumeFigure
 
 
 def _point(point: Point) -> PathPoint:
-    w = point.liquid_mass_fraction
-    known = w is not None
+    w, boiling = point.liquid_mass_fraction, point.boiling_point
     return PathPoint(
         solid_added_share=FractionFigure(point.solid_added_share),
         strength=UNSET if w is None else StrengthFigure(mass_fraction=FractionFigure(w)),
         temperature=UNSET if point.temperature is None else TemperatureFigure(point.temperature),
-        boiling_point=TemperatureFigure(point.boiling_point) if known else UNSET,
+        boiling_point=UNSET if w is None or boiling is None else TemperatureFigure(boiling),
         ice_mass=UNSET if point.ice_mass is None else MassFigure(point.ice_mass),
     )
 

@@ -144,7 +144,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
     bags = _bags(request, ice, wanted.water)
     ice = ice if bags is None else bags[1]
     given = plan.given_charge(ice)
-    plain = mix(plan.solid.solid, given.charge, points=POINTS)
+    plain = mix(plan.solid.solid, given.charge, points=POINTS, boiling_told=False)
     runs = Runs(plan.solid, given, plain, Surroundings(None, read.ambient, read.vessel, asks_duration=False), notes)
     hot, cold = volume_at(runs, runs.peak), volume_at(runs, ROOM)
     holds = None if read.vessel is None else read.vessel.volume

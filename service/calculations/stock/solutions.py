@@ -12,6 +12,7 @@ from service.calculations.shared.reading import NORMAL_95, Given, part_of
 from service.chemistry import density
 from service.chemistry import strength as forms
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import EXACT, Combined, Part, combine, normal
 
 ROOM: Final = 20.0
@@ -77,7 +78,7 @@ def mass_fraction(
             return None
         found = read
     top = SOLUBILITY[alkali]
-    if found.mass_fraction > top + 1e-9:
+    if found.mass_fraction > top + ROUNDING:
         notes.fault(
             at,
             "beyond-solubility",
@@ -200,7 +201,7 @@ def _as_mixed(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> 
             "give the purity of the certificate, as in '90 %'",
         )
         return None
-    if mixed.moisture is not None and purity + mixed.moisture.value > 1 + 1e-9:
+    if mixed.moisture is not None and purity + mixed.moisture.value > 1 + ROUNDING:
         notes.fault(
             f"{at}/as_mixed/moisture",
             "contradiction",

@@ -2,16 +2,14 @@
 
 from collections.abc import Sequence
 from math import floor
-from typing import Annotated, Final, NamedTuple
+from typing import Annotated, NamedTuple
 
 from msgspec import Meta, Struct
 
 from service.calculations.orders.recipe_reading import Addition
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.told import FractionFigure
-
-ROUNDING: Final = 1e-9
-"""Relative excess of a share over its limit that counts as rounding."""
+from service.chemistry.ranges import ROUNDING
 
 
 class UseLimit(Struct, frozen=True, kw_only=True):

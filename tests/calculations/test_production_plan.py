@@ -144,6 +144,15 @@ def test_materials_are_the_sum_over_batches_and_packages_are_whole() -> None:
     assert "RM-1,own oil,2.205,LBR,A\r\n" in answer["purchase_lines"]
 
 
+def test_what_is_bought_is_never_rounded_below_what_lacks() -> None:
+    """By hand: 0.12868 kg of NaOH are 0.129 either way; 0.25736 kg are 0.257, and 0.258 are bought."""
+    answer = told(("A", 10, None), materials=[{"material": "NaOH", "unit": "kg"}])
+    soda = next(one for one in answer["materials"] if one["material"] == "NaOH")
+    assert (soda["quantity"], soda["purchase_quantity"]) == ("0.129", "0.129")
+    twice = next(one for one in told(("A", 20, None))["materials"] if one["material"] == "NaOH")
+    assert (twice["quantity"], twice["purchase_quantity"]) == ("0.257", "0.258")
+
+
 def test_a_cell_that_a_spreadsheet_would_run_is_made_harmless() -> None:
     shelf = [{"material": "own oil", "sku": "=1+1", "description": 'a "quoted", name'}]
     answer = told(("A", 10, None), materials=shelf)

@@ -7,7 +7,7 @@ apostrophe in front, which spreadsheets hide. Quantities are never negative, so 
 import csv
 import io
 from collections.abc import Iterable
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
 from typing import Final, NamedTuple
 
 COLUMNS: Final = ("sku", "description", "quantity", "unit_code", "needed_for")
@@ -41,14 +41,15 @@ class Line(NamedTuple):
     needed_for: str
 
 
-def quantity_text(number: float) -> str:
+def quantity_text(number: float, *, up: bool = False) -> str:
     """A quantity as a decimal text, rounded to a thousandth, halves to even.
 
     Args:
         number: in the unit it is told in, at least 0.
+        up: whether it is rounded up, as what must be bought is.
     """
     exact = Decimal(repr(number)).quantize(NOISE, ROUND_HALF_EVEN)  # no last bit decides where a half goes
-    return f"{exact.quantize(THOUSANDTH, ROUND_HALF_EVEN):f}"
+    return f"{exact.quantize(THOUSANDTH, ROUND_CEILING if up else ROUND_HALF_EVEN):f}"
 
 
 def csv_text(lines: Iterable[Line]) -> str:

@@ -86,8 +86,8 @@ class MaterialLine(Struct, frozen=True, kw_only=True):
         str,
         Meta(description="required in the article's unit, a decimal text rounded to 0.001 of it.", examples=["12.500"]),
     ]
-    short_quantity: Annotated[str, Meta(description="short likewise.", examples=["0.000"])]
-    purchase_quantity: Annotated[str, Meta(description="purchase likewise.", examples=["15.000"])]
+    short_quantity: Annotated[str, Meta(description="short likewise, rounded up.", examples=["0.000"])]
+    purchase_quantity: Annotated[str, Meta(description="purchase likewise, rounded up.", examples=["15.000"])]
     unit_code: Annotated[
         str, Meta(description="The unit of these texts, UN/CEFACT Recommendation 20.", examples=["KGM", "LTR"])
     ]

@@ -92,8 +92,8 @@ def _line(material: str, mass: float, needed_for: list[str], at_hand: PlanMateri
         purchase=MassFigure(purchase),
         packages=UNSET if packages is None else CountFigure(packages),
         quantity=quantity_text(mass / per_unit),
-        short_quantity=quantity_text(short / per_unit),
-        purchase_quantity=quantity_text(purchase / per_unit),
+        short_quantity=quantity_text(short / per_unit, up=True),
+        purchase_quantity=quantity_text(purchase / per_unit, up=True),
         unit_code=code,
         needed_for=needed_for,
     )

@@ -4,6 +4,7 @@ import json
 from typing import Any
 
 import pytest
+from chemicals.elements import molecular_weight, simple_formula_parser
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -223,6 +224,31 @@ def test_what_cannot_be_made_is_refused_where_it_stands(change: dict[str, Any], 
 def test_solid_potash_without_its_purity_is_refused() -> None:
     found = fault(NAME, SHEET | recipe(alkalis=[{"alkali": "KOH"}]) | {"stocks": []}, 422)
     assert (found.pointer, found.code) == ("/recipe/alkalis/0/purity", "purity-needed")
+
+
+def test_a_batch_of_tristearin_weighs_and_dries_as_its_formulas_say() -> None:
+    """C57H110O6 + 3 NaOH = 3 C18H35NaO2 + C3H8O3, by the molar masses of the package chemicals; nothing is left."""
+
+    def grams(formula: str) -> float:
+        return float(molecular_weight(simple_formula_parser(formula)))
+
+    fat, soda = grams("C57H110O6"), 3 * grams("NaOH")
+    value = {"value": 3 * grams("KOH") / fat * 1000, "unit": "mg/g"}
+    pure = {"fats": [{"name": "tristearin", "saponification_value": value, "share": 1}], "superfat": 0}
+    answer = ask(
+        NAME,
+        {
+            "recipe": pure | {"total_liquid": {"water_ratio": "2:1"}},
+            "stocks": [STOCK],
+            "scale_to": {"fat_mass": f"{fat!r} g"},
+            "fats_temperature": "75 °C",
+            "moisture_when_sold": 0,
+        },
+    )
+    # The weights here are abridged to five digits, those there are not.
+    assert answer["glycerol_mass"]["value"] == pytest.approx(grams("C3H8O3"), rel=5e-5)
+    assert answer["cured_mass"]["value"] == pytest.approx(3 * grams("C18H35NaO2") + grams("C3H8O3"), rel=5e-5)
+    assert answer["batter_mass"]["value"] == pytest.approx(fat + 3 * soda, rel=5e-5)
 
 
 @given(division=st.floats(0.1, 50.0), parts=st.lists(st.integers(1, 30), min_size=1, max_size=8))

@@ -208,6 +208,7 @@ def test_net_masses_are_rounded_down_in_both_systems(grams: float, metric: str, 
 
 def test_the_net_mass_of_a_bar_is_that_when_it_is_sold() -> None:
     answer = labelled("us-as-added", scale_to={"bars": 10, "bar_mass": "138.604 g"})
+    assert answer["net_mass"]["basis"].startswith("16 CFR 500")
     assert answer["net_mass"]["metric"] == f"{int(answer['bars']['cured_mass']['value'])} g"
 
 

@@ -261,6 +261,31 @@ def test_the_same_plan_gets_the_same_bytes() -> None:
 
 
 @given(
+    counts=st.lists(st.integers(1, 60), min_size=1, max_size=4),
+    level=st.integers(1, 10),
+    division=st.sampled_from([None, "1 g", "7 g"]),
+)
+def test_materials_are_those_of_the_sheets_of_all_batches(counts: list[int], level: int, division: str | None) -> None:
+    """Each batch asked for by itself, and added up."""
+    scent = {"material": "scent", "kind": "fragrance", "use_level": f"{level} %"}
+    recipes = {
+        f"S{at}": ARTICLE
+        | {"recipe": ARTICLE["recipe"] | {"additions": [scent]}, "batch": {"fat_mass": f"{at + 1} kg"}}
+        for at in range(len(counts))
+    }
+    more = {} if division is None else {"scale_division": division}
+    orders = [(f"S{at}", count, None) for at, count in enumerate(counts)]
+    answer = told(*orders, recipes=recipes, **more)
+    due: dict[str, float] = {}
+    for batch in answer["batches"]:
+        one = recipes[batch["sku"]]
+        sheet = ask("batch-sheet", {"recipe": one["recipe"], "scale_to": one["batch"]} | more)
+        for line in sheet["weigh_list"]:
+            due[line["material"]] = due.get(line["material"], 0.0) + line["mass"]["value"]
+    assert {one["material"]: one["required"]["value"] for one in answer["materials"]} == pytest.approx(due, rel=1e-9)
+
+
+@given(
     bars=st.integers(1, 12),
     orders=st.lists(st.tuples(st.integers(1, 30), st.integers(1, 28)), min_size=1, max_size=6),
     shelf=st.integers(0, 20),

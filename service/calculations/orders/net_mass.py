@@ -14,6 +14,10 @@ OUNCE: Final = 28.349523125e-3
 """Avoirdupois ounce [kg], exact."""
 NOISE: Final = 1e-9
 """Relative error of a mass that is rounding, and takes no gram off."""
+BASIS: Final = (
+    "16 CFR 500: metric and customary units; Regulation (EC) No 1223/2009, Article 19(1)(b): nominal content at the time "
+    "of packaging (all else of them from memory)"
+)
 _TEXT: Final = "As it is printed on the package; rounded down."
 
 
@@ -22,6 +26,7 @@ class NetMass(Struct, frozen=True, kw_only=True):
 
     metric: Annotated[str, Meta(description=_TEXT, examples=["113 g"])]
     customary: Annotated[str, Meta(description=_TEXT, examples=["3.98 oz", "1 lb 1.63 oz (17.63 oz)"])]
+    basis: Annotated[str, Meta(description="What it rests on.", examples=["16 CFR 500"])] = BASIS
 
 
 def net_mass(mass: float) -> NetMass:

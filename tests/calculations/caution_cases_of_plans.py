@@ -27,7 +27,6 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("sheet-for-each-batch", Case(P, plan(), sheet(), "note", PRACTICE, "batch-sheet", N)),
     ("free-alkali-possible", Case(P, plan("0 %"), plan(), "danger", "JCGM 100", "A. Such soap burns")),
     ("ice-too-little", Case(P, refilled("30 °C"), refilled("70 °C"), "danger", "chemistry", "with waiting")),
-    ("mixing-before-start", Case(P, refilled("70 °C"), plan(), "caution", PRACTICE, "1 day before the first")),
     (
         "price-missing",
         Case(

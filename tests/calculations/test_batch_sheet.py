@@ -114,6 +114,12 @@ def test_the_superfat_is_that_of_the_masses_on_the_scale() -> None:
     assert answer["superfat"]["low"] < answer["superfat"]["value"]
 
 
+def test_a_draw_that_is_at_hand_stays_as_it_is() -> None:
+    answer = told(scale_to={"stock_draw": "430 g"}, scale_division="20 g", stocks=[STOCK | {"mass": "430 g"}])
+    assert weights(answer)["NaOH-stock"] == pytest.approx(430)
+    assert answer["stocks_left"][0]["mass"]["value"] == pytest.approx(0)
+
+
 def test_what_a_scale_does_not_show_keeps_its_mass_and_is_told() -> None:
     scent = {"material": "scent", "kind": "fragrance", "use_level": "0.3 %"}
     answer = told(**recipe(additions=[scent]), scale_division="10 g")

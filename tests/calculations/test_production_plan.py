@@ -103,8 +103,9 @@ def test_a_tank_is_filled_anew_in_time_by_the_sheet_of_its_mixing() -> None:
     answer = told(("A", 80, None), stocks=[REMIXED], capacity={"batches_per_day": 2}, first_day="2031-03-03")
     (mixing,) = answer["mixings"]
     assert mixing["before_batch"]["value"] == 4  # 1000 - 3 * 257.4 g leave too little
-    assert mixing["needed_on"]["value"] == 2
-    assert (mixing["mix_on"]["value"], mixing["mix_day"]) == (1, "2031-03-03")
+    assert mixing["needed_on"]["value"] == 3  # the third draw is on day 2: mixed then, cool on the next
+    assert (mixing["mix_on"]["value"], mixing["mix_day"]) == (2, "2031-03-04")
+    assert [one["work_day"]["value"] for one in answer["batches"]] == [1, 1, 2, 3, 4, 4, 5, 5]
     left = 1000 - 3 * DRAW
     assert mixing["stock_before"]["value"] == pytest.approx(left)
     request = {
@@ -139,18 +140,64 @@ def test_materials_are_the_sum_over_batches_and_packages_are_whole() -> None:
     oil = next(one for one in answer["materials"] if one["material"] == "own oil")
     assert (oil["required"]["value"], oil["short"]["value"]) == pytest.approx((3000, 600))
     assert (oil["packages"]["value"], oil["purchase"]["value"]) == (1, 1000)
-    assert (oil["quantity"], oil["purchase_quantity"], oil["unit_code"]) == ("6.614", "2.205", "LBR")
-    assert "RM-1,own oil,6.614,LBR,A\r\n" in answer["material_lines"]
-    assert "RM-1,own oil,2.205,LBR,A\r\n" in answer["purchase_lines"]
+    assert (oil["quantity"], oil["purchase_quantity"], oil["unit_code"]) == ("6.613868", "2.204623", "LBR")
+    assert "RM-1,own oil,6.613868,LBR,A\r\n" in answer["material_lines"]
+    assert "RM-1,own oil,2.204623,LBR,A\r\n" in answer["purchase_lines"]
 
 
 def test_what_is_bought_is_never_rounded_below_what_lacks() -> None:
-    """By hand: 0.12868 kg of NaOH are 0.129 either way; 0.25736 kg are 0.257, and 0.258 are bought."""
-    answer = told(("A", 10, None), materials=[{"material": "NaOH", "unit": "kg"}])
-    soda = next(one for one in answer["materials"] if one["material"] == "NaOH")
-    assert (soda["quantity"], soda["purchase_quantity"]) == ("0.129", "0.129")
-    twice = next(one for one in told(("A", 20, None))["materials"] if one["material"] == "NaOH")
-    assert (twice["quantity"], twice["purchase_quantity"]) == ("0.257", "0.258")
+    """By hand: 0.01 % of 1 kg is 0.1 g; a third of a gram of a dye in kilograms ends in threes, and is bought up."""
+    dye = {"material": "dye", "kind": "colour", "use_level": {"value": 1 / 30, "unit": "%"}}
+    recipes = {"A": ARTICLE | {"recipe": ARTICLE["recipe"] | {"additions": [dye]}}}
+    answer = told(("A", 10, None), recipes=recipes)
+    line = next(one for one in answer["materials"] if one["material"] == "dye")
+    assert (line["quantity"], line["purchase_quantity"]) == ("0.000333", "0.000334")
+
+
+def test_a_batch_waits_for_stock_that_is_mixed_after_the_last_draw_and_must_cool() -> None:
+    """A jug that gives two batches: it is never mixed while it is drawn from, nor drawn from while it is hot."""
+    jug = REMIXED | {"vessel": TANK | {"volume": "0.5 L"}, "mass": "0 kg"}
+    answer = told(("A", 60, None), stocks=[jug], capacity={"batches_per_day": 3}, first_day="2031-03-03")
+    days = [one["work_day"]["value"] for one in answer["batches"]]
+    drawn_on: list[float] = []
+    for mixing in answer["mixings"]:
+        number = int(mixing["before_batch"]["value"])
+        assert mixing["mix_on"]["value"] >= max([1, *days[: number - 1]])
+        assert mixing["mix_on"]["value"] + 1 <= days[number - 1] == mixing["needed_on"]["value"]
+        drawn_on.append(days[number - 1])
+    assert len(drawn_on) == 3
+    assert days == [2, 2, 3, 4, 5, 5]  # all that follows a batch that waits is moved by as many days
+
+
+def test_what_takes_longest_to_be_ready_is_poured_first() -> None:
+    """By hand: A is due a day later than Q, and must be poured 26 days earlier."""
+    recipes = {"A": ARTICLE | {"ready_after_days": 28}, "Q": ARTICLE | {"ready_after_days": 1}}
+    answer = told(
+        ("A", 10, "2031-03-31"),
+        ("Q", 10, "2031-03-30"),
+        recipes=recipes,
+        first_day="2031-03-03",
+        capacity={"batches_per_day": 1},
+    )
+    assert [one["sku"] for one in answer["batches"]] == ["A", "Q"]
+    assert answer["late_orders"] == []
+
+
+def test_bars_that_go_into_another_soap_are_not_there_for_an_order() -> None:
+    """By hand: of 40 bars on the shelf 8 go into C, and 8 of the 40 ordered wait for a batch that dries 21 days."""
+    shreds = {"material": "shreds", "kind": "other", "use_level": "110.4 %", "sku": "P"}
+    recipes = {
+        "C": ARTICLE | {"recipe": ARTICLE["recipe"] | {"additions": [shreds]}, "ready_after_days": 1},
+        "P": ARTICLE | {"ready_after_days": 21},
+    }
+    answer = told(
+        ("C", 10, "2031-03-10"),
+        ("P", 40, "2031-03-20"),
+        recipes=recipes,
+        on_hand=[{"sku": "P", "quantity": 40}],
+        first_day="2031-03-03",
+    )
+    assert [one["order"]["value"] for one in answer["late_orders"]] == [1]
 
 
 def test_a_cell_that_a_spreadsheet_would_run_is_made_harmless() -> None:
@@ -199,6 +246,12 @@ REFUSED: list[tuple[dict[str, Any], str, str]] = [
     ({"materials": [{"material": "lard", "mass": "-1 kg"}]}, "/materials/0/mass", "out-of-range"),
     ({"materials": [{"material": "lard", "unit": "L"}]}, "/materials/0/unit", "unit-does-not-fit"),
     ({"stocks": [STOCK | {"mass": "200 g"}]}, "/stocks/0", "stock-runs-out"),
+    ({"stocks": [REMIXED | {"mass": "40 kg"}]}, "/stocks/0/mass", "contradiction"),
+    (
+        {"capacity": {"mould_sets": [{"name": "m", "count": 5}, {"name": "m", "count": 1}]}},
+        "/capacity/mould_sets/1/name",
+        "contradiction",
+    ),
     (
         {"stocks": [REMIXED | {"vessel": TANK | {"volume": "0.15 L"}, "mass": "0 g"}]},
         "/recipes/A/batch/fat_mass",

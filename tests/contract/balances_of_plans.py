@@ -58,6 +58,7 @@ def _stock(request: Request, answer: Answer) -> None:
     for place, stock in enumerate(request.get("stocks") or []):
         mass = MassAtHand.read(stock["mass"]).value * 1000
         mixings = {one["before_batch"]["value"]: one for one in answer["mixings"] if one["stock"]["value"] == place}
+        last = 1.0
         for batch in answer["batches"]:
             for draw in batch["stock_draws"]:
                 if draw["stock"]["value"] != place:
@@ -66,7 +67,8 @@ def _stock(request: Request, answer: Answer) -> None:
                     mixing = mixings.pop(batch["number"]["value"])
                     assert mixing["stock_before"]["value"] == pytest.approx(mass, rel=1e-9, abs=1e-6)
                     mass = mixing["mass"]["value"]
-                    assert mixing["mix_on"]["value"] < batch["work_day"]["value"]
+                    assert last <= mixing["mix_on"]["value"] < batch["work_day"]["value"]
+                last = batch["work_day"]["value"]
                 mass -= draw["mass"]["value"]
                 assert draw["stock_left"]["value"] == pytest.approx(mass, rel=1e-7, abs=1e-5)
         assert not mixings

@@ -184,7 +184,7 @@ def calculate(request: BatchSheetRequest, notes: Notes) -> BatchSheetAnswer:
     division = division_or_none(request.scale_division, notes)
     t = USUAL if request.wanted_temperature is None else request.wanted_temperature.value
     made = make(recipe, fat_mass(recipe, to, notes, lambda one: batter(as_weighed(one.weighings), t).density), notes)
-    shown = on_the_scale(made.weighings, division, notes)
+    shown = on_the_scale(made.weighings, division, notes, at_hand=to.stock_draw is not None)
     weighed = as_weighed(shown)
     prices = read_prices(request.prices or (), notes)
     if prices is not None:

@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 COLUMNS: Final = ("sku", "description", "quantity", "unit_code", "needed_for")
 FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 NOISE: Final = Decimal("1e-9")
-THOUSANDTH: Final = Decimal("0.001")
+MILLIONTH: Final = Decimal("0.000001")
 
 MASS_UNITS: Final[dict[str, tuple[str, float]]] = {
     "kg": ("KGM", 1.0),
@@ -42,14 +42,15 @@ class Line(NamedTuple):
 
 
 def quantity_text(number: float, *, up: bool = False) -> str:
-    """A quantity as a decimal text, rounded to a thousandth, halves to even.
+    """A quantity as a decimal text of three decimals at least and six at most, rounded halves to even.
 
     Args:
         number: in the unit it is told in, at least 0.
         up: whether it is rounded up, as what must be bought is.
     """
     exact = Decimal(repr(number)).quantize(NOISE, ROUND_HALF_EVEN)  # no last bit decides where a half goes
-    return f"{exact.quantize(THOUSANDTH, ROUND_CEILING if up else ROUND_HALF_EVEN):f}"
+    text = f"{exact.quantize(MILLIONTH, ROUND_CEILING if up else ROUND_HALF_EVEN):f}"
+    return text[:-3] + text[-3:].rstrip("0")
 
 
 def csv_text(lines: Iterable[Line]) -> str:

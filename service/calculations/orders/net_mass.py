@@ -15,8 +15,8 @@ OUNCE: Final = 28.349523125e-3
 NOISE: Final = 1e-9
 """Relative error of a mass that is rounding, and takes no gram off."""
 BASIS: Final = (
-    "16 CFR 500: metric and customary units; Regulation (EC) No 1223/2009, Article 19(1)(b): nominal content at the time "
-    "of packaging (all else of them from memory)"
+    "16 CFR 500: metric and customary units; Regulation (EC) No 1223/2009, Article 19(1)(b): nominal content at the "
+    "time of packaging (all else of them from memory)"
 )
 _TEXT: Final = "As it is printed on the package; rounded down."
 

@@ -17,7 +17,7 @@ from service.calculations.shared.told import (
 )
 
 SkuTold = Annotated[str, Meta(description="The article.", examples=["OAT-100"])]
-WorkDay = Annotated[CountFigure, Meta(description="Day of work, counted from 1; before the first there is 0 and less.")]
+WorkDay = Annotated[CountFigure, Meta(description="Day of work, counted from 1.")]
 Day = Annotated[str, Meta(description="The same by the calendar, ISO 8601; with first_day.", examples=["2031-03-14"])]
 
 
@@ -84,7 +84,7 @@ class MaterialLine(Struct, frozen=True, kw_only=True):
     packages: Annotated[CountFigure, Meta(description="The same in packages.")] | UnsetType = UNSET
     quantity: Annotated[
         str,
-        Meta(description="required in the article's unit, a decimal text rounded to 0.001 of it.", examples=["12.500"]),
+        Meta(description="required in the article's unit, a decimal text of six decimals.", examples=["12.500"]),
     ]
     short_quantity: Annotated[str, Meta(description="short likewise, rounded up.", examples=["0.000"])]
     purchase_quantity: Annotated[str, Meta(description="purchase likewise, rounded up.", examples=["15.000"])]

@@ -1,7 +1,7 @@
 """Which batches orders ask for, and by when: as few as the orders allow, those that are due first ahead."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 
@@ -25,6 +25,8 @@ class Article(NamedTuple):
 
     bars: int
     parts: tuple[Part, ...] = ()
+    ready_after: int = 0
+    """Days from pouring to when its bars are ready."""
 
 
 class Needed(NamedTuple):
@@ -36,6 +38,8 @@ class Needed(NamedTuple):
     """Bars over and above what is wanted."""
     from_shelf: int
     """Finished bars that serve orders."""
+    for_others: list[Demand]
+    """Bars that go into other soaps."""
 
 
 class TooMany(ValueError):  # noqa: N818 - says what the batches are
@@ -127,10 +131,24 @@ def needed(
         count = sum(len(one.dues) for one in found.values()) - (-short // article.bars)
         if count > most:
             raise TooMany(sku, count)
-        found[sku] = _batches(article, wanted[sku], on_hand.get(sku, 0))
+        found[sku] = _batches(article, wanted[sku], on_hand.get(sku, 0))._replace(
+            for_others=wanted[sku][len(demands.get(sku, ())) :]
+        )
         for part in article.parts:
-            wanted[part.sku] += _parts(part, found[sku].dues)
+            wanted[part.sku] += _parts(part, [poured_by(due, article.ready_after) for due in found[sku].dues])
     return {sku: found[sku] for sku in articles}
+
+
+def poured_by(due: date | None, ready_after: int) -> date | None:
+    """The last day on which what is due can be poured.
+
+    Args:
+        due: when its bars must be ready; None where they may come last.
+        ready_after: days that takes.
+    """
+    if due is None or due.toordinal() <= ready_after:
+        return due
+    return due - timedelta(days=ready_after)
 
 
 def _parts(part: Part, dues: Sequence[date | None]) -> list[Demand]:
@@ -158,4 +176,4 @@ def _batches(article: Article, demands: Sequence[Demand], on_hand: int) -> Neede
         while made + on_hand < wanted:
             made += article.bars
             dues.append(one.due)
-    return Needed(dues, max(0, made + min(on_hand, wanted) - wanted), min(on_hand, wanted))
+    return Needed(dues, max(0, made + min(on_hand, wanted) - wanted), min(on_hand, wanted), [])

@@ -5,7 +5,6 @@ from datetime import date
 from typing import Final, Protocol
 
 from service.calculations.batch.fat_notes import CAUTION_FROM, DANGER_FROM
-from service.calculations.orders.plan_answer import PlannedMixing
 from service.calculations.orders.plan_batches import PlanBatch
 from service.calculations.orders.plan_demand import Needed
 from service.calculations.orders.plan_mixing import Mixed
@@ -72,23 +71,6 @@ def caution_plan(
             "ice-too-little",
             f"In {len(hot)} of {len(mixed)} mixings no ice keeps the peak below its limit: ask `stock-mixing/ice` for "
             "the portions in which they are mixed, and wait between them.",
-        )
-
-
-def caution_early(mixings: Sequence[PlannedMixing], notes: Notes) -> None:
-    """Say which stock must be mixed before the first day of work.
-
-    Args:
-        mixings: those of that kind.
-        notes: where the caution goes.
-    """
-    if mixings:
-        batch = min(one.before_batch.value for one in mixings)
-        days = 1 - min(one.mix_on.value for one in mixings)
-        notes.caution(
-            "mixing-before-start",
-            f"Batch {batch:.0f} takes stock that must be mixed {days:.0f} {'day' if days == 1 else 'days'} before the "
-            "first day of work, to be cool by then: mix it before, or begin later.",
         )
 
 

@@ -12,11 +12,12 @@ from service.calculations.orders.plan_request import PlanStock, ProductionPlanRe
 from service.calculations.orders.plan_stock import Tank
 from service.calculations.shared.faults import near
 from service.calculations.shared.given import PlainMass
-from service.calculations.shared.notes import Notes
+from service.calculations.shared.notes import Notes, litres, weight
 from service.calculations.shared.repeats import pointer
 from service.calculations.stock.solutions import ROOM, mass_fraction
 from service.chemistry import density
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 
 LEAST_STRENGTH: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
@@ -43,7 +44,10 @@ def read_wanted(request: ProductionPlanRequest, notes: Notes) -> Wanted:
     Raises:
         Refusal: with all of them.
     """
-    articles = {sku: Article(one.bars, tuple(_parts(sku, request, notes))) for sku, one in request.recipes.items()}
+    articles = {
+        sku: Article(one.bars, tuple(_parts(sku, request, notes)), one.ready_after_days or 0)
+        for sku, one in request.recipes.items()
+    }
     demands: dict[str, list[Demand]] = {}
     dues = []
     for index, order in enumerate(request.orders):
@@ -165,6 +169,7 @@ def read_tanks(request: ProductionPlanRequest, notes: Notes) -> tuple[list[Tank]
             continue
         if stock.reserve is None and request.reserve is None and not tanks:
             notes.assume("/reserve", "none", "all that reaches the outlet may be drawn")
+        _check_full(stock, found.mass_fraction, notes, at)
         kept = _kept(stock, found.mass_fraction, stock.reserve or request.reserve, notes, at)
         tank = Tank(stock.alkali, stock.mass.value, kept)
         if how is not None and stock.vessel is not None:
@@ -180,6 +185,25 @@ def _filler(refill: Refill) -> Callable[[float, bool], float]:
         return refill.mixed(left, again=again).sheet.mass.value
 
     return filled
+
+
+def _check_full(stock: PlanStock, w: float, notes: Notes, at: str) -> None:
+    """Refuse a tank that is said to hold more than it can."""
+    holds = None if stock.vessel is None or stock.vessel.volume is None else stock.vessel.volume.value
+    t = ROOM if stock.temperature is None else stock.temperature.value
+    if holds is None:
+        return
+    try:
+        takes = stock.mass.value / density.density(stock.alkali, w, t)
+    except OutOfRange:
+        return
+    if takes > holds * (1 + ROUNDING):
+        notes.fault(
+            f"{at}/mass",
+            "contradiction",
+            f"{weight(stock.mass.value)} of this stock take {litres(takes)}, and its vessel holds {litres(holds)}",
+            "check the mass and the volume, and their units",
+        )
 
 
 def _kept(stock: PlanStock, w: float, reserve: PlainMass | None, notes: Notes, at: str) -> float:

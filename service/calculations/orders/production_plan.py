@@ -1,6 +1,6 @@
 """POST /v1/production-plan: from orders to batches, their stock, the mixings between them, materials and cost."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from math import ceil
 from typing import Final, NamedTuple
@@ -19,12 +19,12 @@ from service.calculations.orders.plan_answer import (
 from service.calculations.orders.plan_batches import Batches, PlanBatch
 from service.calculations.orders.plan_cost import plan_cost, read_shelf_prices
 from service.calculations.orders.plan_days import Job, Moulds, days_of
-from service.calculations.orders.plan_demand import Needed, TooMany, levels, needed
+from service.calculations.orders.plan_demand import Needed, TooMany, levels, needed, poured_by
 from service.calculations.orders.plan_examples import EXAMPLES
 from service.calculations.orders.plan_heating import heating
 from service.calculations.orders.plan_materials import ICE, STOCK, Required, as_csv, check_materials, material_lines
-from service.calculations.orders.plan_mixing import Mixed
-from service.calculations.orders.plan_notes import caution_early, caution_plan, explain_plan
+from service.calculations.orders.plan_mixing import Mixed, Refill
+from service.calculations.orders.plan_notes import caution_plan, explain_plan
 from service.calculations.orders.plan_reading import Wanted, read_tanks, read_wanted
 from service.calculations.orders.plan_request import ProductionPlanRequest
 from service.calculations.orders.plan_stock import Draw, Filling, RunsOut, Tank, draw
@@ -61,7 +61,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     batches = Batches(request, division, notes)
     need = _needed(wanted, notes)
     order = _in_order(request, wanted, need, notes)
-    planned, fillings = _drawn(order, batches, tanks, notes)
+    planned, fillings = _drawn(order, batches, tanks, refills, notes)
 
     required = Required()
     for one in planned:
@@ -79,7 +79,6 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     hot = heating(request.heating, [one.batch for one in planned], notes)
     mixings = [_mixing(one, how, tanks, planned, wanted.first_day) for one, how in mixed]
     caution_plan(request, planned, mixed, notes)
-    caution_early([one for one in mixings if one.mix_on.value < 1], notes)
     if notes.explain:
         explain_plan(request, need, planned, notes)
     return ProductionPlanAnswer(
@@ -88,7 +87,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
         materials=lines,
         shortages=shortages,
         surplus=[Surplus(sku=sku, quantity=CountFigure(one.surplus)) for sku, one in need.items() if one.surplus],
-        late_orders=_late(request, wanted, planned),
+        late_orders=_late(request, wanted, need, planned),
         cost=UNSET if prices is None else plan_cost(prices, request, made, notes),
         heating_time=UNSET if hot is None else hot.time,
         heating_energy=UNSET if hot is None else hot.energy,
@@ -118,11 +117,15 @@ class _Placed(NamedTuple):
 
 
 def _in_order(request: ProductionPlanRequest, wanted: Wanted, need: dict[str, Needed], notes: Notes) -> list[_Placed]:
-    """The batches by due date, of one date article by article, parts before what they go into; and their days."""
+    """The batches by when they must be poured at last, of one date article by article, parts first; and their days."""
     depth = levels(wanted.articles)
     rank = {sku: place for place, sku in enumerate(wanted.articles)}
     jobs = sorted(
-        ((due or date.max, -depth[sku], rank[sku], sku, due) for sku, one in need.items() for due in one.dues),
+        (
+            (poured_by(due, wanted.articles[sku].ready_after) or date.max, -depth[sku], rank[sku], sku, due)
+            for sku, one in need.items()
+            for due in one.dues
+        ),
         key=lambda one: one[:3],
     )
     capacity = request.capacity
@@ -131,6 +134,13 @@ def _in_order(request: ProductionPlanRequest, wanted: Wanted, need: dict[str, Ne
     sets = (capacity.mould_sets or []) if capacity is not None else []
     moulds = {one.name: Moulds(one.count, one.days_filled or 1) for one in sets}
     for index, one in enumerate(sets):
+        if any(other.name == one.name for other in sets[:index]):
+            notes.fault(
+                f"/capacity/mould_sets/{index}/name",
+                "contradiction",
+                f"the moulds '{one.name[:60]}' are listed twice",
+                "put them on one line",
+            )
         if one.days_filled is None:
             notes.assume(f"/capacity/mould_sets/{index}/days_filled", "1", "unmoulded on the next day")
     for sku, recipe in request.recipes.items():
@@ -144,12 +154,15 @@ def _in_order(request: ProductionPlanRequest, wanted: Wanted, need: dict[str, Ne
         if recipe.ready_after_days is None:
             notes.assume(f"{pointer('/recipes', sku)}/ready_after_days", "0", "how long it dries is not told")
     notes.stop_at_faults()
+    scarce = {
+        sku for sku, one in need.items() if sum(each.quantity for each in one.for_others) > wanted.on_hand.get(sku, 0)
+    }  # what the shelf holds enough of is not waited for
     days = days_of(
         [
             Job(
                 sku,
                 request.recipes[sku].mould_set,
-                tuple(part.sku for part in wanted.articles[sku].parts),
+                tuple(part.sku for part in wanted.articles[sku].parts if part.sku in scarce),
                 request.recipes[sku].ready_after_days or 0,
             )
             for *_, sku, _ in jobs
@@ -162,9 +175,12 @@ def _in_order(request: ProductionPlanRequest, wanted: Wanted, need: dict[str, Ne
 
 
 def _drawn(
-    order: Sequence[_Placed], batches: Batches, tanks: list[Tank], notes: Notes
+    order: Sequence[_Placed], batches: Batches, tanks: list[Tank], refills: Mapping[int, Refill], notes: Notes
 ) -> tuple[list[Planned], list[Filling]]:
     """Every batch with what it draws, and the tanks that are filled anew for it.
+
+    A tank is mixed after its last draw and not before the first day, and its stock cools before it is drawn from: a
+    batch that would come earlier waits with all that follow it, so that no day holds more than fits.
 
     Raises:
         Refusal: a recipe makes no batch, a mixing cannot be made, or no tank gives what a batch draws.
@@ -172,14 +188,20 @@ def _drawn(
     planned: list[Planned] = []
     fillings: list[Filling] = []
     needs = {sku: batches.needs(sku) for sku in dict.fromkeys(one.sku for one in order)}
+    last_draw: dict[int, int] = {}
+    waits = 0
     for number, one in enumerate(order, start=1):
         try:
             draws, filled = draw(tanks, needs[one.sku], number)
         except RunsOut as error:
             raise _runs_out(one.sku, number, error, notes) from None
+        for filling in filled:
+            cools = cooling_days(refills[filling.tank].mixed(filling.left, again=filling.again))
+            waits += max(0, last_draw.get(filling.tank, 1) + cools - one.day - waits)
         fillings += filled
+        last_draw.update({each.tank: one.day + waits for each in draws})
         sources = tuple((each.tank, tanks[each.tank].again) for each in draws)
-        planned.append(Planned(one.sku, one.due, one.day, batches.batch(one.sku, sources), draws))
+        planned.append(Planned(one.sku, one.due, one.day + waits, batches.batch(one.sku, sources), draws))
     return planned, fillings
 
 
@@ -248,10 +270,7 @@ def _mixing(
     filling: Filling, how: Mixed, tanks: Sequence[Tank], planned: Sequence[Planned], first: date | None
 ) -> PlannedMixing:
     day = planned[filling.before_batch - 1].day
-    cooling = how.cooling
-    time = DurationFigure(0.0) if cooling is None else cooling.time
-    longest = time.value if time.high is None else time.high
-    mix_on = day - max(1, ceil(longest / A_DAY))
+    mix_on = day - cooling_days(how)
     sheet = how.sheet
     return PlannedMixing(
         stock=CountFigure(filling.tank),
@@ -269,41 +288,58 @@ def _mixing(
         peak_temperature=sheet.peak_temperature,
         reachable=sheet.reachable,
         cool_to=TemperatureFigure(how.cool_to),
-        cooling_time=time,
+        cooling_time=DurationFigure(0.0) if how.cooling is None else how.cooling.time,
     )
 
 
-def _late(request: ProductionPlanRequest, wanted: Wanted, planned: Sequence[Planned]) -> list[LateOrder]:
-    """Order lines whose last bar is ready after they are due, bars of one article going to what is due first."""
+def cooling_days(how: Mixed) -> int:
+    """Whole days that a mixing takes to cool at the longest, the day it is mixed on not counted; one at least.
+
+    Args:
+        how: the mixing.
+    """
+    if how.cooling is None:
+        return 1
+    time = how.cooling.time
+    return max(1, ceil((time.value if time.high is None else time.high) / A_DAY))
+
+
+def _late(
+    request: ProductionPlanRequest, wanted: Wanted, need: Mapping[str, Needed], planned: Sequence[Planned]
+) -> list[LateOrder]:
+    """Order lines whose last bar is ready after they are due; bars go to what is due first, other soaps among it."""
     first = wanted.first_day
     if first is None:
         return []
     made: dict[str, list[int]] = {}
     for one in planned:
         made.setdefault(one.sku, []).append(one.day + (request.recipes[one.sku].ready_after_days or 0))
-    lines = sorted((due, index) for index, due in enumerate(wanted.dues) if due is not None)
+    lines = [
+        (due, index, request.orders[index].sku, request.orders[index].quantity)
+        for index, due in enumerate(wanted.dues)
+        if due is not None
+    ]
+    lines += [(each.due, -1, sku, each.quantity) for sku, one in need.items() for each in one.for_others if each.due]
     given: dict[str, int] = {}
     found = []
-    for due, index in lines:
-        order = request.orders[index]
-        given[order.sku] = given.get(order.sku, 0) + order.quantity
-        short = given[order.sku] - wanted.on_hand.get(order.sku, 0)
-        if short <= 0:
+    for due, index, sku, quantity in sorted(lines):
+        given[sku] = given.get(sku, 0) + quantity
+        short = given[sku] - wanted.on_hand.get(sku, 0)
+        if short <= 0 or index < 0:
             continue
-        batches = sorted(made.get(order.sku, []))
-        last = ceil(short / request.recipes[order.sku].bars)
-        ready = batches[min(last, len(batches)) - 1]
+        batches = sorted(made[sku])
+        ready = batches[min(ceil(short / request.recipes[sku].bars), len(batches)) - 1]
         if (due - first).days < ready - 1:
             told = _calendar(first, ready)
             found.append(
                 LateOrder(
                     order=CountFigure(index),
-                    sku=order.sku,
+                    sku=sku,
                     due=due.isoformat(),
-                    ready=told if isinstance(told, str) else due.isoformat(),
+                    ready=told if isinstance(told, str) else date.max.isoformat(),
                 )
             )
-    return found
+    return sorted(found, key=lambda one: one.order.value)
 
 
 CALCULATION: Final = Calculation(
@@ -317,10 +353,11 @@ CALCULATION: Final = Calculation(
         "CSV with UN/CEFACT codes; cost by SKU; late orders; the time of heating. Each batch's own sheet is "
         "`batch-sheet`.\n\n"
         "Rules: an article gets the fewest batches that give all bars ordered of it; bars on the shelf serve what is "
-        "due first. Batches stand by due date, those of one date article by article, soaps that go into others before "
-        "them, on the first day with room. Stocks are drawn in the order of the request, each down to its dead volume "
-        "and reserve. Money and quantities are rounded halves to even, what is to be bought up; sums of lines "
-        "are exact.\n\n"
+        "due first. Batches stand by the last day on which they can be poured and be ready, those of one date article "
+        "by article, soaps that go into others before them, on the first day with room. Stocks are drawn in the order "
+        "of the request, each down to its dead volume and reserve. A tank is mixed after its last draw, to the full, "
+        "and what it is for waits until it is cool. Money and quantities are rounded halves to even, what is to be "
+        "bought up; sums of lines are exact.\n\n"
         "Range: 10 000 order lines, 1 000 recipes, 20 000 batches; a batch draws from one tank of each alkali. It "
         "knows no working hours, no illness and no sieve that broke.\n\n"
         "Sources: as the calculations it joins; unit codes of UN/CEFACT Recommendation 20 (from memory)."

@@ -49,7 +49,9 @@ class WeighLine(Struct, frozen=True, kw_only=True):
     ]
 
 
-def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -> list[Weighing]:
+def on_the_scale(
+    weighings: Sequence[Weighing], division: float, notes: Notes, *, at_hand: bool = False
+) -> list[Weighing]:
     """Everything with the mass that the scale can show, so that the totals of fats and of liquids hold.
 
     What weighs less than half a step stays as it is, and the notes say so.
@@ -58,6 +60,7 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
         weighings: everything to weigh.
         division: step of the scale [kg]; 0 for a scale without steps.
         notes: where the caution goes.
+        at_hand: whether the stock is drawn already, so that its mass stays as it is.
     """
     if not division:
         return list(weighings)
@@ -76,7 +79,10 @@ def on_the_scale(weighings: Sequence[Weighing], division: float, notes: Notes) -
             f"Less than a scale with steps of {weight(division)} shows: {'; '.join(named)}{more}. Weigh "
             f"{'it' if len(too_fine) == 1 else 'them'} on a finer scale; the sheet keeps the exact mass.",
         )
-    return [one._replace(mass=mass or one.mass) for one, mass in zip(weighings, rounded, strict=True)]
+    return [
+        one if at_hand and one.step == "stock" else one._replace(mass=mass or one.mass)
+        for one, mass in zip(weighings, rounded, strict=True)
+    ]
 
 
 def _total(one: Weighing, at: int) -> Hashable:

@@ -80,7 +80,6 @@ CautionCode = Literal[
     "melting-unknown",
     "metals-attacked",
     "milk-too-warm",
-    "mixing-before-start",
     "moisture-assumed",
     "not-for-use",
     "price-missing",
@@ -312,9 +311,6 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
     ),
     "milk-too-warm": Ground("caution", _PRACTICE, "Milk batches stay at or below 38 °C: milk browns and smells."),
-    "mixing-before-start": Ground(
-        "caution", _PRACTICE, "A stock must be mixed before the first day of work, to be cool when it is needed."
-    ),
     "moisture-assumed": Ground("caution", "USP-NF, Potassium Hydroxide", "Water in the solid alkali is assumed."),
     "not-for-use": Ground(
         "caution",

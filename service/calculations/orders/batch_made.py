@@ -8,6 +8,7 @@ from service.calculations.batch.split_apportioning import split_liquid
 from service.calculations.batch.superfat_weighed import Drawn
 from service.calculations.orders.moved import RECIPE, within
 from service.calculations.orders.recipe_reading import Addition, ReadRecipe
+from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes
 from service.chemistry.saponification_budget import Reagent
 from service.chemistry.uncertainty import EXACT
@@ -78,7 +79,7 @@ def _weighings(recipe: ReadRecipe, fat_mass: float, split: Split) -> list[Weighi
     ]
     for source in split.sources:
         if source.strength is not None:
-            found.append(Weighing("stock", stock_name(source), source.mass + source.own_water, "stock", source))
+            found.append(Weighing("stock", stock_name(source.alkali), source.mass + source.own_water, "stock", source))
     for source in split.sources:
         if source.strength is None and source.purity is not None:
             found.append(Weighing("solid-alkali", DISSOLVING_WATER, source.own_water, "stock", source))
@@ -96,9 +97,9 @@ def _weighings(recipe: ReadRecipe, fat_mass: float, split: Split) -> list[Weighi
     return found
 
 
-def stock_name(source: Source) -> str:
+def stock_name(alkali: AlkaliName) -> str:
     """What the stock of an alkali is called among materials."""
-    return f"{source.alkali}-stock"
+    return f"{alkali}-stock"
 
 
 class Weighed(NamedTuple):

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from service.calculations.orders.batch_made import Made, Weighed, Weighing, as_weighed, make
+from service.calculations.orders.batch_made import Made, Weighed, Weighing, as_weighed, make, stock_name
 from service.calculations.orders.moved import within
 from service.calculations.orders.plan_request import PlanStock, ProductionPlanRequest
 from service.calculations.orders.plan_stock import Need
@@ -103,8 +103,8 @@ def drawn(batch: PlanBatch, alkali: AlkaliName) -> float:
         batch: the batch.
         alkali: the hydroxide.
     """
-    names = {f"{alkali}-stock"}
-    return sum([one.mass for one in batch.weighings if one.step == "stock" and one.material in names])
+    name = stock_name(alkali)
+    return sum([one.mass for one in batch.weighings if one.step == "stock" and one.material == name])
 
 
 def _counts(one: object) -> bool:

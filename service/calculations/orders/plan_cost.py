@@ -92,7 +92,7 @@ def _priced(batch: PlanBatch, prices: Prices, by_solid: dict[str, None]) -> list
         source = one.of
         if is_article(source):  # its batches are counted already
             continue
-        if isinstance(source, Source) and material == stock_name(source) and material not in prices.by_material:
+        if isinstance(source, Source) and material == stock_name(source.alkali) and material not in prices.by_material:
             material = source.alkali
             mass *= 1.0 if source.strength is None else source.strength.mass_fraction
             if material in prices.by_material:

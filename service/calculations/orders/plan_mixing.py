@@ -155,8 +155,6 @@ class Refill:
             take_over(told, self._notes, places, cautions=frozenset())
             raise Refusal(422, self._notes.faults, self._notes.untold) from None
         if first:
-            told.assumed = [
-                one for one in told.assumed if one.pointer not in {"/solution_mass", "/surroundings/temperature"}
-            ]
+            told.assumed = [one for one in told.assumed if one.pointer not in NOT_OURS]
             take_over(told, self._notes, places, assumed=[""])
         return answer

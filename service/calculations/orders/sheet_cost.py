@@ -137,7 +137,7 @@ def cost(prices: Prices, weighings: Sequence[Weighing], bars: int | None, notes:
     without: list[str] = []
     for one in weighings:
         price, mass = prices.by_material.get(one.material), one.mass
-        if price is None and isinstance(one.of, Source) and one.material == stock_name(one.of):
+        if price is None and isinstance(one.of, Source) and one.material == stock_name(one.of.alkali):
             price = prices.by_material.get(one.of.alkali)
             strength = one.of.strength
             mass = mass if strength is None else mass * strength.mass_fraction

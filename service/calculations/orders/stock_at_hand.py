@@ -12,6 +12,7 @@ from service.calculations.shared.notes import Notes, weight
 from service.calculations.shared.told import MassFigure
 from service.chemistry import density
 from service.chemistry.errors import OutOfRange
+from service.chemistry.ranges import ROUNDING
 
 
 class StockLeft(Struct, frozen=True, kw_only=True):
@@ -83,7 +84,7 @@ def left_of(
         if mass is None:
             continue
         draw = sum([one.mass for one in weighings if one.step == "stock" and one.of is source])
-        if draw > mass * (1 + 1e-9):
+        if draw > mass * (1 + ROUNDING):
             notes.fault(
                 f"/stocks/{index}/{'mass' if stock.mass is not None else 'volume'}",
                 "contradiction",

@@ -17,7 +17,7 @@ PHASES: Final = ("examples", "coverage", "fuzzing", "stateful")
 PAGE_EXAMPLES: Final = 10
 """Requests made up for an operation that only reads: there is little to vary."""
 
-CHAINS: Final = 12
+CHAINS: Final = 24
 """Chains of links that are followed for each request made up for a calculation: many end after a step."""
 STEPS: Final = 6
 """Requests in a chain, at most."""

@@ -96,9 +96,10 @@ class SaponificationBudget:
         self.need, self.need_combined = need
         self.alkali, alkali_combined = alkali
         self.acid, self._acid_combined = acid
-        left = superfat(self.alkali, self.acid, self.need)
-        self.superfat = 0.0 if abs(left) <= _ROUNDING else left
         self._for_fats = self.alkali - self.acid
+        left = superfat(self.alkali, self.acid, self.need)
+        self._even = abs(left) <= _ROUNDING
+        self.superfat = 0.0 if self._even else left
         self._for_fats_combined = _together((alkali_combined, self._acid_combined)) if self.acid else alkali_combined
 
     @property
@@ -115,8 +116,7 @@ class SaponificationBudget:
     @property
     def excess(self) -> float:
         """Alkali beyond what fats and acids can take [mol]; below 0 there is none, and they could take that much."""
-        excess = self._for_fats - self.need
-        return 0.0 if abs(excess) <= _ROUNDING * self.need else excess
+        return 0.0 if self._even else self._for_fats - self.need
 
     @property
     def excess_interval(self) -> tuple[float, float]:
@@ -125,8 +125,8 @@ class SaponificationBudget:
 
     @cached_property
     def superfat_interval(self) -> tuple[float, float]:
-        """Ends of the interval of the superfat."""
-        return 1.0 - self._met_limit(-1.0), 1.0 - self._met_limit(1.0)
+        """Ends of the interval of the superfat, which holds the best estimate though that be rounded to nought."""
+        return min(1.0 - self._met_limit(-1.0), self.superfat), max(1.0 - self._met_limit(1.0), self.superfat)
 
     @cached_property
     def free_alkali_probability(self) -> float:

@@ -285,3 +285,22 @@ def test_a_number_that_json_does_not_know_is_shown_with_what_stands_round_it(num
     found = refusal("saponification", body).faults[0]
     assert "superfat" in found.detail
     assert "0.05" in found.mend
+
+
+# Whole numbers
+
+
+def ice_for_bags(count: str) -> bytes:
+    """A request as it is written, with what is to be a whole number."""
+    return b"""{"solid": {"alkali": "NaOH", "bags": {"count": %s, "mass": "25 kg"}},
+    "strength": {"mass_fraction": "50 %%"}, "peak_limit": "60 degC"}""" % count.encode()
+
+
+@pytest.mark.parametrize("nine", ["9.0", "9e0", "0.9e1"])
+def test_a_whole_number_may_be_written_in_any_way_that_json_has(nine: str) -> None:
+    assert ask("stock-mixing/ice", ice_for_bags(nine)) == ask("stock-mixing/ice", ice_for_bags("9"))
+
+
+@pytest.mark.parametrize("number", ["9.5", "1e300", "-9.0", '"9"', "true"])
+def test_what_is_no_whole_number_within_bounds_is_refused(number: str) -> None:
+    assert list(faults("stock-mixing/ice", ice_for_bags(number))) == ["/solid/bags/count"]

@@ -8,7 +8,6 @@ it, {"value", "low", "high", "unit"} (the ends of a 95 % interval).
 """
 
 import math
-import sys
 from collections.abc import KeysView
 from typing import Any, ClassVar, Final, Self
 
@@ -25,8 +24,8 @@ LONGEST_TEXT: Final = 160
 NORMAL_95: Final = 1.959963984540054
 """Half-width of the interval that holds 95 % of a normal distribution, in standard deviations."""
 
-LEAST: Final = math.sqrt(sys.float_info.min)
-"""The least spread whose square keeps all of its digits [SI]; what is smaller is none."""
+LEAST: Final = 1e-60
+"""The least spread that counts [SI]: squared, and changed from one quantity to another, it keeps all of its digits."""
 
 _FORMS: Final = (
     frozenset({"value", "unit"}),

@@ -8,7 +8,7 @@ from chemicals.elements import molecular_weight, simple_formula_parser
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, refusal
 from tests.calculations.figures import NAOH
 
 NAME = "batch-sheet"
@@ -151,13 +151,37 @@ def test_the_work_goes_in_its_order() -> None:
     ]
 
 
-def test_without_a_stock_the_solid_is_dissolved_in_its_own_mass_of_water() -> None:
-    answer = ask(NAME, {"recipe": RECIPE, "scale_to": {"fat_mass": "1 kg"}})
-    solid = [one for one in answer["weigh_list"] if one["step"] == "solid-alkali"]
-    assert [one["material"] for one in solid] == ["distilled-water", "NaOH"]
-    assert [one["mass"]["value"] for one in solid] == pytest.approx([ALKALI, ALKALI])
+def solids(**recipe_members: object) -> tuple[dict[str, float], Answer]:
+    """What is weighed for a batch without a stock before anything cools, in its order, and the answer."""
+    answer = ask(NAME, {"recipe": RECIPE | recipe_members, "scale_to": {"fat_mass": "1 kg"}})
+    found = [one for one in answer["weigh_list"] if one["step"] == "solid-alkali"]
+    return {one["material"]: one["mass"]["value"] for one in found}, answer
+
+
+def test_without_a_stock_the_solid_is_dissolved_in_all_the_plain_water() -> None:
+    weighed, answer = solids()
+    assert list(weighed) == ["distilled-water", "NaOH"]
+    assert weighed == pytest.approx({"distilled-water": 2 * ALKALI, "NaOH": ALKALI})
+    assert assumed(answer)["/recipe/liquids"] == "distilled-water for all of it, to dissolve the alkali in"
+    assert "in 2 times its mass of water" in cautions(answer)["dissolving-heats"]["message"]
     assert "temperatures" not in answer
     assert "temperatures-left-out" in cautions(answer)
+
+
+def test_tap_water_of_the_recipe_dissolves_the_solid_too() -> None:
+    weighed, answer = solids(liquids=[{"liquid": "tap-water", "rest": True}])
+    assert list(weighed) == ["distilled-water", "tap-water", "NaOH"]
+    assert weighed == pytest.approx({"distilled-water": ALKALI, "tap-water": ALKALI, "NaOH": ALKALI})
+    assert assumed(answer)["/recipe/liquids/0/add_to"] == "stock"
+
+
+@pytest.mark.parametrize(
+    "liquids", [[{"liquid": "goat-milk", "rest": True}], [{"liquid": "tap-water", "rest": True, "add_to": "fats"}]]
+)
+def test_beside_what_goes_into_the_fats_the_solid_has_its_own_mass_of_water(liquids: list[dict[str, object]]) -> None:
+    weighed, answer = solids(liquids=liquids)
+    assert weighed == pytest.approx({"distilled-water": ALKALI, "NaOH": ALKALI})
+    assert "in its own mass of water" in cautions(answer)["dissolving-heats"]["message"]
 
 
 def test_temperatures_are_those_of_batch_temperature() -> None:

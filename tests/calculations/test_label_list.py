@@ -142,6 +142,11 @@ def test_a_batch_is_listed_as_it_is_in_the_bar() -> None:
     )
 
 
+def test_the_minerals_of_tap_water_belong_to_the_water() -> None:
+    answer = labelled("eu-as-present", **recipe(**OLIVE, liquids=[{"liquid": "tap-water", "rest": True}]))
+    assert sum(one["share"]["value"] for one in answer["label"]) == pytest.approx(1.0, rel=1e-9)
+
+
 def test_two_alkalis_make_two_salts_in_their_shares() -> None:
     """By hand: of each mole of hydroxide half is NaOH; the salts differ by the masses of sodium and potassium."""
     alkalis = [{"alkali": "NaOH", "mole_share": 0.5}, {"alkali": "KOH", "mole_share": 0.5, "purity": "90 %"}]

@@ -190,6 +190,22 @@ class Split:
         return [line for one in self.added if (line := one.fat_line) is not None]
 
     @property
+    def only_solids(self) -> bool:
+        """Whether no alkali comes from a stock, so that plain water is what it is dissolved in."""
+        return all(one.strength is None for one in self.sources)
+
+    @property
+    def plain_water(self) -> list[Added]:
+        """Plain water that goes to the caustic."""
+        return [one for one in self.added if one.add_to == "stock"]
+
+    @property
+    def dissolving_water_ratio(self) -> float:
+        """Water that dry alkali is dissolved in, per mass of it: as much again, and the plain water that goes there."""
+        more = sum([one.mass for one in self.plain_water]) if self.only_solids else 0.0
+        return LEAST_WATER_RATIO + more / self.alkali_mass
+
+    @property
     def counted_ratio(self) -> float:
         """Liquid per pure hydroxide, as it is counted."""
         return (self.own_water + self.counted) / self.alkali_mass

@@ -11,8 +11,10 @@ from service.calculations.shared.standing_cautions import DISSOLVING, METALS, ST
 from service.calculations.stock.solutions import ROOM
 from service.calculations.stock.stock_heat import caution_stock_heat
 from service.calculations.stock.stocks import weigh_it
+from service.chemistry.liquid_split import LEAST_WATER_RATIO
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Solid, Water
+from service.chemistry.ranges import ROUNDING
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.chemistry.uncertainty import combine, coverage_factor, coverage_half_width
 
@@ -26,6 +28,8 @@ RATIO_GUIDANCE: Final = (
 )
 WETTER: Final = "wetter than is usual: slow to trace and to unmould, and it shrinks much as it dries"
 
+NEARLY_BOILING: Final = 90.0
+"""Peak of a mixing from which it is called close to boiling [°C]."""
 WORTH_A_WORD: Final = 0.001
 """Share of the alkali from which a caution is due."""
 UNKNOWN_FAT: Final = 1e-4
@@ -44,7 +48,7 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
         caution_free_alkali(budget, notes)
     for one in split.sources:
         if one.strength is None:
-            _dissolving(one, notes)
+            _dissolving(one, split.dissolving_water_ratio, notes)
         if one.strength is None and one.purity is None:
             notes.caution(
                 "purity-missing",
@@ -52,17 +56,21 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
             )
 
 
-def _dissolving(source: Source, notes: Notes) -> None:
-    """How hot it gets to dissolve dry alkali in its own mass of water."""
+def _dissolving(source: Source, ratio: float, notes: Notes) -> None:
+    """How hot it gets to dissolve dry alkali in so many times its mass of water."""
     purity = source.purity or 0.9
     solid = Solid(source.alkali, source.mass / purity, ROOM, purity)
-    hot = mix(solid, Charge(water=Water(source.own_water, ROOM)), points=12, enthalpy_shift=1.0).peak_temperature
+    water = Water(source.mass * ratio, ROOM)
+    hot = mix(solid, Charge(water=water), points=12, enthalpy_shift=1.0).peak_temperature
+    much = "its own mass" if ratio <= LEAST_WATER_RATIO * (1 + ROUNDING) else f"{ratio:.3g} times its mass"
+    what = f"Dissolving dry {source.alkali} in {much} of water"
+    if hot is None:
+        notes.caution("dissolving-heats", f"{what} brings it close to boiling: use more water.")
+        return
+    close = ", close to boiling: use more of the water for it, ice" if hot >= NEARLY_BOILING else ": use ice"
     notes.caution(
         "dissolving-heats",
-        f"Dissolving dry {source.alkali} in its own mass of water gets it up to {degrees(hot)}, close to boiling: "
-        "use more of the water for it, ice for a part of it, and let it cool before it meets the fats."
-        if hot is not None
-        else f"Dissolving dry {source.alkali} in its own mass of water brings it close to boiling: use more water.",
+        f"{what} gets it up to {degrees(hot)}{close} for a part of it, and let it cool before it meets the fats.",
     )
 
 

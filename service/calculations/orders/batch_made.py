@@ -5,6 +5,7 @@ from typing import Final, Literal, NamedTuple
 from service.calculations.batch.fats import WeighedFat
 from service.calculations.batch.split import Added, Source, Split
 from service.calculations.batch.split_apportioning import split_liquid
+from service.calculations.batch.split_reading import WATER
 from service.calculations.batch.superfat_weighed import Drawn
 from service.calculations.orders.moved import RECIPE, within
 from service.calculations.orders.recipe_reading import Addition, ReadRecipe
@@ -18,8 +19,8 @@ Step = Literal["fats", "stock", "solid-alkali", "liquids-into-fats", "liquids-in
 GoesInto = Literal["fats", "stock", "batter"]
 """The pot with the fats, the jug with the stock, or the batter that both have become."""
 
-DISSOLVING_WATER: Final = "distilled-water"
-"""What solid alkali is dissolved in."""
+DISSOLVING_WATER: Final = WATER
+"""What solid alkali is dissolved in, in its own mass at least."""
 
 
 class Weighing(NamedTuple):
@@ -80,14 +81,11 @@ def _weighings(recipe: ReadRecipe, fat_mass: float, split: Split) -> list[Weighi
     for source in split.sources:
         if source.strength is not None:
             found.append(Weighing("stock", stock_name(source.alkali), source.mass + source.own_water, "stock", source))
-    for source in split.sources:
-        if source.strength is None and source.purity is not None:
-            found.append(Weighing("solid-alkali", DISSOLVING_WATER, source.own_water, "stock", source))
-            found.append(Weighing("solid-alkali", source.alkali, source.mass / source.purity, "stock", source))
+    found += _dissolving(split)
     into_fats = [one for one in split.added if one.add_to == "fats"]
     found += [Weighing("liquids-into-fats", one.liquid.id, one.mass, "fats", one) for one in into_fats]
     found += [Weighing("liquids-into-fats", str(one.reagent), one.mass * fat_mass, "fats", one) for one in recipe.acids]
-    into_stock = [one for one in split.added if one.add_to == "stock"]
+    into_stock = [] if split.only_solids else split.plain_water
     found += [Weighing("liquids-into-stock", one.liquid.id, one.mass, "stock", one) for one in into_stock]
     found += [
         Weighing("trace", one.given.material, one.mass * fat_mass, "batter", one)
@@ -95,6 +93,26 @@ def _weighings(recipe: ReadRecipe, fat_mass: float, split: Split) -> list[Weighi
         if one.goes_into == "trace"
     ]
     return found
+
+
+def _dissolving(split: Split) -> list[Weighing]:
+    """Solid alkali, and before it the water that it goes into."""
+    solids = [one for one in split.sources if one.strength is None and one.purity is not None]
+    if not solids:
+        return []
+    more = split.plain_water if split.only_solids else []
+    water = sum([one.own_water for one in solids]) + sum(
+        [one.mass for one in more if one.liquid.id == DISSOLVING_WATER]
+    )
+    return [
+        Weighing("solid-alkali", DISSOLVING_WATER, water, "stock", solids[0]),
+        *[
+            Weighing("solid-alkali", one.liquid.id, one.mass, "stock", one)
+            for one in more
+            if one.liquid.id != DISSOLVING_WATER
+        ],
+        *[Weighing("solid-alkali", one.alkali, one.mass / one.purity, "stock", one) for one in solids if one.purity],
+    ]
 
 
 def stock_name(alkali: AlkaliName) -> str:

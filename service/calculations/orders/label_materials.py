@@ -132,7 +132,8 @@ def as_present(content: Content, names: Names, law: Law, mass: float) -> list[Ma
     for alkali, share in shares.items():
         left = reacted.alkali_left * share * molar_masses.ALKALI[alkali]
         found.append(_material(LABEL_NAMES[alkali].inci_name, left))
-    return [*found, _material(law.water, max(0.0, mass - content.dry_mass))]
+    minerals = sum([one.mass * (1 - one.liquid.water) for one in weighed.liquids if one.liquid.is_water])
+    return [*found, _material(law.water, max(0.0, mass - content.dry_mass) + minerals)]
 
 
 def _told(name: tuple[str, str], mass: float) -> tuple[str, float, Literal["ingredient"], str]:

@@ -3,11 +3,15 @@
 from collections.abc import Sequence, Set
 from typing import Final, Literal, NamedTuple
 
+from msgspec.structs import replace
+
 from service.calculations.batch.acids import AcidLine, weighed_acids
 from service.calculations.batch.alkalis import SUM_TOLERANCE, UsedAlkali, used_alkalis
 from service.calculations.batch.fats import WeighedFat, weighed_fats
+from service.calculations.batch.liquids import catalogue_liquid
 from service.calculations.batch.split import Line, Source, Total
 from service.calculations.batch.split_reading import (
+    WATER,
     AlkaliMass,
     LiquidLine,
     TotalLiquid,
@@ -30,6 +34,7 @@ from service.calculations.shared.messages import AlkaliName, FatLine, Solution, 
 from service.calculations.shared.notes import Notes, missed
 from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent
+from service.reference import reference_data
 
 MOST_PER_FAT: Final = 20.0
 """Of a mass in a recipe, per mass of fats: more of it is a slip of a unit."""
@@ -98,6 +103,8 @@ def _read(recipe: Recipe, stocks: Sequence[Solution], notes: Notes) -> ReadRecip
     additions = _additions(recipe.additions or (), written, notes)
     liquids = None if recipe.liquids is None else _liquid_lines(recipe.liquids, written, notes)
     wanted = None if recipe.total_liquid is None else _total_liquid(recipe.total_liquid, written, notes)
+    if drawn.isdisjoint([one.alkali for one in alkalis]):
+        liquids = _into_the_solid(liquids, wanted, notes)
     lines = read_lines(liquids, wanted, notes)
     notes.stop_at_faults()
     fats = [one for one in fats if one.mass > 0]
@@ -264,6 +271,25 @@ def _liquid_lines(given: Sequence[RecipeLiquid], written: float | None, notes: N
                 add_to=one.add_to,
             )
         )
+    return found
+
+
+def _into_the_solid(
+    liquids: list[LiquidLine] | None, wanted: TotalLiquid | None, notes: Notes
+) -> list[LiquidLine] | None:
+    """The liquids where no stock is: plain water not told to go elsewhere is what the alkali is dissolved in."""
+    why = "the solid alkali is dissolved in it, and gets less hot the more there is"
+    if liquids is None:
+        if wanted is None:
+            return None
+        notes.assume("/liquids", f"{WATER} for all of it, to dissolve the alkali in", why)
+        return [LiquidLine(liquid=WATER, rest=True, add_to="stock")]
+    found = list(liquids)
+    for index, one in enumerate(liquids):
+        known = one.liquid in reference_data().liquids
+        if one.add_to is None and known and catalogue_liquid(one.liquid).is_water:
+            notes.assume(f"/liquids/{index}/add_to", "stock", why)
+            found[index] = replace(one, add_to="stock")
     return found
 
 

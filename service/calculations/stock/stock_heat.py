@@ -42,7 +42,7 @@ def _hot(sources: Sequence[Source], notes: Notes) -> None:
 
 def _warming(split: Split, notes: Notes) -> None:
     """How warm plain water makes the stock that it is poured into; of two stocks the one that gets hotter."""
-    plain = sum([one.mass for one in split.added if one.add_to == "stock"])
+    plain = sum([one.mass for one in split.plain_water])
     if not plain:
         return
     found: list[tuple[Dilution, Source]] = []

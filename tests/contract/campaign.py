@@ -21,6 +21,8 @@ CHAINS: Final = 24
 """Chains of links that are followed for each request made up for a calculation: many end after a step."""
 STEPS: Final = 6
 """Requests in a chain, at most."""
+FURTHER: Final = 3
+"""Rounds of links alone, at most, that are added for links which chance left out."""
 
 
 class Outcome(NamedTuple):
@@ -44,7 +46,7 @@ class Outcome(NamedTuple):
     @property
     def links_not_followed(self) -> list[str]:
         """Links that never led from one computed answer to the next."""
-        return [link for link in self.links if not self.tally.hops[link, 200]]
+        return _not_followed(self.tally, self.links)
 
     @property
     def is_good(self) -> bool:
@@ -60,7 +62,8 @@ def campaign(
     Args:
         seed: where the chance begins.
         each: requests that are made up for each calculation in a round; CHAINS times as many chains are tried.
-        requests: least number of requests; rounds of fuzzing and links go on until there are so many.
+        requests: least number of requests; rounds of fuzzing and links go on until there are so many. Rounds of links
+            alone follow while a link has not been followed.
         app: the application, the service as it stands where it is left out.
         say: hears how far the run is, after each round.
     """
@@ -72,14 +75,29 @@ def campaign(
     failures: list[str] = []
     phases: set[str] = set()
     turn = 0
-    while turn == 0 or (tally.requests < requests and not failures):
-        skip = {} if turn == 0 else {name: {"enabled": False} for name in ("examples", "coverage")}
+
+    def go(*left_out: str) -> None:
+        nonlocal turn
+        skip = {name: {"enabled": False} for name in left_out}
         schema = load(app, deepcopy(document), _config(seed + turn, each, skip))
         _run(schema, tally, failures, phases)
         turn += 1
         seconds = time.monotonic() - begun
         say(f"round {turn}: {tally.requests} requests after {seconds:.0f} s, {len(failures)} failures")
+
+    go()
+    while tally.requests < requests and not failures:
+        go("examples", "coverage")
+    for _ in range(FURTHER):
+        if failures or not _not_followed(tally, links):
+            break
+        go("examples", "coverage", "fuzzing")
     return Outcome(tally, labels, links, phases, failures, time.monotonic() - begun)
+
+
+def _not_followed(tally: Tally, links: list[str]) -> list[str]:
+    """Links that never led from one computed answer to the next."""
+    return [link for link in links if not tally.hops[link, 200]]
 
 
 def _labels(document: Any) -> list[str]:

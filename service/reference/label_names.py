@@ -12,6 +12,8 @@ class LabelName(NamedTuple):
 
     inci_name: str
     """As put in; from memory of the nomenclature."""
+    us_name: str
+    """The same as it is told in the United States, where that differs; from memory."""
     sodium_salt: str
     potassium_salt: str
     salt_evidence: str
@@ -20,10 +22,7 @@ class LabelName(NamedTuple):
 
 def _read() -> dict[str, LabelName]:
     rows = read(FILE).rows
-    return {
-        row["id"]: LabelName(row["inci_name"], row["sodium_salt"], row["potassium_salt"], row["salt_evidence"])
-        for row in rows
-    }
+    return {row["id"]: LabelName(*(row[name] for name in LabelName._fields)) for row in rows}
 
 
 LABEL_NAMES: Final = _read()

@@ -142,6 +142,23 @@ def test_a_batch_is_listed_as_it_is_in_the_bar() -> None:
     )
 
 
+def test_an_american_list_has_the_names_that_are_used_there() -> None:
+    """Latin with English, as is usual there (the nomenclature, from memory); vinegar in English alone."""
+    sour = recipe(**OLIVE, acids=[{"acid": "vinegar-5-percent", "use_level": "1 %"}])
+    assert labelled("us-as-added", **sour)["label_text"].startswith("Olea Europaea (Olive) Fruit Oil, Cocos Nucifera (")
+    assert "Vinegar" in labelled("us-as-added", **sour)["label_text"]
+    assert "Acetum" in labelled("eu-as-added", **sour)["label_text"]
+
+
+@pytest.mark.parametrize(("moisture", "named"), [("19 %", False), ("10 %", True), (None, True)])
+def test_an_allergen_counts_by_the_bar_that_is_sold(moisture: str | None, *, named: bool) -> None:
+    """Article 19, Annex III: above 0.01 % of the finished product; 0.135 g are 0.0098 % of 1.38 kg, 0.011 % of 1.24."""
+    scent = {"material": "scent", "kind": "fragrance", "use_level": "1.35 %"}
+    smelling = recipe(**OLIVE, additions=[scent | {"allergens": [{"inci_name": "Linalool", "share": "1 %"}]}])
+    answer = labelled("eu-as-added", **smelling, moisture_when_sold=moisture)
+    assert ("Linalool" in answer["label_text"]) == named
+
+
 def test_the_minerals_of_tap_water_belong_to_the_water() -> None:
     answer = labelled("eu-as-present", **recipe(**OLIVE, liquids=[{"liquid": "tap-water", "rest": True}]))
     assert sum(one["share"]["value"] for one in answer["label"]) == pytest.approx(1.0, rel=1e-9)

@@ -17,12 +17,14 @@ class Law(NamedTuple):
 
     as_added: bool
     """Whether ingredients are told as they were put in, or as they are in the finished bar."""
+    us_names: bool
+    """Whether ingredients have the names that are told in the United States."""
     water: str
     fragrance: str
     one_per_cent_is_little: bool
     """Whether exactly 1 % may stand in any order: "not more than 1 %", or "less than 1 %"."""
     allergens_from: float | None
-    """Share of the product from which an allergen is named; None where the law names none."""
+    """Share of the finished product from which an allergen is named; None where the law names none."""
     basis: str
 
 
@@ -39,10 +41,10 @@ _PRESENT: Final = "; ingredients told as they are in the finished bar, as salts 
 _ADDED: Final = "; ingredients told as they were put in"
 
 LAWS: Final[dict[LawName, Law]] = {
-    "eu-as-added": Law(True, "Aqua", "Parfum", False, 1e-4, _EU + _ADDED),
-    "eu-as-present": Law(False, "Aqua", "Parfum", False, 1e-4, _EU + _PRESENT),
-    "us-as-added": Law(True, "Water", "Fragrance", True, None, _US + _ADDED),
-    "us-as-present": Law(False, "Water", "Fragrance", True, None, _US + _PRESENT),
+    "eu-as-added": Law(True, False, "Aqua", "Parfum", False, 1e-4, _EU + _ADDED),
+    "eu-as-present": Law(False, False, "Aqua", "Parfum", False, 1e-4, _EU + _PRESENT),
+    "us-as-added": Law(True, True, "Water", "Fragrance", True, None, _US + _ADDED),
+    "us-as-present": Law(False, True, "Water", "Fragrance", True, None, _US + _PRESENT),
 }
 
 

@@ -27,17 +27,19 @@ class Listed(NamedTuple):
     evidence: str
 
 
-def listed(materials: Sequence[Material], whole: float, law: Law) -> list[Listed]:
+def listed(materials: Sequence[Material], whole: float, law: Law, sold: float | None = None) -> list[Listed]:
     """Ingredients in the order of a law; the same name is one ingredient.
 
     First what there is much of, the most first; then what there is little of; then colours. What may stand in any
     order is told the most first, too, and equals by name, so that the same recipe gets the same list. An allergen is
-    told by its share of the whole beside the fragrance that holds it, and only from the law's threshold on.
+    told by its share of the whole beside the fragrance that holds it, and only from the law's threshold on, which is a
+    share of what is sold.
 
     Args:
         materials: in any order; masses at least 0.
         whole: mass that shares are of [kg].
         law: by which.
+        sold: mass of the finished product [kg]; default the whole.
     """
     together: dict[tuple[str, Kind], tuple[float, str]] = {}
     for one in materials:
@@ -46,7 +48,7 @@ def listed(materials: Sequence[Material], whole: float, law: Law) -> list[Listed
     groups: dict[str, list[Listed]] = {"much": [], "little": [], "colour": []}
     for (name, kind), (mass, evidence) in together.items():
         share = mass / whole
-        if share <= 0 or (kind == "allergen" and not _is_named(law, share)):
+        if share <= 0 or (kind == "allergen" and not _is_named(law, mass / (sold or whole))):
             continue
         little = is_little(law, share)
         group = "colour" if kind == "colour" else "little" if little else "much"

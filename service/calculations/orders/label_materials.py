@@ -18,7 +18,7 @@ from service.reference.label_names import LABEL_NAMES, LabelName
 
 GIVEN: Final = "as-given"
 MEMORY: Final = "memory"
-_NONE: Final = LabelName("", "", "", "")
+_NONE: Final = LabelName("", "", "", "", "")
 
 
 class Names:
@@ -34,8 +34,13 @@ class Names:
         """Name of a fat as put in, and how well it is known."""
         if given.inci_name is not None:
             return given.inci_name, GIVEN
-        known = LABEL_NAMES.get(given.fat or "", _NONE).inci_name
+        known = self.put_in(given.fat or "")
         return (known, MEMORY) if known else self._unknown(given.fat or given.name or "", f"fats/{at}", "inci_name")
+
+    def put_in(self, identifier: str) -> str:
+        """Name of an entry of the catalogue as it is put in; empty where none is known."""
+        known = LABEL_NAMES.get(identifier, _NONE)
+        return (known.us_name if self._law.us_names else "") or known.inci_name
 
     def soap(self, at: int, given: RecipeFat, alkali: AlkaliName) -> tuple[str, str]:
         """Name of the salt of a fat, and how well it is known."""
@@ -53,7 +58,7 @@ class Names:
         for _, one in lines:
             if one.inci_name is not None:
                 return one.inci_name, GIVEN
-        known = LABEL_NAMES.get(identifier, _NONE).inci_name
+        known = self.put_in(identifier)
         at = lines[0][0] if lines else 0
         return (known, MEMORY) if known else self._unknown(identifier, f"liquids/{at}", "inci_name")
 
@@ -99,7 +104,7 @@ def as_put_in(weighed: Weighed, names: Names, law: Law) -> list[Material]:
             found.append(Material(*_told(names.liquid(liquid.liquid.id), liquid.mass)))
     for acid in weighed.acids:
         content = reference_data().acids[str(acid.reagent)].content
-        found.append(_material(LABEL_NAMES[str(acid.reagent)].inci_name, acid.mass * content))
+        found.append(_material(names.put_in(str(acid.reagent)), acid.mass * content))
         water += acid.mass * (1 - content)
     found += _additions(weighed.additions, names)
     return [*found, _material(law.water, water)]

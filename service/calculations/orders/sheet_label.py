@@ -62,7 +62,7 @@ def label(
         )
     else:
         whole, materials = together, as_present(content, names, law, together)
-    lines = listed(materials, whole, law)
+    lines = listed(materials, whole, law, together or content.dry_mass)  # the dry bar holds most of an allergen
     notes.caution(
         "label-needs-assessor",
         "This list orders what was given by one law. Whether the product may be sold, under which names, with which "

@@ -184,6 +184,17 @@ def test_beside_what_goes_into_the_fats_the_solid_has_its_own_mass_of_water(liqu
     assert "in its own mass of water" in cautions(answer)["dissolving-heats"]["message"]
 
 
+@pytest.mark.parametrize(
+    "fats", [[{"fat": "beeswax", "share": 1}], [{"fat": "beeswax", "share": 0.5}, OIL | {"share": 0.5}]]
+)
+def test_of_wax_that_may_take_nothing_one_probability_is_told(fats: list[dict[str, object]]) -> None:
+    answer = ask(NAME, {"recipe": RECIPE | {"fats": fats}, "scale_to": {"fat_mass": "1 kg"}})
+    assert answer["free_alkali_probability"]["value"] > 0.99
+    told = cautions(answer)
+    assert told["aqueous-alkali-hardly-saponifies"]["severity"] == "danger"
+    assert not {"free-alkali-left", "free-alkali-possible"} & told.keys()
+
+
 def test_temperatures_are_those_of_batch_temperature() -> None:
     answer = told(fats_temperature="40 °C")
     stock = STOCK | {"mass": f"{2 * ALKALI!r} g"}

@@ -13,6 +13,8 @@ from service.reference import Fat, reference_data
 
 CAUTION_FROM: Final = 0.01
 """Probability of free alkali from which a caution is due."""
+SURELY: Final = 0.5
+"""Probability of free alkali from which the batch is one that has it, not one that may."""
 DANGER_FROM: Final = 0.10
 """Probability of free alkali from which it is a danger."""
 LEAST_USUAL: Final = 0.03
@@ -64,9 +66,17 @@ def _cautions(fat: Fat) -> Iterator[Caution]:
         )
 
 
-def caution_free_alkali(budget: SaponificationBudget, notes: Notes) -> None:
-    """Say how likely it is that caustic is left in the soap."""
+def caution_free_alkali(budget: SaponificationBudget, notes: Notes, at_worst: float = 0.0) -> None:
+    """Say how likely it is that caustic is left in the soap.
+
+    Args:
+        budget: of the batch with every fat taking alkali.
+        notes: where the caution goes.
+        at_worst: how likely free alkali is with wax taking none.
+    """
     probability = budget.free_alkali_probability
+    if probability < SURELY <= at_worst:
+        return  # what is told of the wax is graver, and another figure beside it would contradict it
     if probability >= CAUTION_FROM:
         notes.caution(
             "free-alkali-possible",

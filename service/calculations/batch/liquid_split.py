@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.batch.acids import AcidLine, caution_acids, weighed_acids
-from service.calculations.batch.fat_notes import caution_fats, caution_idle_alkali
+from service.calculations.batch.fat_notes import caution_fats, caution_free_alkali, caution_idle_alkali
 from service.calculations.batch.fat_yields import Risk, risk
 from service.calculations.batch.fats import WeighedFat, weighed_fats
 from service.calculations.batch.saponification_steps import explain_idle_wax, explain_spread
@@ -184,6 +184,8 @@ def calculate(request: LiquidSplitRequest, notes: Notes) -> LiquidSplitAnswer:
         worst = risk(fats, (split.reagents, acids + split.acids, 0.0), budget, split.fat_lines)
         caution_fats(fats, notes)
         caution_idle_alkali(fats, budget, notes, worst.free_alkali_probability)
+    if budget is not None:
+        caution_free_alkali(budget, notes, 0.0 if worst is None else worst.free_alkali_probability)
     if notes.explain:
         explain_split(split, budget, notes)
     return LiquidSplitAnswer(

@@ -40,7 +40,7 @@ def caution_saponification(
             f"A superfat of {percent(budget.superfat)} is seldom meant: so much of the fat stays as it is (usual are 3 "
             f"to 8 %). If {meant} was meant, write '{meant}'.",
         )
-    caution_free_alkali(budget, notes)
+    caution_free_alkali(budget, notes, free_alkali)
     caution_fats(fats, notes)
     caution_idle_alkali(fats, budget, notes, free_alkali)
 

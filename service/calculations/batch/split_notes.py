@@ -2,7 +2,6 @@
 
 from typing import Final
 
-from service.calculations.batch.fat_notes import caution_free_alkali
 from service.calculations.batch.liquids import carbon_monoxide
 from service.calculations.batch.split import Source, Split
 from service.calculations.shared.cautions import degrees
@@ -44,8 +43,6 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
     _ratio(split, notes)
     _stock(split, notes)
     _liquids(split, budget, notes)
-    if budget is not None:
-        caution_free_alkali(budget, notes)
     for one in split.sources:
         if one.strength is None:
             _dissolving(one, split.dissolving_water_ratio, notes)

@@ -4,7 +4,13 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.calculations.batch.acids import caution_acids
-from service.calculations.batch.fat_notes import LEAST_USUAL, caution_fats, caution_free_alkali, caution_idle_alkali
+from service.calculations.batch.fat_notes import (
+    LEAST_USUAL,
+    SURELY,
+    caution_fats,
+    caution_free_alkali,
+    caution_idle_alkali,
+)
 from service.calculations.batch.fat_yields import Risk
 from service.calculations.batch.liquids import carbon_monoxide
 from service.calculations.batch.saponification_notes import SELDOM_MEANT
@@ -21,8 +27,6 @@ from service.chemistry.saponification_budget import SaponificationBudget
 SLIP_FROM: Final = 2.0
 """Alkali over what fats and acids take, from which a slip of the weighing or of a unit is likelier than a spill."""
 FOUR_DIGITS: Final = 1000.0
-SURELY: Final = 0.5
-"""Probability of free alkali from which the batch is one that has it, not one that may."""
 UNKNOWN_FAT: Final = 1e-4
 """Fat of unknown kind per fats from which a word is due."""
 
@@ -38,8 +42,8 @@ def caution_check(batch: Batch, budget: SaponificationBudget, worst: Risk, wante
         notes: where the cautions go.
     """
     notes.tell(*HANDLING)
-    if worst.free_alkali_probability < SURELY:
-        caution_free_alkali(budget, notes)
+    if budget.free_alkali_probability < SURELY:
+        caution_free_alkali(budget, notes, worst.free_alkali_probability)
     if budget.superfat >= SELDOM_MEANT:
         notes.caution(
             "superfat-high",

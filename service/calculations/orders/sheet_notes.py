@@ -1,9 +1,7 @@
 """What a batch sheet says beside its numbers: cautions of fats, liquids, caustic and free alkali."""
 
-from typing import Final
-
 from service.calculations.batch.acids import caution_acids
-from service.calculations.batch.fat_notes import caution_fats, caution_idle_alkali
+from service.calculations.batch.fat_notes import SURELY, caution_fats, caution_free_alkali, caution_idle_alkali
 from service.calculations.batch.fat_yields import Risk
 from service.calculations.batch.saponification_notes import SELDOM_MEANT
 from service.calculations.batch.split_notes import caution_split
@@ -11,9 +9,6 @@ from service.calculations.orders.batch_made import Made, Weighed
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.standing_cautions import HANDLING, SOLID_INTO_WATER
 from service.chemistry.saponification_budget import SaponificationBudget
-
-FREE_FROM: Final = 0.5
-"""Probability of free alkali from which the batch is one that has it."""
 
 
 def caution_sheet(made: Made, weighed: Weighed, found: tuple[SaponificationBudget, Risk], notes: Notes) -> None:
@@ -35,7 +30,9 @@ def caution_sheet(made: Made, weighed: Weighed, found: tuple[SaponificationBudge
             f"A superfat of {percent(budget.superfat)} is seldom meant: so much of the fat stays as it is (usual are 3 "
             "to 8 %).",
         )
-    if worst.free_alkali_probability >= FREE_FROM:
+    if budget.free_alkali_probability < SURELY:
+        caution_free_alkali(budget, notes, worst.free_alkali_probability)
+    else:
         notes.caution(
             "free-alkali-left",
             f"With these masses the superfat comes to {percent(budget.superfat)}, and it is likelier than not that "

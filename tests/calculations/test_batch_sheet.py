@@ -195,6 +195,16 @@ def test_of_wax_that_may_take_nothing_one_probability_is_told(fats: list[dict[st
     assert not {"free-alkali-left", "free-alkali-possible"} & told.keys()
 
 
+def test_digits_leave_what_the_scale_is_to_show() -> None:
+    sheet = SHEET | {"scale_to": {"fat_mass": "1234.5 g"}, "scale_division": "0.5 g"}
+    shown = [one["mass"]["value"] for one in ask(NAME, sheet)["weigh_list"]]
+    answer = ask(NAME, sheet, digits=2)
+    assert shown[0] == 1234.5
+    assert [one["mass"]["value"] for one in answer["weigh_list"]] == shown
+    assert [one["planned_mass"]["value"] for one in answer["record"]["materials"]] == shown
+    assert answer["fat_mass"]["value"] == 1200.0
+
+
 def test_temperatures_are_those_of_batch_temperature() -> None:
     answer = told(fats_temperature="40 °C")
     stock = STOCK | {"mass": f"{2 * ALKALI!r} g"}

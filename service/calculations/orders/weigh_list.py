@@ -10,7 +10,7 @@ from service.calculations.batch.split import Added, Source
 from service.calculations.orders.batch_made import GoesInto, Step, Weighing
 from service.calculations.orders.weighing import weigh
 from service.calculations.shared.notes import Notes, weight
-from service.calculations.shared.told import MassFigure, VolumeFigure
+from service.calculations.shared.told import MassFigure, ScaleMassFigure, VolumeFigure
 
 MOST_NAMED: Final = 4
 """Materials that a message names."""
@@ -34,7 +34,9 @@ class WeighLine(Struct, frozen=True, kw_only=True):
             examples=["olive-oil", "NaOH-stock", "NaOH"],
         ),
     ]
-    mass: Annotated[MassFigure, Meta(description="What the scale is to show.")]
+    mass: Annotated[
+        MassFigure, Meta(description="What the scale is to show; with scale_division, digits leaves it as it is.")
+    ]
     exact_mass: (
         Annotated[MassFigure, Meta(description="The same before it was rounded to the scale; with scale_division.")]
         | UnsetType
@@ -107,7 +109,7 @@ def weigh_lines(weighings: Sequence[Weighing], exact: Sequence[Weighing], *, rou
         WeighLine(
             step=one.step,
             material=one.material,
-            mass=MassFigure(one.mass),
+            mass=ScaleMassFigure(one.mass) if rounded else MassFigure(one.mass),
             exact_mass=MassFigure(before.mass) if rounded else UNSET,
             volume=_volume(one),
             goes_into=one.goes_into,

@@ -68,4 +68,5 @@ def _is_number(kind: Any) -> bool:
 
 def _units(system: UnitSystem) -> dict[type, Unit]:
     """The unit that each class of figures is answered in."""
-    return {kind: kind.kind.metric if system == "metric" else kind.kind.us for kind in Told.__subclasses__()}
+    kinds = [kind for one in Told.__subclasses__() for kind in (one, *one.__subclasses__())]
+    return {kind: kind.kind.metric if system == "metric" else kind.kind.us for kind in kinds}

@@ -64,6 +64,13 @@ class MassFigure(Told):
     kind = units.MASS
 
 
+class ScaleMassFigure(MassFigure):
+    """A mass on the steps of a scale; `digits` leaves it as it is, since another would not be what is weighed."""
+
+    __slots__ = ()
+    rounds = "never"
+
+
 class LeastMassFigure(Told):
     """A mass of which less would not do; `digits` rounds it up, so that it stays enough."""
 

@@ -1,7 +1,7 @@
 """Density of a soap batter as it is poured: what its parts take up side by side, and the air that stirring leaves.
 
-Volumes are added up as if mixing changed none [1]_. Fats: by the relative densities that standards state, with the
-thermal expansion of vegetable oils [2]_.
+Volumes are added up as if mixing changed none [1]_, but for what caustic and water lose as they mix. Fats: by the
+relative densities that standards state, with the thermal expansion of vegetable oils [2]_.
 
 References:
     .. [1] Y. Choi and M. R. Okos, Effects of temperature and composition on the thermal properties of foods (1986), as
@@ -71,7 +71,7 @@ def fat_density(fat: str, t: float) -> FatDensity:
     return FatDensity((low + high) / 2 - _PER_KELVIN * (t - at), (high - low) / 2)
 
 
-def batter_density(parts: Sequence[BatterPart], air: float = USUAL_AIR) -> BatterDensity:
+def batter_density(parts: Sequence[BatterPart], air: float = USUAL_AIR, contraction: float = 0.0) -> BatterDensity:
     """Density of what all parts make together, with air in it [kg/m3].
 
     The air errs as a rectangle from `LEAST_AIR` to `MOST_AIR`; the parts err independently of it and of each other.
@@ -79,6 +79,8 @@ def batter_density(parts: Sequence[BatterPart], air: float = USUAL_AIR) -> Batte
     Args:
         parts: masses at least 0 and not all 0 [kg]; densities above 0, half-widths at least 0 [kg/m3].
         air: volume fraction of air, 0 to 0.06 [-].
+        contraction: volume that parts lose as they mix, at least 0 and less than half of what they take up side by
+            side [m3].
 
     Raises:
         OutOfRange: outside these ranges.
@@ -89,7 +91,9 @@ def batter_density(parts: Sequence[BatterPart], air: float = USUAL_AIR) -> Batte
         require("density", part.density, math.ulp(0.0), math.inf, "a density is above nothing")
     mass = math.fsum(part.mass for part in parts)
     require("mass", mass, math.ulp(0.0), math.inf, "a batter has a mass")
-    volume = math.fsum(part.mass / part.density for part in parts)
+    side_by_side = math.fsum(part.mass / part.density for part in parts)
+    require("contraction", contraction, 0.0, side_by_side / 2, "mixing takes away a few per cent")
+    volume = side_by_side - contraction
     density = mass / volume * (1 - air)
     by_parts = math.hypot(*(part.mass / part.density**2 * part.half_width / volume for part in parts))
     low = density * (1 - math.hypot(by_parts, (MOST_AIR - air) / (1 - air)))

@@ -1,11 +1,13 @@
 """What a batch consists of: as its parts are poured, and once it has reacted."""
 
+from collections.abc import Sequence
 from functools import cached_property
 from typing import Final
 
 from service.calculations.batch.blend_reading import content_of as held_by
 from service.calculations.batch.fats import WeighedFat
 from service.calculations.batch.split import Added
+from service.calculations.batch.superfat_weighed import Drawn
 from service.calculations.orders.batch_made import Weighed
 from service.chemistry import food_density, water
 from service.chemistry.batter import COLDEST, HOTTEST, BatterDensity, BatterPart, batter_density, fat_density
@@ -113,14 +115,8 @@ def batter(weighed: Weighed, t: float) -> BatterDensity:
     """
     t = min(max(t, COLDEST), HOTTEST)
     parts = [BatterPart(one.mass, *fat_density(str(one.fat.key), t)) for one in weighed.fats]
-    for drawn in weighed.drawn:
-        found = SOLID
-        if drawn.from_stock:
-            try:
-                found = density(drawn.alkali, drawn.content, t), density_half_width(drawn.alkali, drawn.content, t)
-            except OutOfRange:
-                found = density(drawn.alkali, drawn.content, 20.0), 20.0
-        parts.append(BatterPart(drawn.reagent.mass, *found))
+    caustic = [BatterPart(one.reagent.mass, *_caustic_density(one, t)) for one in weighed.drawn]
+    parts += caustic
     if weighed.dissolving_water:
         parts.append(BatterPart(weighed.dissolving_water, water.density(t)))
     parts += [BatterPart(one.mass, *_liquid_density(one, t)) for one in weighed.liquids]
@@ -129,7 +125,32 @@ def batter(weighed: Weighed, t: float) -> BatterDensity:
         BatterPart(one.mass, one.given.density.value) if one.given.density else BatterPart(one.mass, *ADDITION)
         for one in weighed.additions
     ]
-    return batter_density(parts)
+    return batter_density(parts, contraction=_contraction(weighed, caustic, t))
+
+
+def _caustic_density(drawn: Drawn, t: float) -> tuple[float, float]:
+    """Density of a draw of stock, or of solid alkali, and its half-width [kg/m3]."""
+    if not drawn.from_stock:
+        return SOLID
+    try:
+        return density(drawn.alkali, drawn.content, t), density_half_width(drawn.alkali, drawn.content, t)
+    except OutOfRange:
+        return density(drawn.alkali, drawn.content, 20.0), 20.0
+
+
+def _contraction(weighed: Weighed, caustic: Sequence[BatterPart], t: float) -> float:
+    """Volume that caustic and all the water of a batch lose as they mix [m3], one to two per cent of a batter."""
+    added = weighed.dissolving_water + sum([one.mass * one.liquid.water for one in weighed.liquids])
+    side_by_side = added / water.density(t) + sum([one.mass / one.density for one in caustic])
+    whole = added + sum([one.mass for one in caustic])
+    hydroxide = sum([one.alkali_mass for one in weighed.drawn])
+    try:
+        mixed = [
+            one.alkali_mass / hydroxide * whole / density(one.alkali, hydroxide / whole, t) for one in weighed.drawn
+        ]
+    except OutOfRange:  # so concentrated that there is hardly any water to mix with
+        return 0.0
+    return max(0.0, side_by_side - sum(mixed))
 
 
 def _liquid_density(added: Added, t: float) -> tuple[float, float]:

@@ -155,8 +155,8 @@ def _fats(made: Made, recipe: Recipe) -> list[WarmFatLine]:
 def _liquids(made: Made, recipe: Recipe) -> tuple[list[WarmLiquid], list[tuple[str, str]]]:
     """The liquids at the temperatures that the recipe has, and where in it they are."""
     if recipe.liquids is None:
-        water = [WarmLiquid(liquid=one.liquid.id, mass=Mass(one.mass)) for one in made.split.added]
-        return water, [("/liquids/0", "/recipe/liquids")]
+        water = [WarmLiquid(liquid=one.liquid.id, mass=Mass(one.mass), frozen=False) for one in made.split.added]
+        return water, [("/liquids", "/recipe/liquids")]
     found: list[WarmLiquid] = []
     places: list[tuple[str, str]] = []
     lines = iter(enumerate(recipe.liquids))

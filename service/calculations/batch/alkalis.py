@@ -36,6 +36,12 @@ class AlkaliShare(Ruled, kw_only=True):
     rules: ClassVar[tuple[Rule, ...]] = (AtMostOne(("mole_share", "mass_share")),)
 
 
+AlkaliShares = Annotated[
+    list[AlkaliShare],
+    Meta(min_length=1, max_length=2, description="The alkalis and their shares; default NaOH alone."),
+]
+
+
 class UsedAlkali(NamedTuple):
     """An alkali that a batch uses."""
 

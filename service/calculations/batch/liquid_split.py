@@ -15,6 +15,8 @@ from service.calculations.batch.split_apportioning import split_liquid
 from service.calculations.batch.split_notes import caution_split, explain_split
 from service.calculations.batch.split_reading import (
     AlkaliMass,
+    Compensate,
+    CountLiquidsAs,
     LiquidLine,
     TotalLiquid,
     read_lines,
@@ -69,16 +71,7 @@ class LiquidSplitRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    count_liquids_as: (
-        Annotated[
-            Literal["whole", "water_content"],
-            Meta(
-                description="Whether liquids count by their whole mass (default, as is usual in the trade), or only "
-                "the water in them counts."
-            ),
-        ]
-        | None
-    ) = None
+    count_liquids_as: CountLiquidsAs | None = None
     fats: FatLines | None = None
     superfat: (
         Annotated[Superfat, Meta(description="The superfat the alkali was reckoned for.", examples=["5 %"])] | None
@@ -90,13 +83,7 @@ class LiquidSplitRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    compensate: (
-        Annotated[
-            bool,
-            Meta(description="Whether the alkali that a liquid's acid takes is added; default it is only told."),
-        ]
-        | None
-    ) = None
+    compensate: Compensate | None = None
 
 
 class StockDraw(Struct, frozen=True, kw_only=True):

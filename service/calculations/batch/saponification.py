@@ -6,7 +6,7 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.batch.acids import AcidLine, caution_acids, weighed_acids
-from service.calculations.batch.alkalis import AlkaliShare, UsedAlkali, used_alkalis
+from service.calculations.batch.alkalis import AlkaliShares, UsedAlkali, used_alkalis
 from service.calculations.batch.fat_yields import glycerol, risk
 from service.calculations.batch.fats import WeighedFat, weighed_fats
 from service.calculations.batch.saponification_notes import caution_saponification
@@ -42,13 +42,7 @@ class SaponificationRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    alkalis: (
-        Annotated[
-            list[AlkaliShare],
-            Meta(min_length=1, max_length=2, description="The alkalis and their shares; default NaOH alone."),
-        ]
-        | None
-    ) = None
+    alkalis: AlkaliShares | None = None
     acids: (
         Annotated[
             list[AcidLine],

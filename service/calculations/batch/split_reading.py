@@ -64,22 +64,32 @@ class TotalLiquid(Ruled, kw_only=True):
     )
 
 
+CountLiquidsAs = Annotated[
+    Literal["whole", "water_content"],
+    Meta(
+        description="Whether liquids count by their whole mass (default, as is usual in the trade), or only the water "
+        "in them counts."
+    ),
+]
+Compensate = Annotated[
+    bool, Meta(description="Whether the alkali that a liquid's acid takes is added; default it is only told.")
+]
+ShareOfAdded = Annotated[Share, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])]
+Rest = Annotated[Literal[True], Meta(description="It is what the others leave.")]
+AddPlainWaterTo = Annotated[
+    Literal["fats", "stock"],
+    Meta(description="Where plain water goes; all else goes into the fats. Default the fats."),
+]
+
+
 class LiquidLine(Ruled, kw_only=True):
     """A liquid added beside the stock, and how much of it."""
 
     liquid: Annotated[Identifier, Meta(examples=["goat-milk"], extra={SHELF: "liquids"})]
-    share: Annotated[Share, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])] | None = (
-        None
-    )
+    share: ShareOfAdded | None = None
     mass: Annotated[PlainMass, Meta(description="Its mass.", examples=["60 g"])] | None = None
-    rest: Annotated[Literal[True], Meta(description="It is what the others leave.")] | None = None
-    add_to: (
-        Annotated[
-            Literal["fats", "stock"],
-            Meta(description="Where plain water goes; all else goes into the fats. Default the fats."),
-        ]
-        | None
-    ) = None
+    rest: Rest | None = None
+    add_to: AddPlainWaterTo | None = None
 
     rules: ClassVar[tuple[Rule, ...]] = (ExactlyOne(("share", "mass", "rest")),)
 

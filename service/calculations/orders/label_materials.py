@@ -28,7 +28,7 @@ class Names:
         self._recipe = recipe
         self._law = law
         self._notes = notes
-        self.fats = [(at, one) for at, one in enumerate(recipe.fats) if one.share is None or one.share.value > 0]
+        self.fats = [(at, one) for at, one in enumerate(recipe.fats) if one.amount > 0]
 
     def fat(self, at: int, given: RecipeFat) -> tuple[str, str]:
         """Name of a fat as put in, and how well it is known."""

@@ -4,7 +4,8 @@ from typing import Annotated, ClassVar, Final, Literal
 
 from msgspec import Meta
 
-from service.calculations.batch.alkalis import AlkaliShare
+from service.calculations.batch.alkalis import AlkaliShares
+from service.calculations.batch.split_reading import Compensate, CountLiquidsAs, Rest, ShareOfAdded
 from service.calculations.shared.given import (
     Density,
     LiquidRatio,
@@ -62,6 +63,12 @@ class RecipeFat(NamedFat, kw_only=True):
 
     rules: ClassVar[tuple[Rule, ...]] = (*NamedFat.rules, ExactlyOne(("share", "mass")))
 
+    @property
+    def amount(self) -> float:
+        """Its share, or its mass [kg]; of 0 there is none in the recipe."""
+        told = self.share or self.mass
+        return 0.0 if told is None else told.value
+
 
 class RecipeTotalLiquid(Ruled, kw_only=True):
     """All the liquid of a recipe, the stock's own included, said in exactly one way."""
@@ -82,16 +89,17 @@ class RecipeLiquid(Ruled, kw_only=True):
     """A liquid of a recipe that goes in beside the stock, and how much of it."""
 
     liquid: Annotated[Identifier, Meta(examples=["goat-milk"], extra={SHELF: "liquids"})]
-    share: Annotated[Share, Meta(description="Its share of all that is added, by mass.", examples=["50 %"])] | None = (
-        None
-    )
+    share: ShareOfAdded | None = None
     use_level: UseLevel | None = None
     mass: RecipeMass | None = None
-    rest: Annotated[Literal[True], Meta(description="It is what the others leave.")] | None = None
+    rest: Rest | None = None
     add_to: (
         Annotated[
             Literal["fats", "stock"],
-            Meta(description="Where plain water goes; all else goes into the fats. Default the fats."),
+            Meta(
+                description="Where plain water goes; all else goes into the fats. Default the fats; where no alkali "
+                "comes from a stock, what the solid is dissolved in (stock)."
+            ),
         ]
         | None
     ) = None
@@ -198,13 +206,7 @@ class Recipe(Ruled, kw_only=True):
         ]
         | None
     ) = None
-    alkalis: (
-        Annotated[
-            list[AlkaliShare],
-            Meta(min_length=1, max_length=2, description="The alkalis and their shares; default NaOH alone."),
-        ]
-        | None
-    ) = None
+    alkalis: AlkaliShares | None = None
     total_liquid: (
         Annotated[RecipeTotalLiquid, Meta(description="Default: nothing is added beside the stock.")] | None
     ) = None
@@ -219,20 +221,8 @@ class Recipe(Ruled, kw_only=True):
         ]
         | None
     ) = None
-    count_liquids_as: (
-        Annotated[
-            Literal["whole", "water_content"],
-            Meta(description="Whether liquids count by their whole mass (default), or only the water in them counts."),
-        ]
-        | None
-    ) = None
-    compensate: (
-        Annotated[
-            bool,
-            Meta(description="Whether the alkali that a liquid's acid takes is added; default it is only told."),
-        ]
-        | None
-    ) = None
+    count_liquids_as: CountLiquidsAs | None = None
+    compensate: Compensate | None = None
     acids: Annotated[list[RecipeAcid], Meta(max_length=MOST_LIQUIDS, description="Acids that take alkali.")] | None = (
         None
     )

@@ -1,7 +1,7 @@
 """A recipe read: what one kilogram of its fats goes with. All that follows is in proportion to the fats."""
 
 from collections.abc import Sequence, Set
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal, NamedTuple, TypeVar
 
 from msgspec.structs import replace
 
@@ -35,6 +35,8 @@ from service.calculations.shared.notes import Notes, missed
 from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent
 from service.reference import reference_data
+
+FatLineKind = TypeVar("FatLineKind", bound=FatLine)
 
 MOST_PER_FAT: Final = 20.0
 """Of a mass in a recipe, per mass of fats: more of it is a slip of a unit."""
@@ -158,22 +160,26 @@ def _written_mass(fats: Sequence[RecipeFat], notes: Notes) -> float | None:
 
 
 def _fat_lines(fats: Sequence[RecipeFat], written: float | None) -> list[FatLine]:
-    total = sum(one.share.value for one in fats if one.share is not None) if written is None else written
-    found = []
-    for one in fats:
-        told = one.share or one.mass
-        mass = 0.0 if told is None or not total else told.value / total
-        found.append(
-            FatLine(
-                fat=one.fat,
-                name=one.name,
-                mass=Mass(mass),
-                saponification_value=one.saponification_value,
-                iodine_value=one.iodine_value,
-                fatty_acids=one.fatty_acids,
-            )
-        )
-    return found
+    total = sum(one.amount for one in fats) if written is None else written
+    return [fat_line(FatLine, one, one.amount / total if total else 0.0) for one in fats]
+
+
+def fat_line(kind: type[FatLineKind], one: RecipeFat, mass: float) -> FatLineKind:
+    """A fat of a recipe as another calculation takes it, with its certificate.
+
+    Args:
+        kind: of the line.
+        one: the fat.
+        mass: of it [kg].
+    """
+    return kind(
+        fat=one.fat,
+        name=one.name,
+        mass=Mass(mass),
+        saponification_value=one.saponification_value,
+        iodine_value=one.iodine_value,
+        fatty_acids=one.fatty_acids,
+    )
 
 
 def _alkalis(recipe: Recipe, drawn: Set[AlkaliName], notes: Notes) -> list[UsedAlkali]:

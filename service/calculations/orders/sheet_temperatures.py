@@ -15,6 +15,7 @@ from service.calculations.batch.melting import SolidFat
 from service.calculations.orders.batch_made import Made
 from service.calculations.orders.moved import take_over
 from service.calculations.orders.recipe import Recipe
+from service.calculations.orders.recipe_reading import fat_line
 from service.calculations.shared.cautions import CautionCode
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.given import Mass, MeasuredTemperature, PlainMass, Temperature
@@ -138,16 +139,9 @@ def temperatures(
 
 def _fats(made: Made, recipe: Recipe) -> list[WarmFatLine]:
     """The fats with the certificates they were given with."""
-    given = [one for one in recipe.fats if (one.share or one.mass or Mass(0.0)).value > 0]
+    given = [one for one in recipe.fats if one.amount > 0]
     return [
-        WarmFatLine(
-            fat=one.fat,
-            name=one.name,
-            mass=Mass(weighed.mass * made.fat_mass),
-            saponification_value=one.saponification_value,
-            iodine_value=one.iodine_value,
-            fatty_acids=one.fatty_acids,
-        )
+        fat_line(WarmFatLine, one, weighed.mass * made.fat_mass)
         for one, weighed in zip(given, made.recipe.fats, strict=True)
     ]
 

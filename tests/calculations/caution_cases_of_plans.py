@@ -7,6 +7,9 @@ from tests.calculations.caution_cases_of_sheets import PRICES, N, sheet
 
 P: Final = "production-plan"
 OIL: Final = {"name": "own oil", "saponification_value": "190 mg/g", "share": 1}
+OLIVE: Final = {
+    "A": {"recipe": {"fats": [{"fat": "olive-oil", "share": 1}]}, "batch": {"fat_mass": "1 kg"}, "bars": 10}
+}
 TANK: Final = {"material": "hdpe", "volume": "20 L", "lid": False}
 
 
@@ -27,6 +30,21 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("sheet-for-each-batch", Case(P, plan(), sheet(), "note", PRACTICE, "batch-sheet", N)),
     ("free-alkali-possible", Case(P, plan("0 %"), plan(), "danger", "JCGM 100", "A. Such soap burns")),
     ("ice-too-little", Case(P, refilled("30 °C"), refilled("70 °C"), "danger", "chemistry", "with waiting")),
+    (
+        "materials-not-taken",
+        Case(P, plan(materials=[{"material": "clay"}], recipes=OLIVE), plan(), "note", "materials", "shelf: clay."),
+    ),
+    (
+        "materials-not-taken",
+        Case(
+            P,
+            plan(materials=[{"material": "Own oil"}]),
+            plan(materials=[{"material": "own oil"}]),
+            "caution",
+            "materials",
+            "Own oil (did you mean 'own oil'?)",
+        ),
+    ),
     (
         "price-missing",
         Case(

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from service.calculations.orders.plan_days import Job, Moulds, days_of
 from service.calculations.orders.plan_demand import Article, Demand, Part, cycle_of, levels, needed
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import ask, assumed, cautions, fault, refusal
 from tests.calculations.test_batch_sheet import ALKALI, OIL
 
 NAME = "production-plan"
@@ -87,6 +87,35 @@ def test_an_order_that_cannot_be_ready_is_told_and_not_dropped() -> None:
     ]
 
 
+def test_without_a_first_day_nothing_is_called_in_time() -> None:
+    answer = told(("A", 10, "2031-03-31"), ("B", 10, None))
+    assert not any("late" in one for one in answer["batches"])
+    assert "late_orders" not in answer
+    assert assumed(answer)["/first_day"] == "not given"
+    assert told(("A", 10, None))["late_orders"] == []
+
+
+def test_a_plan_tells_what_its_caustic_needs_once() -> None:
+    """NaOH of 50 % begins to crystallise near 12 °C; a batch without a stock dissolves solid."""
+    cold = told(("A", 30, None), ("B", 30, None), stocks=[STOCK | {"mass": "5 kg", "temperature": "5 °C"}])
+    codes = [one["code"] for one in cold["cautions"]]
+    for code in ("crystals-in-solution", "stock-by-weight-only", "store-closed", "metals-attacked"):
+        assert codes.count(code) == 1
+    assert "solid-into-water" not in codes
+    assert "solid-into-water" in cautions(told(("A", 30, None)))
+    hot = cautions(told(("A", 10, None), stocks=[STOCK | {"temperature": "95 °C"}]))["stock-hot"]
+    assert hot["severity"] == "danger"
+
+
+@pytest.mark.parametrize(("level", "told_of"), [("1 %", False), ("4 %", True)])
+def test_an_addition_beyond_its_limit_is_told_with_its_article(level: str, *, told_of: bool) -> None:
+    scent = {"material": "scent", "kind": "fragrance", "use_level": level, "highest_share": "2 %"}
+    recipes = {"A": ARTICLE | {"recipe": ARTICLE["recipe"] | {"additions": [scent]}}}
+    found = cautions(told(("A", 10, None), recipes=recipes)).get("use-limit-exceeded")
+    assert (found is not None) == told_of
+    assert found is None or "scent in A" in found["message"]
+
+
 def test_each_draw_leaves_what_it_leaves_and_reserve_and_dead_volume_stay() -> None:
     """By hand: 257.36 g a batch; of 1 kg, 100 g of reserve and 0.1 L of 1.5229 kg/L below the outlet, two batches."""
     second = STOCK | {"mass": "2 kg"}
@@ -97,6 +126,19 @@ def test_each_draw_leaves_what_it_leaves_and_reserve_and_dead_volume_stay() -> N
     assert [one["stock_left"]["value"] for one in draws] == pytest.approx(
         [1000 - DRAW, 1000 - 2 * DRAW, 2000 - DRAW, 2000 - 2 * DRAW]
     )
+
+
+def test_a_recipe_is_made_with_the_tank_that_is_strong_enough_for_it() -> None:
+    """With 1.2 parts of liquid to one of alkali a stock of 40 %, 1.5:1, is too weak, and one of 50 % is not."""
+    weak = STOCK | {"strength": {"mass_fraction": "40 %"}}
+    dry = ARTICLE | {"recipe": ARTICLE["recipe"] | {"total_liquid": {"water_ratio": 1.2}}}
+    both = plan(("DRY", 10, None), ("WET", 10, None)) | {"recipes": {"DRY": dry, "WET": ARTICLE}}
+    batches = ask(NAME, both | {"stocks": [weak, STOCK]})["batches"]
+    assert [(one["sku"], one["stock_draws"][0]["stock"]["value"]) for one in batches] == [("DRY", 1), ("WET", 0)]
+    found = fault(NAME, both | {"stocks": [weak]}, 422)
+    assert (found.pointer, found.code) == ("/recipes/DRY/recipe/total_liquid", "stock-too-weak")
+    empty = fault(NAME, both | {"stocks": [weak, STOCK | {"mass": "0 kg"}]}, 422)
+    assert (empty.pointer, empty.code) == ("/stocks/1", "stock-runs-out")
 
 
 def test_a_tank_is_filled_anew_in_time_by_the_sheet_of_its_mixing() -> None:
@@ -217,6 +259,17 @@ def test_a_soap_that_goes_into_another_is_made_first_in_whole_bars() -> None:
     assert order_of(answer) == [("B", 1), ("A", 8), ("A", 8)]
     assert answer["surplus"] == [{"sku": "B", "quantity": {"value": 8.0, "unit": "1"}}]
     assert "shreds" not in {one["material"] for one in answer["materials"]}
+
+
+def test_a_bar_with_another_soap_in_it_costs_what_that_costs_too() -> None:
+    """By hand: 1 kg of oil at 4.20 makes ten bars, 0.42 each; 100 g of shreds are 0.7246 bars of 138 g in ten: 0.03."""
+    shreds = {"material": "shreds", "kind": "other", "use_level": "10 %", "sku": "B"}
+    recipes = {"A": ARTICLE | {"recipe": ARTICLE["recipe"] | {"additions": [shreds]}}, "B": ARTICLE}
+    shelf = [{"material": "own oil", "price": {"amount": "4.20", "currency": "EUR"}}]
+    first, second = told(("A", 20, None), recipes=recipes, materials=shelf)["cost"]["by_sku"]
+    assert first["by_bar"]["amount"] == second["by_bar"]["amount"] == "0.42"
+    assert first["by_bar_with_parts"]["amount"] == "0.45"
+    assert "by_bar_with_parts" not in second
 
 
 def test_costs_by_article_make_the_total_and_half_cents_go_to_even() -> None:

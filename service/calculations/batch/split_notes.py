@@ -1,5 +1,6 @@
 """What a liquid split says beside its numbers: cautions of practice and chemistry, and its steps."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from service.calculations.batch.liquids import carbon_monoxide
@@ -8,7 +9,7 @@ from service.calculations.shared.cautions import degrees
 from service.calculations.shared.notes import Notes, percent, weight
 from service.calculations.shared.standing_cautions import DISSOLVING, METALS, STORE
 from service.calculations.stock.solutions import ROOM
-from service.calculations.stock.stock_heat import caution_stock_heat
+from service.calculations.stock.stock_heat import caution_hot_stock, caution_warmed_stock
 from service.calculations.stock.stocks import weigh_it
 from service.chemistry.liquid_split import LEAST_WATER_RATIO
 from service.chemistry.mixing import mix
@@ -41,7 +42,8 @@ def caution_split(split: Split, budget: SaponificationBudget | None, notes: Note
     if any(one.strength is None for one in split.sources):
         notes.tell(*DISSOLVING)
     _ratio(split, notes)
-    _stock(split, notes)
+    caution_drawn(split.sources, notes)
+    caution_warmed_stock(split, notes)
     _liquids(split, budget, notes)
     for one in split.sources:
         if one.strength is None:
@@ -85,14 +87,20 @@ def _ratio(split: Split, notes: Notes) -> None:
         )
 
 
-def _stock(split: Split, notes: Notes) -> None:
-    known = [one.stock for one in split.sources if one.stock is not None]
+def caution_drawn(sources: Sequence[Source], notes: Notes) -> None:
+    """What stocks need that are drawn from: to be weighed, closed, clear and cool.
+
+    Args:
+        sources: the alkalis; one that is weighed dry is passed over.
+        notes: where the cautions go.
+    """
+    known = [one.stock for one in sources if one.stock is not None]
     if known:  # a stock that has dried out carries more alkali than is reckoned with
         notes.tell(weigh_it(*[one.overdose for one in known]), STORE)
     for stock in known:
         if stock.crystals is not None:
             notes.tell(stock.crystals)
-    caution_stock_heat(split, notes)
+    caution_hot_stock(sources, notes)
 
 
 def _liquids(split: Split, budget: SaponificationBudget | None, notes: Notes) -> None:

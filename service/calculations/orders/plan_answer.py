@@ -41,7 +41,9 @@ class PlannedBatch(Struct, frozen=True, kw_only=True):
     due: Annotated[str, Meta(description="When the first of its bars is due.", examples=["2031-03-14"])] | UnsetType = (
         UNSET
     )
-    late: Annotated[bool, Meta(description="Whether its bars are ready after that; only with first_day.")]
+    late: (
+        Annotated[bool, Meta(description="Whether its bars are ready after that; with due and first_day.")] | UnsetType
+    ) = UNSET
     fat_mass: Annotated[MassFigure, Meta(description="Of all its fats.")]
     batter_mass: Annotated[MassFigure, Meta(description="Of all that is poured.")]
     stock_draws: Annotated[list[PlannedDraw], Meta(description="What it draws.")]
@@ -95,12 +97,19 @@ class MaterialLine(Struct, frozen=True, kw_only=True):
 
 
 class SkuCost(Struct, frozen=True, kw_only=True):
-    """What the batches of an article cost in materials."""
+    """What the batches of an article cost in materials; another soap that goes into it is told under its own SKU."""
 
     sku: SkuTold
     bars: Annotated[CountFigure, Meta(description="How many are made.")]
     cost: Annotated[Amount, Meta(description="Sum of its materials, each rounded to the minor unit, halves to even.")]
     by_bar: Annotated[Amount, Meta(description="The same for a bar, rounded likewise.")]
+    by_bar_with_parts: (
+        Annotated[
+            Amount,
+            Meta(description="The same with what the bars of other soaps cost that go into it; where some do."),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class PlanCost(Struct, frozen=True, kw_only=True):
@@ -135,7 +144,13 @@ class ProductionPlanAnswer(Answer, kw_only=True):
     materials: Annotated[list[MaterialLine], Meta(description="Every material, by name.")]
     shortages: Annotated[list[MaterialLine], Meta(description="Those of which there is too little.")]
     surplus: Annotated[list[Surplus], Meta(description="Articles of which more bars are made than ordered.")]
-    late_orders: Annotated[list[LateOrder], Meta(description="Order lines that are not ready in time.")]
+    late_orders: (
+        Annotated[
+            list[LateOrder],
+            Meta(description="Order lines that are not ready in time; left out where the first day is not told."),
+        ]
+        | UnsetType
+    ) = UNSET
     cost: Annotated[PlanCost, Meta(description="With prices.")] | UnsetType = UNSET
     heating_time: Annotated[DurationFigure, Meta(description="For all batches together; with heating.")] | UnsetType = (
         UNSET
@@ -145,7 +160,8 @@ class ProductionPlanAnswer(Answer, kw_only=True):
         str,
         Meta(
             description="The materials as CSV (RFC 4180) with the columns sku, description, quantity, unit_code and "
-            "needed_for: what is required, for a bill of materials.",
+            "needed_for: what is required, for a bill of materials. A text that a spreadsheet would run as a formula, "
+            "since it begins with =, +, -, @ or a tab, has an apostrophe in front; materials has it as it is.",
             examples=["sku,description,quantity,unit_code,needed_for\r\n"],
         ),
     ]

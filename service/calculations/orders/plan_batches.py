@@ -1,13 +1,16 @@
 """The batch of each article, by the tanks that it is drawn from."""
 
+from datetime import date
+from math import inf
 from typing import NamedTuple
 
 from service.calculations.orders.batch_made import Made, Weighed, Weighing, as_weighed, make, stock_name
 from service.calculations.orders.moved import within
 from service.calculations.orders.plan_request import PlanStock, ProductionPlanRequest
-from service.calculations.orders.plan_stock import Need
+from service.calculations.orders.plan_stock import Draw, Need
 from service.calculations.orders.recipe_reading import read_recipe
 from service.calculations.orders.weigh_list import on_the_scale
+from service.calculations.shared.faults import Refusal
 from service.calculations.shared.given import PlainMass
 from service.calculations.shared.messages import AlkaliName, Solution
 from service.calculations.shared.notes import Notes
@@ -26,6 +29,16 @@ class PlanBatch(NamedTuple):
     weighed: Weighed
 
 
+class Planned(NamedTuple):
+    """A batch in its place."""
+
+    sku: str
+    due: date | None
+    day: int
+    batch: PlanBatch
+    draws: list[Draw]
+
+
 class Batches:
     """The batches of a plan, each reckoned once for the same tanks."""
 
@@ -36,6 +49,7 @@ class Batches:
         self._stocks = request.stocks or []
         self._kept: dict[tuple[str, Sources], PlanBatch] = {}
         self._told: set[str] = set()
+        self._refused: dict[tuple[str, Sources], Refusal] = {}
 
     def alkalis(self, sku: str) -> list[AlkaliName]:
         """The alkalis of an article of which there is a stock."""
@@ -91,9 +105,27 @@ class Batches:
     def _need(self, sku: str, alkali: AlkaliName, alkalis: list[AlkaliName]) -> Need:
         def need(place: int, again: bool) -> float:
             sources = tuple((place, again) if one == alkali else (self.first(one), False) for one in alkalis)
-            return drawn(self.batch(sku, sources), alkali)
+            if (sku, sources) in self._refused:
+                return inf
+            faults, assumed = len(self._notes.faults), len(self._notes.assumed)
+            try:
+                return drawn(self.batch(sku, sources), alkali)
+            except Refusal as refused:
+                del self._notes.faults[faults:], self._notes.assumed[assumed:]
+                self._refused[sku, sources] = refused
+                return inf
 
         return need
+
+    def refusal(self, sku: str) -> Refusal | None:
+        """Why none of the tanks that were asked for an article makes a batch of it; None where one does.
+
+        Args:
+            sku: the article.
+        """
+        if any(name == sku for name, _ in self._kept):
+            return None
+        return next((refused for (name, _), refused in self._refused.items() if name == sku), None)
 
 
 def drawn(batch: PlanBatch, alkali: AlkaliName) -> float:

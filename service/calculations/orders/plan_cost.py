@@ -3,13 +3,16 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
+from msgspec import UNSET
+
 from service.calculations.batch.split import Source
 from service.calculations.orders.batch_made import stock_name
 from service.calculations.orders.money import Price, cost_of, share_of, told, total_of
 from service.calculations.orders.moved import take_over
 from service.calculations.orders.plan_answer import PlanCost, SkuCost
 from service.calculations.orders.plan_batches import PlanBatch
-from service.calculations.orders.plan_request import PlanMaterial, ProductionPlanRequest
+from service.calculations.orders.plan_demand import Article, levels
+from service.calculations.orders.plan_request import PlanMaterial
 from service.calculations.orders.recipe_reading import is_article
 from service.calculations.orders.sheet_cost import MaterialPrice, Prices, caution_unpriced, read_prices
 from service.calculations.shared.notes import Notes
@@ -33,51 +36,71 @@ def read_shelf_prices(given: Sequence[PlanMaterial], notes: Notes) -> Prices | N
 
 
 def plan_cost(
-    prices: Prices, request: ProductionPlanRequest, made: Mapping[str, Sequence[PlanBatch]], notes: Notes
+    prices: Prices, articles: Mapping[str, Article], made: Mapping[str, Sequence[PlanBatch]], notes: Notes
 ) -> PlanCost:
     """What the batches of each article cost: a line for each material of it, rounded once, and exact sums.
 
     Args:
         prices: of the materials.
-        request: the plan that is asked for.
+        articles: by SKU, in the order of the recipes.
         made: the batches of each article.
         notes: where cautions and assumptions go.
     """
     without: dict[str, None] = {}
     by_solid: dict[str, None] = {}
-    costs: list[SkuCost] = []
-    totals: list[Decimal] = []
-    for sku in request.recipes:
-        batches = made.get(sku, ())
-        if not batches:
-            continue
-        masses: dict[str, float] = {}
-        for batch in batches:
-            for material, mass in _priced(batch, prices, by_solid):
-                masses[material] = masses.get(material, 0.0) + mass
-        lines = []
-        for material, mass in masses.items():
-            price = prices.by_material.get(material)
-            if price is None:
-                without[material] = None
-            else:
-                lines.append(cost_of(mass, price.amount, _per(price), prices.currency))
-        total, bars = total_of(lines, prices.currency), len(batches) * request.recipes[sku].bars
-        totals.append(total)
+    totals = {sku: _total(made[sku], prices, without, by_solid) for sku in articles if sku in made}
+    for alkali in by_solid:
+        notes.assume("/materials", f"{alkali} for its stock", "the stock is made of the solid and water")
+    caution_unpriced(list(without), notes)
+    with_parts = _with_parts(articles, totals, made)
+    costs = []
+    for sku, total in totals.items():
+        bars = len(made[sku]) * articles[sku].bars
         costs.append(
             SkuCost(
                 sku=sku,
                 bars=CountFigure(bars),
                 cost=told(total, prices.currency),
                 by_bar=told(share_of(total, bars, prices.currency), prices.currency),
+                by_bar_with_parts=told(share_of(with_parts[sku], 1, prices.currency), prices.currency)
+                if articles[sku].parts
+                else UNSET,
             )
         )
-    for alkali in by_solid:
-        notes.assume("/materials", f"{alkali} for its stock", "the stock is made of the solid and water")
-    caution_unpriced(list(without), notes)
-    return PlanCost(
-        by_sku=costs, total=told(total_of(totals, prices.currency), prices.currency), without_price=list(without)
-    )
+    whole = total_of(totals.values(), prices.currency)
+    return PlanCost(by_sku=costs, total=told(whole, prices.currency), without_price=list(without))
+
+
+def _total(
+    batches: Sequence[PlanBatch], prices: Prices, without: dict[str, None], by_solid: dict[str, None]
+) -> Decimal:
+    """What batches of an article cost; what has no price, and what is priced as solid, is noted."""
+    masses: dict[str, float] = {}
+    for batch in batches:
+        for material, mass in _priced(batch, prices, by_solid):
+            masses[material] = masses.get(material, 0.0) + mass
+    lines = []
+    for material, mass in masses.items():
+        price = prices.by_material.get(material)
+        if price is None:
+            without[material] = None
+        else:
+            lines.append(cost_of(mass, price.amount, _per(price), prices.currency))
+    return total_of(lines, prices.currency)
+
+
+def _with_parts(
+    articles: Mapping[str, Article], totals: Mapping[str, Decimal], made: Mapping[str, Sequence[PlanBatch]]
+) -> dict[str, Decimal]:
+    """What a bar of each article costs with the bars of other soaps in it; bars from the shelf cost nothing here."""
+    depth = levels(articles)
+    found: dict[str, Decimal] = {}
+    for sku in sorted(totals, key=lambda name: -depth[name]):  # parts lie deeper than what they go into
+        of = articles[sku]
+        found[sku] = totals[sku] / (len(made[sku]) * of.bars)
+        for part in of.parts:
+            found[sku] += found.get(part.sku, Decimal(0)) * Decimal(repr(part.bars_per_batch)) / of.bars
+    return found
 
 
 def _per(price: Price) -> float:

@@ -9,6 +9,7 @@ from msgspec import UNSET
 from service.calculations.orders.csv_lines import MASS_UNITS, VOLUME_UNITS, Line, csv_text, quantity_text
 from service.calculations.orders.plan_answer import MaterialLine
 from service.calculations.orders.plan_request import PlanMaterial
+from service.calculations.shared.faults import near
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import CountFigure, MassFigure
 
@@ -16,6 +17,10 @@ ICE: Final = "ice"
 STOCK: Final = "stock"
 """What materials of a mixing are needed for."""
 NOISE: Final = 1e-9
+NAMED: Final = 3
+"""Materials that a message names."""
+LOOKED_AT: Final = 20
+"""Materials that names are compared of: it takes time."""
 
 
 class Required:
@@ -72,6 +77,31 @@ def material_lines(required: Required, shelf: Mapping[str, PlanMaterial]) -> lis
         for material in sorted(required.masses)
         if required.masses[material] > 0
     ]
+
+
+def caution_unused(shelf: Mapping[str, PlanMaterial], lines: Sequence[MaterialLine], notes: Notes) -> None:
+    """Say which materials of the shelf nothing takes: one may be what lacks, by another name.
+
+    Args:
+        shelf: what is there, by material.
+        lines: of the plan.
+        notes: where the caution goes.
+    """
+    required = {one.material for one in lines}
+    short = [one.material for one in lines if one.short.value > 0]
+    unused = [name for name in shelf if name not in required]
+    if not unused:
+        return
+    close = {name: near(name, short) for name in unused[:LOOKED_AT]}
+    first = sorted(unused, key=lambda name: not close.get(name))[:NAMED]
+    more = f" and {len(unused) - NAMED} more" if len(unused) > NAMED else ""
+    named = "; ".join(f"{name[:40]}{close.get(name, '')}" for name in first)
+    notes.caution(
+        "materials-not-taken",
+        f"Nothing in this plan takes these materials of the shelf: {named}{more}. What is meant for a recipe must have "
+        "the name that it has there.",
+        "caution" if any(close.values()) else None,
+    )
 
 
 def _line(material: str, mass: float, needed_for: list[str], at_hand: PlanMaterial | None) -> MaterialLine:

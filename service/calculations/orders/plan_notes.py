@@ -1,46 +1,29 @@
 """What a plan says beside its numbers: cautions of its recipes and mixings, and its steps."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
-from typing import Final, Protocol
+from typing import Final
 
 from service.calculations.batch.fat_notes import CAUTION_FROM, DANGER_FROM
-from service.calculations.orders.plan_batches import PlanBatch
+from service.calculations.batch.split import Source
+from service.calculations.batch.split_notes import caution_drawn
+from service.calculations.orders.batch_content import Content
+from service.calculations.orders.plan_batches import Planned
 from service.calculations.orders.plan_demand import Needed
 from service.calculations.orders.plan_mixing import Mixed
 from service.calculations.orders.plan_request import ProductionPlanRequest
-from service.calculations.orders.plan_stock import Draw, Filling
+from service.calculations.orders.plan_stock import Filling
 from service.calculations.orders.sheet_superfat import superfat_weighed
+from service.calculations.orders.use_limits import Finished, use_limits
 from service.calculations.shared.notes import Notes, percent
-from service.calculations.shared.standing_cautions import HANDLING
+from service.calculations.shared.standing_cautions import DISSOLVING, HANDLING, METALS
 
 NAMED: Final = 4
 """Articles that a message names."""
 
 
-class PlannedBatch(Protocol):
-    """A batch in its place."""
-
-    @property
-    def sku(self) -> str:
-        """The article."""
-
-    @property
-    def due(self) -> date | None:
-        """When it is due."""
-
-    @property
-    def batch(self) -> PlanBatch:
-        """What is weighed."""
-
-    @property
-    def draws(self) -> list[Draw]:
-        """What is drawn."""
-
-
 def caution_plan(
     request: ProductionPlanRequest,
-    planned: Sequence[PlannedBatch],
+    planned: Sequence[Planned],
     mixed: Sequence[tuple[Filling, Mixed]],
     notes: Notes,
 ) -> None:
@@ -53,6 +36,8 @@ def caution_plan(
         notes: where the cautions go.
     """
     notes.tell(*HANDLING)
+    _caution_caustic(planned, notes)
+    _caution_limits(planned, notes)
     division = 0.0 if request.scale_division is None else request.scale_division.value
     risky: dict[str, float] = {}
     for one in planned:
@@ -74,6 +59,40 @@ def caution_plan(
         )
 
 
+def _caution_caustic(planned: Sequence[Planned], notes: Notes) -> None:
+    """What the stocks need that are drawn from, each once, and what solid needs that is dissolved."""
+    sources: dict[tuple[str, int, float], Source] = {}
+    for one in planned:
+        places = {draw.alkali: draw.tank for draw in one.draws}
+        for source in one.batch.made.split.sources:
+            strength = 0.0 if source.strength is None else source.strength.mass_fraction
+            sources.setdefault((source.alkali, places.get(source.alkali, -1), strength), source)
+    if sources:
+        notes.tell(METALS)
+    caution_drawn(list(sources.values()), notes)
+    if any(one.strength is None for one in sources.values()):
+        notes.tell(*DISSOLVING)
+
+
+def _caution_limits(planned: Sequence[Planned], notes: Notes) -> None:
+    """Additions of which a bar without any water holds more than its recipe's limit, by article."""
+    beyond: dict[str, str] = {}
+    for one in planned:
+        weighed = one.batch.weighed
+        if one.sku in beyond or not any(each.given.highest_share for each in weighed.additions):
+            continue
+        found = use_limits(weighed.additions, Finished(Content(weighed).dry_mass, None), Notes())
+        beyond[one.sku] = ", ".join(limit.material[:40] for limit in found if not limit.within_limit)
+    named = [f"{materials} in {sku[:40]}" for sku, materials in beyond.items() if materials]
+    if named:
+        more = f" and in {len(named) - 1} more articles" if len(named) > 1 else ""
+        notes.caution(
+            "use-limit-exceeded",
+            f"A bar without any water holds more than the limit given of {named[0][:90]}{more}: it may irritate or "
+            "sensitise skin. `batch-sheet` tells how much it may be, at the moisture that bars are sold at.",
+        )
+
+
 def _caution_risky(risky: Mapping[str, float], notes: Notes) -> None:
     if not risky:
         return
@@ -89,7 +108,7 @@ def _caution_risky(risky: Mapping[str, float], notes: Notes) -> None:
 
 
 def explain_plan(
-    request: ProductionPlanRequest, need: Mapping[str, Needed], planned: Sequence[PlannedBatch], notes: Notes
+    request: ProductionPlanRequest, need: Mapping[str, Needed], planned: Sequence[Planned], notes: Notes
 ) -> None:
     """The steps: what is ordered and made of each article, and what each batch draws.
 

@@ -1,6 +1,7 @@
 """Which tank each batch draws from, what is left in it, and when it must be filled anew."""
 
 from collections.abc import Callable, Mapping, Sequence
+from math import inf
 from typing import Final, NamedTuple
 
 from service.calculations.shared.messages import AlkaliName
@@ -10,7 +11,8 @@ NOISE: Final = 1e-9
 
 
 Need = Callable[[int, bool], float]
-"""Mass of stock that a batch draws of a tank, by its place and whether it was filled anew by this plan [kg]."""
+"""Mass of stock that a batch draws of a tank, by its place and whether it was filled anew by this plan [kg]; infinite
+where no batch can be made with that stock, as with one that is too weak."""
 
 
 class Filling(NamedTuple):
@@ -74,7 +76,7 @@ class RunsOut(ValueError):  # noqa: N818 - says what the stock does
     Attributes:
         tank: the tank that comes nearest.
         alkali: what is drawn.
-        mass: what the batch draws [kg].
+        mass: what the batch draws [kg]; infinite where no tank's stock makes it.
         gives: what a filling of that tank gives; None where it cannot be filled anew [kg].
     """
 
@@ -119,12 +121,15 @@ def _fill(
     nearest: RunsOut | None = None
     for place in places:
         tank = tanks[place]
-        if tank.filled is None:
+        mass = inf if tank.filled is None else need(place, True)
+        if tank.filled is None or mass == inf:
             continue
         left, again, full = tank.mass, tank.again, tank.filled(tank.mass, tank.again)
-        mass = need(place, True)
         if full - tank.kept >= mass * (1 - NOISE):
             tank.mass, tank.again = full, True
             return place, Filling(place, batch, left, again, full)
         nearest = nearest or RunsOut(place, alkali, mass, full - tank.kept)
-    raise nearest or RunsOut(places[-1], alkali, need(places[-1], tanks[places[-1]].again), None)
+    if nearest is not None:
+        raise nearest
+    least, place = min((need(place, tanks[place].again), place) for place in places)
+    raise RunsOut(place, alkali, least, None)

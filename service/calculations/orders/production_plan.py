@@ -16,18 +16,26 @@ from service.calculations.orders.plan_answer import (
     ProductionPlanAnswer,
     Surplus,
 )
-from service.calculations.orders.plan_batches import Batches, PlanBatch
+from service.calculations.orders.plan_batches import Batches, PlanBatch, Planned
 from service.calculations.orders.plan_cost import plan_cost, read_shelf_prices
 from service.calculations.orders.plan_days import Job, Moulds, days_of
 from service.calculations.orders.plan_demand import Needed, TooMany, levels, needed, poured_by
 from service.calculations.orders.plan_examples import EXAMPLES
 from service.calculations.orders.plan_heating import heating
-from service.calculations.orders.plan_materials import ICE, STOCK, Required, as_csv, check_materials, material_lines
+from service.calculations.orders.plan_materials import (
+    ICE,
+    STOCK,
+    Required,
+    as_csv,
+    caution_unused,
+    check_materials,
+    material_lines,
+)
 from service.calculations.orders.plan_mixing import Mixed, Refill
 from service.calculations.orders.plan_notes import caution_plan, explain_plan
 from service.calculations.orders.plan_reading import Wanted, read_tanks, read_wanted
 from service.calculations.orders.plan_request import ProductionPlanRequest
-from service.calculations.orders.plan_stock import Draw, Filling, RunsOut, Tank, draw
+from service.calculations.orders.plan_stock import Filling, RunsOut, Tank, draw
 from service.calculations.orders.recipe_reading import is_article
 from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Refusal
@@ -41,21 +49,13 @@ A_DAY: Final = 86_400.0
 """Seconds."""
 
 
-class Planned(NamedTuple):
-    """A batch in its place."""
-
-    sku: str
-    due: date | None
-    day: int
-    batch: PlanBatch
-    draws: list[Draw]
-
-
 def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAnswer:
     """The batches that orders ask for, and all that follows from them."""
     wanted = read_wanted(request, notes)
     shelf = check_materials(request.materials or (), notes)
     prices = read_shelf_prices(request.materials or (), notes)
+    if wanted.first_day is None and any(wanted.dues):
+        notes.assume("/first_day", "not given", "days are counted, and which orders are late is not told")
     tanks, refills = read_tanks(request, notes)
     division = division_or_none(request.scale_division, notes)
     batches = Batches(request, division, notes)
@@ -72,6 +72,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     for filling, how in mixed:
         _require_mixing(required, tanks[filling.tank], how)
     lines = material_lines(required, shelf)
+    caution_unused(shelf, lines, notes)
     shortages = [one for one in lines if one.short.value > 0]
     made: dict[str, list[PlanBatch]] = {}
     for one in planned:
@@ -88,7 +89,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
         shortages=shortages,
         surplus=[Surplus(sku=sku, quantity=CountFigure(one.surplus)) for sku, one in need.items() if one.surplus],
         late_orders=_late(request, wanted, need, planned),
-        cost=UNSET if prices is None else plan_cost(prices, request, made, notes),
+        cost=UNSET if prices is None else plan_cost(prices, wanted.articles, made, notes),
         heating_time=UNSET if hot is None else hot.time,
         heating_energy=UNSET if hot is None else hot.energy,
         material_lines=as_csv(lines, purchases=False),
@@ -194,7 +195,7 @@ def _drawn(
         try:
             draws, filled = draw(tanks, needs[one.sku], number)
         except RunsOut as error:
-            raise _runs_out(one.sku, number, error, notes) from None
+            raise batches.refusal(one.sku) or _runs_out(one.sku, number, error, notes) from None
         for filling in filled:
             cools = cooling_days(refills[filling.tank].mixed(filling.left, again=filling.again))
             waits += max(0, last_draw.get(filling.tank, 1) + cools - one.day - waits)
@@ -243,7 +244,7 @@ def _calendar(first: date | None, day: int) -> str | UnsetType:
 def _batch(number: int, one: Planned, request: ProductionPlanRequest, wanted: Wanted) -> PlannedBatch:
     ready = one.day + (request.recipes[one.sku].ready_after_days or 0)
     first = wanted.first_day
-    late = first is not None and one.due is not None and (one.due - first).days < ready - 1
+    late = UNSET if first is None or one.due is None else (one.due - first).days < ready - 1
     return PlannedBatch(
         number=CountFigure(number),
         sku=one.sku,
@@ -306,11 +307,11 @@ def cooling_days(how: Mixed) -> int:
 
 def _late(
     request: ProductionPlanRequest, wanted: Wanted, need: Mapping[str, Needed], planned: Sequence[Planned]
-) -> list[LateOrder]:
+) -> list[LateOrder] | UnsetType:
     """Order lines whose last bar is ready after they are due; bars go to what is due first, other soaps among it."""
     first = wanted.first_day
     if first is None:
-        return []
+        return UNSET if any(wanted.dues) else []
     made: dict[str, list[int]] = {}
     for one in planned:
         made.setdefault(one.sku, []).append(one.day + (request.recipes[one.sku].ready_after_days or 0))
@@ -353,13 +354,13 @@ CALCULATION: Final = Calculation(
         "CSV with UN/CEFACT codes; cost by SKU; late orders; the time of heating. Each batch's own sheet is "
         "`batch-sheet`.\n\n"
         "Rules: an article gets the fewest batches that give all bars ordered of it; bars on the shelf serve what is "
-        "due first. Batches stand by the last day on which they can be poured and be ready, those of one date article "
-        "by article, soaps that go into others before them, on the first day with room. Stocks are drawn in the order "
-        "of the request, each down to its dead volume and reserve. A tank is mixed after its last draw, to the full, "
-        "and what it is for waits until it is cool. Money and quantities are rounded halves to even, what is to be "
-        "bought up; sums of lines are exact.\n\n"
-        "Range: 10 000 order lines, 1 000 recipes, 20 000 batches; a batch draws from one tank of each alkali. It "
-        "knows no working hours, no illness and no sieve that broke.\n\n"
+        "due first. Batches stand by the last day on which they can be poured and be ready, those of one date article"
+        " by article, soaps that go into others before them, on the first day with room. Stocks are drawn in the "
+        "order of the request, each down to its dead volume and reserve; one that is too weak for a recipe is passed "
+        "over. A tank is mixed after its last draw, to the full, and what it is for waits until it is cool. Money and"
+        " quantities are rounded halves to even, what is to be bought up; sums of lines are exact.\n\n"
+        "Range: 10 000 order lines, 1 000 recipes, 20 000 batches; a batch draws from one tank of each alkali. "
+        "Every day of the calendar is one of work. It knows no working hours, no illness and no sieve that broke.\n\n"
         "Sources: as the calculations it joins; unit codes of UN/CEFACT Recommendation 20 (from memory)."
     ),
     request=ProductionPlanRequest,

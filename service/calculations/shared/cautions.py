@@ -78,6 +78,7 @@ CautionCode = Literal[
     "local-boiling",
     "local-codes-first",
     "melting-unknown",
+    "materials-not-taken",
     "metals-attacked",
     "milk-too-warm",
     "moisture-assumed",
@@ -307,6 +308,9 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", _PRACTICE, "A calculation replaces no local code, no licensed practice and no safety data sheet."
     ),
     "melting-unknown": Ground("note", _DATA, "Where a fat melts is not known, and nothing is guessed."),
+    "materials-not-taken": Ground(
+        "note", "the materials that were given", "Materials of the shelf are in nothing that is made."
+    ),
     "metals-attacked": Ground(
         "caution", "Dow Chemical, caustic soda", "Metals that caustic attacks, in fittings and tools too."
     ),

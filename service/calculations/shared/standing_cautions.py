@@ -81,6 +81,7 @@ STANDING: Final[frozenset[CautionCode]] = frozenset(
         "hot-vessel",
         "hydrometer-counts-all",
         "sample-clear-and-mixed",
+        "sheet-for-each-batch",
         "soap-still-reacts",
         "tongue-is-no-assay",
     )

@@ -19,13 +19,13 @@ CLOSE_TO_BOILING: Final = 10.0
 """Margin [K] below which a mixing counts as close to boiling; a weather low or 300 m of altitude take 1 K."""
 
 
-def caution_stock_heat(split: Split, notes: Notes) -> None:
-    """Say what hot stock, and water that warms it, can do."""
-    _hot(split.sources, notes)
-    _warming(split, notes)
+def caution_hot_stock(sources: Sequence[Source], notes: Notes) -> None:
+    """Say what hot stock can do.
 
-
-def _hot(sources: Sequence[Source], notes: Notes) -> None:
+    Args:
+        sources: the alkalis; one that is weighed dry is passed over.
+        notes: where the caution goes.
+    """
     for one in sources:
         t = one.temperature
         if one.strength is None or t <= HOT:
@@ -40,8 +40,13 @@ def _hot(sources: Sequence[Source], notes: Notes) -> None:
         )
 
 
-def _warming(split: Split, notes: Notes) -> None:
-    """How warm plain water makes the stock that it is poured into; of two stocks the one that gets hotter."""
+def caution_warmed_stock(split: Split, notes: Notes) -> None:
+    """Say how warm plain water makes the stock that it is poured into; of two stocks the one that gets hotter.
+
+    Args:
+        split: what is drawn and added.
+        notes: where the caution goes.
+    """
     plain = sum([one.mass for one in split.plain_water])
     if not plain:
         return

@@ -5,16 +5,21 @@ from decimal import Decimal
 
 from msgspec import UNSET
 
-from service.calculations.batch.split import Source
-from service.calculations.orders.batch_made import stock_name
-from service.calculations.orders.money import Price, cost_of, share_of, told, total_of
+from service.calculations.orders.money import share_of, told, total_of
 from service.calculations.orders.moved import take_over
 from service.calculations.orders.plan_answer import PlanCost, SkuCost
 from service.calculations.orders.plan_batches import PlanBatch
 from service.calculations.orders.plan_demand import Article, levels
 from service.calculations.orders.plan_request import PlanMaterial
 from service.calculations.orders.recipe_reading import is_article
-from service.calculations.orders.sheet_cost import MaterialPrice, Prices, caution_unpriced, read_prices
+from service.calculations.orders.sheet_cost import (
+    OF_SOLID,
+    MaterialPrice,
+    Prices,
+    caution_unpriced,
+    priced,
+    read_prices,
+)
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import CountFigure
 
@@ -50,7 +55,7 @@ def plan_cost(
     by_solid: dict[str, None] = {}
     totals = {sku: _total(made[sku], prices, without, by_solid) for sku in articles if sku in made}
     for alkali in by_solid:
-        notes.assume("/materials", f"{alkali} for its stock", "the stock is made of the solid and water")
+        notes.assume("/materials", f"{alkali} for its stock", OF_SOLID)
     caution_unpriced(list(without), notes)
     with_parts = _with_parts(articles, totals, made)
     costs = []
@@ -77,15 +82,16 @@ def _total(
     """What batches of an article cost; what has no price, and what is priced as solid, is noted."""
     masses: dict[str, float] = {}
     for batch in batches:
-        for material, mass in _priced(batch, prices, by_solid):
+        for one in batch.weighings:
+            if is_article(one.of):  # its batches are counted already
+                continue
+            material, mass = priced(one, prices)
             masses[material] = masses.get(material, 0.0) + mass
-    lines = []
-    for material, mass in masses.items():
-        price = prices.by_material.get(material)
-        if price is None:
-            without[material] = None
-        else:
-            lines.append(cost_of(mass, price.amount, _per(price), prices.currency))
+            if material not in prices.by_material:
+                without[material] = None
+            elif material != one.material:
+                by_solid[material] = None
+    lines = [prices.cost(material, mass) for material, mass in masses.items() if material in prices.by_material]
     return total_of(lines, prices.currency)
 
 
@@ -100,25 +106,4 @@ def _with_parts(
         found[sku] = totals[sku] / (len(made[sku]) * of.bars)
         for part in of.parts:
             found[sku] += found.get(part.sku, Decimal(0)) * Decimal(repr(part.bars_per_batch)) / of.bars
-    return found
-
-
-def _per(price: Price) -> float:
-    return 1.0 if price.per is None else price.per.value
-
-
-def _priced(batch: PlanBatch, prices: Prices, by_solid: dict[str, None]) -> list[tuple[str, float]]:
-    """What is priced of a batch: of stock without a price of its own, its hydroxide."""
-    found = []
-    for one in batch.weighings:
-        material, mass = one.material, one.mass
-        source = one.of
-        if is_article(source):  # its batches are counted already
-            continue
-        if isinstance(source, Source) and material == stock_name(source.alkali) and material not in prices.by_material:
-            material = source.alkali
-            mass *= 1.0 if source.strength is None else source.strength.mass_fraction
-            if material in prices.by_material:
-                by_solid[material] = None
-        found.append((material, mass))
     return found

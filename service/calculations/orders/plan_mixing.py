@@ -12,7 +12,7 @@ from service.calculations.mixing.ice_reading import StockMixingIceRequest
 from service.calculations.mixing.stock_mixing_ice import StockMixingIceAnswer
 from service.calculations.mixing.stock_mixing_ice import calculate as stock_mixing_ice
 from service.calculations.orders.moved import take_over
-from service.calculations.orders.plan_request import PlanStock, Remixing
+from service.calculations.orders.plan_request import PlanStock
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.given import PlainMass, Temperature
 from service.calculations.shared.messages import Solution
@@ -106,7 +106,7 @@ class Refill:
                 temperature=Temperature(peak),
             ),
             vessel=stock.vessel,
-            surroundings=self._surroundings(how),
+            surroundings=self._surroundings,
             target_temperature=Temperature(self.cool_to),
         )
         return Mixed(sheet, self._ask_cooling(cooling), self.cool_to)
@@ -123,12 +123,14 @@ class Refill:
         ]
         return self._asked(stock_mixing_ice, request, places)
 
-    def _surroundings(self, how: Remixing) -> Surroundings:
+    @cached_property
+    def _surroundings(self) -> Surroundings:
         """What the tank cools in."""
-        if how.surroundings is not None:
+        how = self._stock.remixing
+        if how is not None and how.surroundings is not None:
             return how.surroundings
         self._notes.assume(f"/stocks/{self._place}/remixing/surroundings", "still-air", "the air of the room")
-        return Surroundings(medium="still-air", temperature=how.ambient)
+        return Surroundings(medium="still-air", temperature=None if how is None else how.ambient)
 
     @property
     def _how_strength(self) -> bool:

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Annotated, NamedTuple
+from typing import Annotated, Final, NamedTuple
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.batch.split import Source
-from service.calculations.orders.batch_made import Weighing, stock_name
+from service.calculations.orders.batch_made import Weighing
 from service.calculations.orders.money import Amount, Price, cost_of, share_of, told, total_of
 from service.calculations.shared.faults import near
 from service.calculations.shared.notes import Notes
@@ -54,11 +54,43 @@ class Cost(Struct, frozen=True, kw_only=True):
     ]
 
 
+OF_SOLID: Final = "the stock is made of the solid and water; its hydroxide is priced as if the solid were pure"
+"""Why a stock without a price of its own costs what it does."""
+
+
 class Prices(NamedTuple):
     """The prices of a request, read."""
 
     by_material: dict[str, Price]
     currency: str
+
+    def cost(self, material: str, mass: float) -> Decimal:
+        """What a mass of a material costs that has a price.
+
+        Args:
+            material: as prices have it.
+            mass: of it [kg].
+        """
+        price = self.by_material[material]
+        return cost_of(mass, price.amount, 1.0 if price.per is None else price.per.value, self.currency)
+
+
+def priced(weighing: Weighing, prices: Prices) -> tuple[str, float]:
+    """What is priced of a line: of stock without a price of its own, its hydroxide; and its mass [kg].
+
+    Args:
+        weighing: the line.
+        prices: that there are.
+    """
+    source = weighing.of
+    if (
+        isinstance(source, Source)
+        and source.strength is not None
+        and weighing.material not in prices.by_material
+        and source.alkali in prices.by_material
+    ):
+        return source.alkali, weighing.mass * source.strength.mass_fraction
+    return weighing.material, weighing.mass
 
 
 def read_prices(given: Sequence[MaterialPrice], notes: Notes, at: str = "/prices") -> Prices | None:
@@ -136,20 +168,13 @@ def cost(prices: Prices, weighings: Sequence[Weighing], bars: int | None, notes:
     amounts: list[Decimal] = []
     without: list[str] = []
     for one in weighings:
-        price, mass = prices.by_material.get(one.material), one.mass
-        if price is None and isinstance(one.of, Source) and one.material == stock_name(one.of.alkali):
-            price = prices.by_material.get(one.of.alkali)
-            strength = one.of.strength
-            mass = mass if strength is None else mass * strength.mass_fraction
-            if price is not None:
-                notes.assume(
-                    "/prices", f"{one.of.alkali} for {one.material}", "the stock is made of the solid and water"
-                )
-        if price is None:
+        material, mass = priced(one, prices)
+        if material not in prices.by_material:
             without.append(one.material)
             continue
-        per = 1.0 if price.per is None else price.per.value
-        amounts.append(cost_of(mass, price.amount, per, prices.currency))
+        if material != one.material:
+            notes.assume("/prices", f"{material} for {one.material}", OF_SOLID)
+        amounts.append(prices.cost(material, mass))
         lines.append(CostLine(material=one.material, mass=MassFigure(mass), cost=told(amounts[-1], prices.currency)))
     total = total_of(amounts, prices.currency)
     caution_unpriced(list(dict.fromkeys(without)), notes)

@@ -10,10 +10,10 @@ from typing import Annotated, Final
 
 from msgspec import Meta, Struct
 
+from service.chemistry.ranges import ROUNDING
+
 OUNCE: Final = 28.349523125e-3
 """Avoirdupois ounce [kg], exact."""
-NOISE: Final = 1e-9
-"""Relative error of a mass that is rounding, and takes no gram off."""
 BASIS: Final = (
     "16 CFR 500: metric and customary units; Regulation (EC) No 1223/2009, Article 19(1)(b): nominal content at the "
     "time of packaging (all else of them from memory)"
@@ -35,7 +35,7 @@ def net_mass(mass: float) -> NetMass:
     Args:
         mass: what it holds at least, above 0 [kg].
     """
-    held = mass * (1 + NOISE)
+    held = mass * (1 + ROUNDING)
     grams = floor(held * 1000)
     metric = f"{grams} g" if grams >= 1 else f"{_down(held * 1000)} g"
     if grams >= 1000:

@@ -12,11 +12,11 @@ from service.calculations.orders.plan_request import PlanMaterial
 from service.calculations.shared.faults import near
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import CountFigure, MassFigure
+from service.chemistry.ranges import ROUNDING
 
 ICE: Final = "ice"
 STOCK: Final = "stock"
 """What materials of a mixing are needed for."""
-NOISE: Final = 1e-9
 NAMED: Final = 3
 """Materials that a message names."""
 LOOKED_AT: Final = 20
@@ -107,9 +107,9 @@ def caution_unused(shelf: Mapping[str, PlanMaterial], lines: Sequence[MaterialLi
 def _line(material: str, mass: float, needed_for: list[str], at_hand: PlanMaterial | None) -> MaterialLine:
     there = 0.0 if at_hand is None or at_hand.mass is None else at_hand.mass.value
     short = mass - there
-    short = 0.0 if short <= NOISE * mass else short
+    short = 0.0 if short <= ROUNDING * mass else short
     package = None if at_hand is None or at_hand.package_mass is None else at_hand.package_mass.value
-    packages = None if package is None else ceil(short / package * (1 - NOISE))
+    packages = None if package is None else ceil(short / package * (1 - ROUNDING))
     purchase = short if package is None or packages is None else packages * package
     code, per_unit = _unit(at_hand)
     return MaterialLine(

@@ -2,13 +2,10 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from math import inf
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from service.calculations.shared.messages import AlkaliName
-
-NOISE: Final = 1e-9
-"""Share of a tank that is rounding."""
-
+from service.chemistry.ranges import ROUNDING
 
 Need = Callable[[int, bool], float]
 """Mass of stock that a batch draws of a tank, by its place and whether it was filled anew by this plan [kg]; infinite
@@ -67,7 +64,7 @@ class Tank:
 
     def gives(self, mass: float) -> bool:
         """Whether so much can be drawn [kg]."""
-        return self.mass - self.kept >= mass * (1 - NOISE)
+        return self.mass - self.kept >= mass * (1 - ROUNDING)
 
 
 class RunsOut(ValueError):  # noqa: N818 - says what the stock does
@@ -125,7 +122,7 @@ def _fill(
         if tank.filled is None or mass == inf:
             continue
         left, again, full = tank.mass, tank.again, tank.filled(tank.mass, tank.again)
-        if full - tank.kept >= mass * (1 - NOISE):
+        if full - tank.kept >= mass * (1 - ROUNDING):
             tank.mass, tank.again = full, True
             return place, Filling(place, batch, left, again, full)
         nearest = nearest or RunsOut(place, alkali, mass, full - tank.kept)

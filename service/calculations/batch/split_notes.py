@@ -66,10 +66,11 @@ def _dissolving(source: Source, ratio: float, notes: Notes) -> None:
     if hot is None:
         notes.caution("dissolving-heats", f"{what} brings it close to boiling: use more water.")
         return
-    close = ", close to boiling: use more of the water for it, ice" if hot >= NEARLY_BOILING else ": use ice"
+    more = "use more of the water for it, ice" if ratio <= LEAST_WATER_RATIO * (1 + ROUNDING) else "use ice"
+    peak = degrees(hot) + (", close to boiling" if hot >= NEARLY_BOILING else "")
     notes.caution(
         "dissolving-heats",
-        f"{what} gets it up to {degrees(hot)}{close} for a part of it, and let it cool before it meets the fats.",
+        f"{what} gets it up to {peak}: {more} for a part of it, and let it cool before it meets the fats.",
     )
 
 

@@ -23,8 +23,8 @@ Told = TypeVar("Told")
 
 USABLE: Final = 38.0
 """Temperature [°C] a stock has cooled to before it meets fats, where nothing is said (common practice)."""
-NOT_OURS: Final = frozenset({"/solution_mass", "/surroundings/temperature"})
-"""Assumptions of members that a plan does not have: what the tank holds is answered, and the room is told already."""
+NOT_OURS: Final = frozenset({"/solution_mass", "/surroundings/temperature", "/existing_stock/temperature"})
+"""Assumptions of members that a plan does not have, or tells itself: what the tank holds, its room, its temperature."""
 LEAST_HEEL: Final = 1e-3
 """Stock in a tank that is not worth a word [kg]."""
 

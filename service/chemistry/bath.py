@@ -117,7 +117,7 @@ def film_coefficient(
     return vertical_nusselt(rayleigh, kinematic_viscosity / diffusivity) * conductivity / height
 
 
-def water_film(height: float, wall: float, bath: float) -> float:
+def water_film(height: float, wall: float, bath: float, away: float | None = None) -> float:
     """Coefficient of free convection from a wall to a bath of water [W/(m2 K)].
 
     Near 4 °C, where water is densest, it sinks and rises beside the same wall: both ways count.
@@ -126,6 +126,7 @@ def water_film(height: float, wall: float, bath: float) -> float:
         height: of the wall, above 0 [m].
         wall: temperature of its surface, 0 to 150 [°C].
         bath: that of the water, 0 to 150 [°C].
+        away: the density of that [kg/m3], where it was reckoned before.
 
     Raises:
         OutOfRange: an argument is outside its range.
@@ -134,7 +135,8 @@ def water_film(height: float, wall: float, bath: float) -> float:
         .. [1] the module's; density by Kell 1975.
     """
     film = 0.5 * (wall + bath)
-    at_wall, away, between = water.density(wall), water.density(bath), water.density(film)
+    away = water.density(bath) if away is None else away
+    at_wall, between = water.density(wall), water.density(film)
     apart = abs(away - at_wall)
     if min(wall, bath) < DENSEST < max(wall, bath):
         apart = 2.0 * _DENSEST - at_wall - away
@@ -204,8 +206,9 @@ def films(vessel: Bathed, stock: Stock, t: float, bath: float) -> Films:
     wall = vessel.wall_resistance[0]
     apart = t - bath
     inner, outer = t - 0.6 * apart, bath + 0.3 * apart  # stock is the thicker of the two liquids
+    away = water.density(bath)
     for done in range(ROUNDS):
-        inside, outside = stock_film(height, stock, t, inner), water_film(height, outer, bath)
+        inside, outside = stock_film(height, stock, t, inner), water_film(height, outer, bath, away)
         if done == ROUNDS - 1:
             break
         flux = apart / (1.0 / inside + wall + 1.0 / outside)

@@ -6,6 +6,7 @@ smoothly from all at 0 to none at 5 %; from 5 % up it is the formula as publishe
 """
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -80,11 +81,18 @@ def _caustic_soda(w: float, t: float) -> float:
 
 
 def _olsson(w: float, t: float) -> float:
+    k, m, n = _at_strength(w)
+    return k + (m + n * t) * t
+
+
+@lru_cache(maxsize=256)
+def _at_strength(w: float) -> tuple[float, float, float]:
+    """Coefficients of 1, t and t² at a strength: a stock keeps its strength while its temperature changes."""
     root = math.sqrt(1.0 - w)
-    total = 0.0
-    for k, m, n in zip(reversed(_K), reversed(_L), reversed(_M), strict=True):
-        total = total * root + (k + (m + n * t) * t)
-    return total
+    k = m = n = 0.0
+    for one, other, third in zip(reversed(_K), reversed(_L), reversed(_M), strict=True):
+        k, m, n = k * root + one, m * root + other, n * root + third
+    return k, m, n
 
 
 def _laliberte(w: float, t: float) -> float:

@@ -6,6 +6,7 @@ out 1.3 % below steam tables, the second 0.2 %), and `service.chemistry.water` k
 zero of `service.chemistry.enthalpy`, 25 °C.
 """
 
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry.ranges import require
@@ -93,6 +94,7 @@ _ETHANOL: Final = Heat(ETHANOL, 0.0, 0.0)
 _COMPONENTS: Final = (_PROTEIN, FAT, _CARBOHYDRATE, _ASH, _ETHANOL)
 
 
+@lru_cache(maxsize=256)
 def heat_of(dry: Dry) -> Heat:
     """Enthalpy, as a function of temperature, of what a liquid holds beside its water.
 

@@ -1,6 +1,7 @@
 """Viscosity of caustic solutions (Laliberté 2009)."""
 
 import math
+from functools import lru_cache
 from typing import Final
 
 from service.chemistry import water
@@ -49,10 +50,16 @@ def viscosity(alkali: Alkali, w: float, t: float) -> float:
     lowest, highest, strongest = _LIMITS[alkali]
     w = require_mass_fraction(w, strongest, "the viscosities that were fitted end there (Laliberté 2009)")
     require("temperature", t, lowest, highest, "the viscosities that were fitted end there (Laliberté 2009)")
-    v1, v2, v3, v4, v5, v6 = _COEFFICIENTS[alkali]
-    logarithm = (v1 * w**v2 + v3) / (v4 * t + 1.0) - math.log(v5 * w**v6 + 1.0)
+    upper, v4, lower = _at_strength(alkali, w)
     pure = water.viscosity_beyond(t)
-    return float(pure ** (1.0 - w) * (1e-3 * math.exp(logarithm)) ** w)
+    return float(pure ** (1.0 - w) * (1e-3 * math.exp(upper / (v4 * t + 1.0) - lower)) ** w)
+
+
+@lru_cache(maxsize=256)
+def _at_strength(alkali: Alkali, w: float) -> tuple[float, float, float]:
+    """What does not change with temperature: a stock keeps its strength while it cools."""
+    v1, v2, v3, v4, v5, v6 = _COEFFICIENTS[alkali]
+    return float(v1 * w**v2 + v3), v4, math.log(v5 * w**v6 + 1.0)
 
 
 def viscosity_half_width(alkali: Alkali, w: float, t: float) -> float:

@@ -11,8 +11,8 @@ from service.chemistry.ranges import require
 from service.reference import tables
 
 _KELL: Final = tables.read("kell_1975.csv")
-_KELL_UPPER: Final = _KELL.select(part="numerator")
-_KELL_LOWER: Final = _KELL.select(part="denominator")
+_K0, _K1, _K2, _K3, _K4, _K5 = _KELL.select(part="numerator")
+_L0, _L1 = _KELL.select(part="denominator")
 _HEAT: Final = tables.read("alkali_enthalpy.csv")
 _HEAT_CAPACITY: Final = tuple(1e3 * c for c in _HEAT.select(substance="water", part="heat_capacity"))
 _ICE: Final = tuple(1e3 * c for c in _HEAT.select(substance="ice", part="enthalpy [kJ/kg]"))
@@ -54,7 +54,8 @@ def density(t: float) -> float:
         998.2
     """
     require("temperature", t, 0.0, 150.0, "Kell's equation for water holds from 0 to 150 °C")
-    return _polynomial(_KELL_UPPER, t) / _polynomial(_KELL_LOWER, t)
+    # Written out, since mixings and coolings ask it hundreds of times.
+    return (((((_K5 * t + _K4) * t + _K3) * t + _K2) * t + _K1) * t + _K0) / (_L1 * t + _L0)
 
 
 def heat_capacity(t: float) -> float:

@@ -261,9 +261,15 @@ class Runs:
         )
         blend = self.blend
         grown = Blend(blend.alkali, blend.stock, blend.fats, [*blend.liquids, more], fat_mass=blend.fat_mass)
-        base = Blend(blend.alkali, blend.stock, blend.fats, blend.liquids, fat_mass=blend.fat_mass)
+        base = self._without_acids
         rise = grown.enthalpy(t, share) - base.enthalpy(t, share)
         return (grown.beside - base.beside - rise) / (step * one.mass)
+
+    @cached_property
+    def _without_acids(self) -> Blend:
+        """The blend, its acids giving off no heat."""
+        blend = self.blend
+        return Blend(blend.alkali, blend.stock, blend.fats, blend.liquids, fat_mass=blend.fat_mass)
 
     def needed(self, wanted: float) -> Ends:
         """How warm the fats must be for a wanted temperature [°C].

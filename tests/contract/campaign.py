@@ -1,6 +1,7 @@
 """A run of schemathesis: all phases, all its checks and our own, and what came of it."""
 
 import time
+import traceback
 from collections.abc import Callable
 from copy import deepcopy
 from typing import Any, Final, NamedTuple
@@ -17,7 +18,7 @@ PHASES: Final = ("examples", "coverage", "fuzzing", "stateful")
 PAGE_EXAMPLES: Final = 10
 """Requests made up for an operation that only reads: there is little to vary."""
 
-CHAINS: Final = 12
+CHAINS: Final = 6
 """Chains of links that are followed for each request made up for a calculation: many end after a step."""
 STEPS: Final = 6
 """Requests in a chain, at most."""
@@ -141,7 +142,8 @@ def _run(schema: Any, tally: Tally, failures: list[str], phases: set[str]) -> No
             if event.status is Status.SUCCESS:
                 phases.add(event.phase.name.value)
         elif isinstance(event, events.NonFatalError):
-            failures.append(f"{event.label}: {event.info.title}: {event.info.message}")
+            seen = "".join(traceback.format_exception(event.value))
+            failures.append(f"{event.label}: {event.info.title}: {event.info.message}\n{seen}")
         elif isinstance(event, events.FatalError):
             failures.append(f"the fuzzer failed: {event.exception!r}")
         elif isinstance(event, events.EngineFinished):

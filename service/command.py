@@ -14,6 +14,7 @@ from service import __version__
 from service.calculations.registry import calculations
 from service.calculations.shared.faults import Refusal, near
 from service.calculations.shared.rendering import MOST_DIGITS, renderer
+from service.calculations.values.value_registry import values
 from service.http.addresses import BASE
 from service.http.problems import refused
 from service.reference import ReferenceDataError
@@ -128,7 +129,7 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
     from service.http.contract import contract  # noqa: PLC0415 - calculating needs no web framework
     from service.http.contract_calculations import example_files  # noqa: PLC0415
 
-    made = contract(calculations())
+    made = contract(calculations(), values())
     try:
         if said.check is not None and Path(said.check).read_bytes() != made:
             print(

@@ -9,6 +9,7 @@ from litestar.exceptions import HTTPException
 from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
 from service.calculations.shared.faults import Refusal
+from service.calculations.values.value_registry import values
 from service.http.addresses import BASE, nothing_at
 from service.http.calculation_query import NAMES
 from service.http.catalogue import catalogue_handlers, served_collections
@@ -30,6 +31,7 @@ from service.http.problems import (
     path_of,
     refused,
 )
+from service.http.values import VALUES, value_endpoint
 from service.http.wire import PROBLEM, App, Scope
 from service.reference import reference_data
 
@@ -43,11 +45,12 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     served = calculations() if known is None else known
     data_version = reference_data().version
 
-    metrics = Metrics(served, data_version)
+    found = values() if known is None else {}
+    metrics = Metrics([*served, *(VALUES + name for name in found)], data_version)
     summaries = {name: calculation.summary for name, calculation in served.items()}
     litestar = Litestar(
         [
-            *handlers(contract(served), summaries, data_version),
+            *handlers(contract(served, found), summaries, data_version),
             *catalogue_handlers(served_collections(catalogue())),
             metrics_page(metrics),
         ],
@@ -60,6 +63,10 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     endpoints = {
         BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name)))
         for name, calculation in served.items()
+    }
+    endpoints |= {
+        BASE + VALUES + name: (VALUES + name, value_endpoint(value, data_version, metrics.calculation(VALUES + name)))
+        for name, value in found.items()
     }
     pages = (route.path for route in litestar.routes if "{" not in route.path)
     litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))

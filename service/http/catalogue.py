@@ -4,8 +4,6 @@ The same request gets the same bytes, so an answer may be kept by anyone who pas
 its address, its format and bytes, and the versions of the service and of the data.
 """
 
-import hashlib
-import re
 from functools import cache
 from typing import Any, Final, NamedTuple
 from urllib.parse import urlencode
@@ -15,7 +13,6 @@ from litestar import Request, Response, route
 from litestar.handlers import HTTPRouteHandler
 from litestar.params import FromPath
 
-from service import __version__
 from service.calculations.catalogue.catalogue_collections import COLLECTIONS, Catalogue, Collection
 from service.calculations.catalogue.catalogue_entries import Entry
 from service.calculations.catalogue.catalogue_figures import Style
@@ -28,13 +25,13 @@ from service.http.negotiation import JSON, best_match
 from service.http.pages import READ
 from service.http.parameters import TAKES_PARAMETERS
 from service.http.problems import NOT_ACCEPTABLE, NOT_FOUND, Trouble, refused
+from service.http.tags import entity_tag, has_tag
 
 CACHE_CONTROL: Final = "public, max-age=3600"
 """A corrected figure reaches everyone within an hour; with an entity tag asking again costs next to nothing."""
 
 _CONTENT_TYPE: Final = {JSON: JSON, CSV: "text/csv; header=present"}
 """Litestar adds the charset to types of text."""
-_TAG: Final = re.compile(r'(?:W/)?("[\x21\x23-\x7e\x80-\xff]*")')
 
 
 class Content(NamedTuple):
@@ -175,7 +172,7 @@ def _media(request: Request[Any, Any, Any], wishes: Wishes, faults: list[Fault])
 
 def _answer(request: Request[Any, Any, Any], served: ServedCollection, media: str, content: Content) -> Response[bytes]:
     """The answer with its headers, or 304 where the caller has it already."""
-    tag = _entity_tag(request, media, served.version, content.body)
+    tag = entity_tag(request.scope["path"], request.scope["query_string"], media, served.version, content.body)
     headers = {
         "etag": tag,
         "cache-control": CACHE_CONTROL,
@@ -183,21 +180,6 @@ def _answer(request: Request[Any, Any, Any], served: ServedCollection, media: st
         "data-version": served.version,
         **({"link": content.links} if content.links else {}),
     }
-    if _has(request, tag):
+    if has_tag(request.headers.getall("if-none-match", []), tag):
         return Response(b"", status_code=304, headers=headers, media_type=_CONTENT_TYPE[media])
     return Response(content.body, headers=headers, media_type=_CONTENT_TYPE[media])
-
-
-def _entity_tag(request: Request[Any, Any, Any], media: str, data_version: str, body: bytes) -> str:
-    digest = hashlib.sha256()
-    path: bytes = request.scope["path"].encode(errors="surrogateescape")
-    for part in (path, request.scope["query_string"], media.encode(), data_version.encode(), __version__.encode()):
-        digest.update(b"%d\0%b" % (len(part), part))
-    digest.update(body)
-    return f'"{digest.hexdigest()[:32]}"'
-
-
-def _has(request: Request[Any, Any, Any], tag: str) -> bool:
-    """Whether If-None-Match names the entity tag, by the weak comparison of RFC 9110, 8.8.3.2 and 13.1.2."""
-    said = ",".join(request.headers.getall("if-none-match", []))
-    return said.strip() == "*" or tag in _TAG.findall(said)

@@ -12,7 +12,8 @@ from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation
 from service.calculations.shared.cautions import GROUNDS
 from service.calculations.shared.fault_meanings import MEANINGS
-from service.http import contract_catalogue, contract_pages
+from service.calculations.values.value import Value
+from service.http import contract_catalogue, contract_pages, contract_values
 from service.http.addresses import BASE
 from service.http.calculation_query import PARAMETERS
 from service.http.catalogue import served_collections
@@ -68,12 +69,12 @@ Caustic burns. What is calculated here does not replace the safety data sheet, n
 """
 
 
-def contract(known: Mapping[str, Calculation[Any, Any]]) -> bytes:
-    """The contract of some calculations, as bytes that are the same on every machine."""
-    return pretty(openapi(known))
+def contract(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Value]) -> bytes:
+    """The contract of some calculations and single values, as bytes that are the same on every machine."""
+    return pretty(openapi(known, single))
 
 
-def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
+def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Value]) -> Schema:
     """The contract as a document."""
     types = [kind for calculation in known.values() for kind in (calculation.request, calculation.answer)]
     found, components = schemas([*types, Problem, *contract_catalogue.SHAPES])
@@ -89,6 +90,7 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
     add_examples(components, [(reference("Problem"), shown[INVALID_REQUEST])])
     listed = served_collections(catalogue())
     contract_catalogue.complete(components, listed)
+    components.update(contract_values.components(single))
     return {
         "openapi": "3.1.0",
         "info": {
@@ -103,14 +105,21 @@ def openapi(known: Mapping[str, Calculation[Any, Any]]) -> Schema:
         "security": [{}],
         "tags": [
             {"name": "calculations", "description": "What a batch or a stock needs."},
+            contract_values.TAG,
             contract_catalogue.TAG,
             {"name": "operation", "description": "How the service is, and what it says about itself."},
         ],
-        "paths": {**paths, **contract_catalogue.paths(listed), **contract_pages.paths()},
+        "paths": {
+            **paths,
+            **contract_values.paths(single),
+            **contract_catalogue.paths(listed),
+            **contract_pages.paths(),
+        },
         "components": {
             "schemas": dict(sorted(components.items())),
             "parameters": {
                 **{one.name: one.component() for one in PARAMETERS},
+                **contract_values.shared_parameters(),
                 **contract_catalogue.parameters(listed),
             },
             "headers": {**HEADERS, **contract_catalogue.HEADERS},

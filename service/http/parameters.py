@@ -35,6 +35,9 @@ class Parameter(NamedTuple):
     length: tuple[int, int] | None = None
     """Least and most characters, where it is a text."""
     default: Any = None
+    pattern: str = ""
+    """The form of a text, told in the contract; what does not have it is refused by who reads the text."""
+    required: bool = False
 
     def schema(self) -> dict[str, Any]:
         """What it takes, as the contract says it."""
@@ -47,6 +50,8 @@ class Parameter(NamedTuple):
             schema = {"type": "integer", "minimum": self.whole[0], "maximum": self.whole[1]}
         elif self.length:
             schema |= {"minLength": self.length[0], "maxLength": self.length[1]}
+            if self.pattern:
+                schema["pattern"] = self.pattern
         return schema if self.default is None else {**schema, "default": self.default}
 
     def component(self) -> dict[str, Any]:
@@ -55,6 +60,7 @@ class Parameter(NamedTuple):
             "name": self.name,
             "in": "query",
             "description": self.description,
+            **({"required": True} if self.required else {}),
             "schema": self.schema(),
             "example": self.example,
         }

@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 
 import schemathesis
 from schemathesis.generation.meta import TestPhase
-from schemathesis.specs.openapi.checks import positive_data_acceptance
+from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
 
 from service.calculations.registry import calculations
 from service.http.calculation_query import EXAMPLE_DIGITS
@@ -29,7 +29,7 @@ from tests.contract.tally import CURRENT
 Case = schemathesis.Case[Any]
 Response = schemathesis.Response
 
-REPLACED: Final[list[Any]] = [positive_data_acceptance]
+REPLACED: Final[list[Any]] = [positive_data_acceptance, negative_data_rejection]
 """Checks of schemathesis that checks of this module take the place of."""
 UNSAYABLE: Final = {
     "out-of-range": "the range of a quantity depends on its unit, and of a text no schema can say it",
@@ -105,6 +105,16 @@ def accepts_what_fits(ctx: Any, response: Response, case: Case) -> None:
         # The check itself takes 404 for a resource that is gone; here it is said which ones, and how often.
         assert "The catalogue has no " in response.json()["detail"] or case.path_parameters
         CURRENT.tally.excused["404: a name of the right form, but nothing of that name"] += 1
+
+
+@schemathesis.check
+def refuses_what_does_not_fit(ctx: Any, response: Response, case: Case) -> None:
+    """As `negative_data_rejection`, but a refusal that was wanted inline is one, and counted."""
+    inline = (case.query or {}).get("errors") == "inline"
+    if inline and response.status_code == 200 and response.content.startswith(b"Error: "):
+        CURRENT.tally.excused["200: a refusal as text, as errors=inline asks for"] += 1
+        return
+    negative_data_rejection(ctx, response, case)
 
 
 def _excuse(response: Response, case: Case) -> str | None:

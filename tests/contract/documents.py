@@ -7,9 +7,10 @@ from typing import Any, Final
 from jsonschema_rs import Draft202012Validator
 
 from service.calculations.registry import calculations
+from service.calculations.values.value_registry import values
 from service.http.contract import openapi
 
-DOCUMENT: Final[dict[str, Any]] = json.loads(json.dumps(openapi(calculations())))
+DOCUMENT: Final[dict[str, Any]] = json.loads(json.dumps(openapi(calculations(), values())))
 SCHEMAS: Final[dict[str, Any]] = DOCUMENT["components"]["schemas"]
 POSTS: Final[dict[str, Any]] = {path: item["post"] for path, item in DOCUMENT["paths"].items() if "post" in item}
 

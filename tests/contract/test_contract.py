@@ -4,6 +4,7 @@ import json
 import re
 from pathlib import Path
 from typing import Any, Final, get_args
+from urllib.parse import urlencode
 
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
@@ -398,12 +399,18 @@ def test_headers_of_every_answer_are_named_in_the_description() -> None:
     assert all(f"`{header}`" in said for header in EVERYWHERE)
 
 
+ONE_OF: Final = {"water_ratio", "water_mass"}
+"""Parameters of which one must be given, or another in its place."""
+
+
 def _address(path: str) -> str:
-    """A path with the examples of its parameters put in."""
-    for parameter in DOCUMENT["paths"][path].get("get", {}).get("parameters", ()):
+    """A path with the examples of its parameters put in, those of the query that it needs among them."""
+    template, parameters = path, DOCUMENT["paths"][path].get("get", {}).get("parameters", ())
+    for parameter in parameters:
         if parameter.get("in") == "path":
             path = path.replace(f"{{{parameter['name']}}}", parameter["example"])
-    return path
+    asked = {one["name"]: one["example"] for one in parameters if one.get("required") or one.get("name") in ONE_OF}
+    return f"{path}?{urlencode(asked)}" if asked and "{" not in template else path
 
 
 @pytest.mark.parametrize("path", DOCUMENT["paths"])

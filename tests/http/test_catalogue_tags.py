@@ -6,7 +6,7 @@ import msgspec
 import pytest
 
 from service.calculations.catalogue.catalogue_collections import COLLECTIONS
-from service.http import catalogue as catalogue_module
+from service.http import tags
 from service.reference import reference_data
 from tests.asgi import Caller, Reply
 from tests.http.serving import serving
@@ -81,7 +81,7 @@ def test_tag_differs_by_address_format_and_entry(call: Caller) -> None:
 
 def test_tag_differs_by_version_of_the_service(call: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
     before = tag(call, "/v1/acids/lactic-acid", "text/csv")
-    monkeypatch.setattr(catalogue_module, "__version__", "999")
+    monkeypatch.setattr(tags, "__version__", "999")
     assert tag(call, "/v1/acids/lactic-acid", "text/csv") != before
 
 

@@ -4,18 +4,17 @@ Enthalpies have the zero of `service.chemistry.enthalpy`. Inert matter (carbonat
 Strengths here are those of hydroxide in hydroxide and water, without the inert matter.
 """
 
-import math
 from bisect import bisect_right
-from collections.abc import Callable
+from itertools import pairwise
 from typing import Final, NamedTuple
 
 from service.chemistry import enthalpy as heats
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.freezing import ICE_LINES, first_solid, ice_line
 from service.chemistry.molar_masses import Alkali
-from service.chemistry.ranges import ROUNDING
+from service.chemistry.ranges import ROUNDING, straight_root
 from service.chemistry.vapour_pressure import boiling_point
-from service.chemistry.water import COLDEST_ICE, ice_enthalpy, steam_enthalpy
+from service.chemistry.water import COLDEST_ICE, ice_enthalpy, ice_temperature, steam_enthalpy
 
 INERT_HEAT_CAPACITY: Final = 1100.0
 """J/(kg K), assumed for what is neither hydroxide nor water in a solid; sodium carbonate has about 1060
@@ -27,7 +26,7 @@ BOILED_BEYOND_DATA: Final = "so much water boils off that the solution gets stro
 
 _COLDEST: Final = heats.EXTENDED_RANGE[0]
 _TRACE: Final = 1e-12  # strength below which there is only water
-_CLOSED: Final = 1e-13  # relative residual at which a heat balance counts as closed
+_PARTS: Final = 32  # into which the ice line is divided between two of its points
 
 
 class Amounts(NamedTuple):
@@ -78,18 +77,35 @@ class Boiled(NamedTuple):
     """J that left with it."""
 
 
-def _ice_knots(alkali: Alkali) -> tuple[tuple[float, float, float, float, float], ...]:
-    """Strength, temperature, enthalpy of the liquid, its half width and enthalpy of ice at the ice line's knots."""
+class _Knot(NamedTuple):
+    """Liquid and ice at one place of the ice line."""
+
+    strength: float
+    temperature: float
+    """°C."""
+    liquid: float
+    """Enthalpy of the liquid [J/kg]."""
+    spread: float
+    """Its 95 % half width [J/kg]."""
+    ice: float
+    """Enthalpy of ice [J/kg]."""
+
+
+def _ice_knots(alkali: Alkali) -> tuple[_Knot, ...]:
+    """The ice line with parts of what lies between two of its points, near enough for heats to be straight between."""
+    strengths = ICE_LINES[alkali].strengths
+    places = [a + (b - a) * part / _PARTS for a, b in pairwise(strengths) for part in range(_PARTS)]
     found = []
-    for w, t in zip(*ICE_LINES[alkali], strict=True):
-        liquid = Strength(alkali, w)
-        found.append((w, t, liquid.enthalpy(t), liquid.half_width(t), ice_enthalpy(t)))
+    for w in (*places, strengths[-1]):
+        liquid, t = Strength(alkali, w), ice_line(alkali, w)
+        found.append(_Knot(w, t, liquid.enthalpy(t), liquid.half_width(t), ice_enthalpy(t)))
     return tuple(found)
 
 
-_ICE_KNOTS: Final[dict[Alkali, tuple[tuple[float, float, float, float, float], ...]]] = {
-    "NaOH": _ice_knots("NaOH"),
-    "KOH": _ice_knots("KOH"),
+_ICE_KNOTS: Final[dict[Alkali, tuple[_Knot, ...]]] = {"NaOH": _ice_knots("NaOH"), "KOH": _ice_knots("KOH")}
+_KNOT_STRENGTHS: Final[dict[Alkali, tuple[float, ...]]] = {
+    "NaOH": tuple(knot.strength for knot in _ICE_KNOTS["NaOH"]),
+    "KOH": tuple(knot.strength for knot in _ICE_KNOTS["KOH"]),
 }
 
 
@@ -162,6 +178,7 @@ def settle(
     *,
     shift: float = 0.0,
     start: float = 60.0,
+    melted: float | None = None,
 ) -> State:
     """As `equilibrium`, for a caller that has the enthalpy at the mixture's strength already.
 
@@ -172,20 +189,22 @@ def settle(
         heat: enthalpy of everything [J].
         shift: as for `liquid_enthalpy` [-].
         start: first guess of the temperature [°C].
+        melted: temperature were all of it liquid [°C], as `liquid_temperature` gives it, where that is known already.
 
     References:
         .. [1] as `equilibrium`.
     """
     w = liquid.mass_fraction
-    t = liquid_temperature(liquid, amounts, heat, shift=shift, start=start)
+    t = liquid_temperature(liquid, amounts, heat, shift=shift, start=start) if melted is None else melted
     if t >= 0.0:
         return State(t, 0.0, w, None)
     if w <= _TRACE:
         return _water_and_ice(liquid, amounts.water, heat)
     if w <= ICE_LINES[alkali].strengths[-1]:
-        if t >= ice_line(alkali, w):
+        freezes = ice_line(alkali, w)
+        if t >= freezes:
             return State(t, 0.0, w, None)
-        return _with_ice(alkali, amounts, heat, shift)
+        return _with_ice(alkali, liquid, freezes, amounts, heat, shift=shift)
     # Warmer than the upper limit of an uncertain freezing point there is certainly no ice.
     solid = first_solid(alkali, w)
     ice_first = solid.solid == "ice"
@@ -203,53 +222,53 @@ def _water_and_ice(liquid: Strength, water: float, heat: float) -> State:
         return State(0.0, water * (melted - h) / (melted - frozen), 0.0, None)
     if h < ice_enthalpy(COLDEST_ICE):
         return State(None, None, None, TOO_COLD)
-    low, high = COLDEST_ICE, 0.0
-    t = _false_position(lambda x: ice_enthalpy(x) - h, (low, ice_enthalpy(low) - h), (high, frozen - h), abs(h))
-    return State(t, water, 0.0, None)
+    return State(ice_temperature(h), water, 0.0, None)
 
 
-def _with_ice(alkali: Alkali, amounts: Amounts, heat: float, shift: float) -> State:
-    """Liquid on the ice line; its mass closes the heat balance."""
-    strengths = ICE_LINES[alkali].strengths
+def _with_ice(
+    alkali: Alkali, melted: Strength, freezes: float, amounts: Amounts, heat: float, *, shift: float
+) -> State:
+    """Liquid on the ice line; its mass closes the heat balance. All `melted`, it is on the line where it `freezes`."""
     hydroxide, mass = amounts.hydroxide, amounts.solution
     inert_heat = amounts.inert * INERT_HEAT_CAPACITY
-
-    def missing(liquid: float) -> float:
-        """Heat the mixture would need beyond what it has, were so much of it liquid; rises with the liquid."""
-        strength = hydroxide / liquid
-        t = ice_line(alkali, strength)
-        h = liquid_enthalpy(Strength(alkali, strength), t, shift)
-        return liquid * h + (mass - liquid) * ice_enthalpy(t) + inert_heat * (t - 25.0) - heat
-
     knots = _ICE_KNOTS[alkali]
 
-    def missing_at(i: int) -> float:
-        _, t, h, spread, ice = knots[i]
-        liquid = hydroxide / strengths[i]
+    def missing_at(knot: _Knot) -> float:
+        """Heat the mixture would need beyond what it has, were its liquid that of a knot; rises with the liquid."""
+        w, t, h, spread, ice = knot
+        liquid = hydroxide / w
         return liquid * (h - shift * spread) + (mass - liquid) * ice + inert_heat * (t - 25.0) - heat
 
-    # The line has a knee at every knot: halve down to the one piece, in which the balance is nearly straight.
-    stronger, missing_least = len(strengths) - 1, missing_at(len(strengths) - 1)
+    # The line has a knee at every point: halve down to the one piece, in which the balance is nearly straight.
+    stronger, missing_least = len(knots) - 1, missing_at(knots[-1])
     if missing_least > 0.0:
         return State(None, None, None, BEYOND_ICE_LINE)
-    weaker, missing_most = bisect_right(strengths, amounts.strength) - 1, math.nan
-    first = weaker
+    first = weaker = min(bisect_right(_KNOT_STRENGTHS[alkali], melted.mass_fraction) - 1, stronger - 1)
+    missing_most = mass * liquid_enthalpy(melted, freezes, shift) + inert_heat * (freezes - 25.0) - heat
+    if missing_most <= 0.0:  # colder than the line by no more than rounding
+        return State(freezes, 0.0, melted.mass_fraction, None)
     while stronger - weaker > 1:
         middle = (weaker + stronger) // 2
-        value = missing_at(middle)
+        value = missing_at(knots[middle])
         if value > 0.0:
             weaker, missing_most = middle, value
         else:
             stronger, missing_least = middle, value
-    # By rounding hydroxide / (hydroxide / w) may lie beyond the last strength w.
-    least = hydroxide / strengths[stronger] * (1.0 + 1e-15)
-    if weaker == first:
-        most, missing_most = mass, missing(mass)
-    else:
-        most = hydroxide / strengths[weaker]
-    liquid = _false_position(missing, (least, missing_least), (most, missing_most), abs(heat) + mass * 1e5)
+    here, there = knots[weaker], knots[stronger]
+    slope = (there.temperature - here.temperature) / (there.strength - here.strength)
+
+    def missing(liquid: float) -> float:
+        """As `missing_at`, between the knots, for a mass of liquid."""
+        w = hydroxide / liquid
+        t = here.temperature + slope * (w - here.strength)
+        h = liquid_enthalpy(Strength(alkali, w), t, shift)
+        return liquid * h + (mass - liquid) * ice_enthalpy(t) + inert_heat * (t - 25.0) - heat
+
+    least, most = hydroxide / there.strength, mass if weaker == first else hydroxide / here.strength
+    liquid = straight_root(missing, (least, missing_least), (most, missing_most), abs(heat) + mass * 1e5)
     strength = hydroxide / liquid
-    return State(ice_line(alkali, strength), max(mass - liquid, 0.0), strength, None)
+    t = here.temperature + slope * (strength - here.strength)
+    return State(t, max(mass - liquid, 0.0), strength, None)
 
 
 def state_enthalpy(alkali: Alkali, amounts: Amounts, state: State, *, shift: float = 0.0) -> float | None:
@@ -312,6 +331,8 @@ def boil_down(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0
     if most <= 0.0:
         return None
     at_none = excess(0.0)
+    if at_none >= 0.0:  # above its boiling point by no more than rounding
+        return Boiled(temperature, 0.0, 0.0)
     # Evaporation alone, without the rise of the boiling point, takes off more than is needed.
     guess = min(-1.05 * at_none / 2.0e6, most)
     at_guess = excess(guess)
@@ -319,24 +340,6 @@ def boil_down(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0
         guess, at_guess = most, excess(most)
         if at_guess < 0.0:
             return None
-    steam = _false_position(excess, (0.0, at_none), (guess, at_guess), abs(heat) + (hydroxide + water) * 1e5)
+    steam = straight_root(excess, (0.0, at_none), (guess, at_guess), abs(heat) + (hydroxide + water) * 1e5)
     excess(steam)
     return Boiled(temperature, steam, steam * steam_enthalpy(temperature))
-
-
-def _false_position(
-    function: Callable[[float], float], left: tuple[float, float], right: tuple[float, float], scale: float
-) -> float:
-    """Root between a and b, where the signs differ, to a residual of 1e-13 of `scale` (Illinois method)."""
-    (a, fa), (b, fb) = left, right
-    for _ in range(200):
-        x = b - fb * (b - a) / (fb - fa) if fb != fa else b
-        fx = function(x)
-        if abs(fx) <= _CLOSED * scale:
-            return x
-        if (fx < 0.0) != (fb < 0.0):
-            a, fa = b, fb
-        else:
-            fa *= 0.5
-        b, fb = x, fx
-    return b

@@ -216,8 +216,9 @@ class _Run:
             if t >= 0.0:
                 self.states[place] = State(t, 0.0, liquid.mass_fraction, None)
             else:
+                vessel = self.vessel
                 self.states[place] = settle(
-                    self.vessel.alkali, liquid, self.vessel.masses(share), heat, shift=self.vessel.shift, start=0.0
+                    vessel.alkali, liquid, vessel.masses(share), heat, shift=vessel.shift, melted=t
                 )
         return self.states[place]
 

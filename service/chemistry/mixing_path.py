@@ -242,7 +242,7 @@ class Walk:
         if t < self.clear and not self.steam:
             state = State(t, 0.0, whole.mass_fraction, None)
             if t < 0.0:
-                state = settle(alkali, whole, amounts, heat, shift=shift, start=self.guess)
+                state = settle(alkali, whole, amounts, heat, shift=shift, melted=t)
             self.guess = self.guess if state.temperature is None else state.temperature
             return self._point(share, state, amounts, None)
         boiling = boiling_point(alkali, whole.mass_fraction)
@@ -258,7 +258,8 @@ class Walk:
                 return self._beyond(share, amounts, boiling)
             liquid = at_strength(alkali, amounts.strength)
             boiling = boiling_point(alkali, liquid.mass_fraction)
-        state = settle(alkali, liquid, amounts, heat, shift=shift, start=self.guess)
+            t = liquid_temperature(liquid, amounts, heat, shift=shift, start=self.guess)
+        state = settle(alkali, liquid, amounts, heat, shift=shift, melted=t)
         if state.temperature is None:
             if not self.steam:
                 self.margins.append(None)

@@ -1,4 +1,4 @@
-"""Range checks shared by the correlations, and a root finder for those that rise."""
+"""Range checks shared by the correlations, and root finders for those that rise and those that are nearly straight."""
 
 import math
 from bisect import bisect_right
@@ -8,6 +8,12 @@ from service.chemistry.errors import OutOfRange
 
 ROUNDING = 1e-9
 """How far a mass fraction or a temperature may lie beyond a limit, or relative to it a mass, by rounding alone."""
+
+_CLOSED = 1e-13
+"""Residual over its scale at which a place is the root."""
+_NEAR = 1e-4
+"""Step over the width of the search after which none is left to take: it leaves the less, the straighter the function
+is, and it is short where that is straight."""
 
 
 def require(quantity: str, value: float, low: float, high: float, reason: str) -> None:
@@ -112,3 +118,44 @@ def rising_root(
             t = 0.5
         t = min(max(t, limit), 1.0 - limit)
     return best
+
+
+def straight_root(
+    function: Callable[[float], float], left: tuple[float, float], right: tuple[float, float], scale: float
+) -> float:
+    """Solve function(x) = 0 between two places where the signs differ, for a function that is nearly straight there.
+
+    By inverse quadratic interpolation, which leaves about the product of the errors of its three places: none is asked
+    for only to prove that the last step was small.
+
+    Args:
+        function: what is to be 0; rising or falling all the way.
+        left: a place [unit of x], and the function there [unit of the function].
+        right: another, and the function there, of the other sign.
+        scale: what the function is small against [unit of the function].
+
+    References:
+        .. [1] inverse quadratic interpolation, as for `rising_root`.
+
+    Examples:
+        >>> round(straight_root(lambda x: x + 0.01 * x * x - 1.0, (0.0, -1.0), (1.0, 0.01), 1.0), 9)
+        0.990195136
+    """
+    (a, fa), (b, fb) = left, right
+    near = _NEAR * abs(b - a)
+    x = b - fb * (b - a) / (fb - fa) if fb != fa else b
+    for _ in range(100):
+        fx = function(x)
+        if abs(fx) <= _CLOSED * scale:
+            break
+        if (fx < 0.0) == (fa < 0.0):
+            a, fa, b, fb = b, fb, a, fa
+        # The root lies between x and a; b was an end until now.
+        to_a = (a - x) / (fa - fx)
+        bend = ((b - x) / (fb - fx) - to_a) / (fb - fa) if fb != fx else 0.0
+        step = fx * (fa * bend - to_a)
+        if abs(step) <= near:
+            return x + step
+        b, fb = x, fx
+        x = x + step if 0.0 < step / (a - x) < 1.0 else 0.5 * (a + x)
+    return x

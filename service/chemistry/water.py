@@ -15,7 +15,7 @@ _K0, _K1, _K2, _K3, _K4, _K5 = _KELL.select(part="numerator")
 _L0, _L1 = _KELL.select(part="denominator")
 _HEAT: Final = tables.read("alkali_enthalpy.csv")
 _HEAT_CAPACITY: Final = tuple(1e3 * c for c in _HEAT.select(substance="water", part="heat_capacity"))
-_ICE: Final = tuple(1e3 * c for c in _HEAT.select(substance="ice", part="enthalpy [kJ/kg]"))
+_ICE_0, _ICE_1, _ICE_2 = (1e3 * c for c in _HEAT.select(substance="ice", part="enthalpy [kJ/kg]"))
 _STEAM: Final = tuple(1e3 * c for c in _HEAT.select(substance="steam", part="enthalpy [kJ/kg]"))
 _VISCOSITY: Final = tables.read("laliberte_2009.csv").select(solute="water", property="viscosity")
 _REGION_4: Final = tables.read("iapws_if97_region4.csv").select()
@@ -188,7 +188,24 @@ def ice_enthalpy(t: float) -> float:
            evaluated with the package iapws 1.5.5 and fitted by a parabola.
     """
     require("temperature", t, COLDEST_ICE, 0.0, "the enthalpy of ice was fitted from -30 to 0 °C")
-    return _polynomial(_ICE, t)
+    return (_ICE_2 * t + _ICE_1) * t + _ICE_0
+
+
+def ice_temperature(h: float) -> float:
+    """Temperature of ice of this enthalpy [°C]; the inverse of `ice_enthalpy`.
+
+    Args:
+        h: enthalpy relative to liquid water at 25 °C [J/kg], of ice from −30 to 0 °C.
+
+    Raises:
+        OutOfRange: h outside that range.
+
+    References:
+        .. [1] as `ice_enthalpy`.
+    """
+    require("enthalpy", h, ice_enthalpy(COLDEST_ICE), _ICE_0, "the enthalpy of ice was fitted from -30 to 0 °C")
+    beyond = h - _ICE_0
+    return max(2.0 * beyond / (_ICE_1 + math.sqrt(_ICE_1 * _ICE_1 + 4.0 * _ICE_2 * beyond)), COLDEST_ICE)
 
 
 def steam_enthalpy(t: float) -> float:

@@ -16,6 +16,7 @@ from service.chemistry.equilibrium import (
     boil_down,
     equilibrium,
     liquid_enthalpy,
+    settle,
     state_enthalpy,
 )
 from service.chemistry.errors import OutOfRange
@@ -148,3 +149,30 @@ def test_a_mixture_stronger_than_the_data_is_refused() -> None:
 
 def test_unknown_states_have_no_enthalpy() -> None:
     assert state_enthalpy("NaOH", Amounts(0.1, 0.9), State(None, None, None, TOO_COLD)) is None
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize("w", [0.1, 0.2, 0.4])
+@pytest.mark.parametrize("roundings", [-2, -1, 0, 1, 2])
+def test_what_is_at_its_boiling_point_to_rounding_gives_off_no_steam(alkali: Alkali, w: float, roundings: int) -> None:
+    amounts = Amounts(w, 1.0 - w, 0.01)
+    heat = state_enthalpy(alkali, amounts, State(boiling_point(alkali, w), 0.0, w, None))
+    assert heat is not None
+    down = boil_down(alkali, amounts, heat * (1.0 + roundings * 2e-16))
+    assert down is not None
+    assert down.steam_mass == pytest.approx(0.0, abs=1e-12)
+    assert down.temperature == pytest.approx(boiling_point(alkali, w), abs=1e-9)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize("w", [0.003, 0.05, 0.065])
+@pytest.mark.parametrize("off", [-1e-10, -1e-12, 0.0, 1e-12, 1e-10])
+def test_what_is_on_the_ice_line_to_rounding_holds_no_ice(alkali: Alkali, w: float, off: float) -> None:
+    amounts = Amounts(w, 1.0 - w, 0.01)
+    freezes = ice_line(alkali, w)
+    heat = state_enthalpy(alkali, amounts, State(freezes, 0.0, w, None))
+    assert heat is not None
+    for melted in (freezes - 1e-11, freezes - 1e-10):
+        found = settle(alkali, at_strength(alkali, w), amounts, heat + off * 4e3, melted=melted)
+        assert found.ice_mass == pytest.approx(0.0, abs=1e-9)
+        assert found.temperature == pytest.approx(freezes, abs=1e-8)

@@ -1,11 +1,11 @@
-"""Range checks and the root finder."""
+"""Range checks and the root finders."""
 
 import math
 
 import pytest
 
 from service.chemistry.errors import OutOfRange
-from service.chemistry.ranges import highest_below, require, require_mass_fraction, rising_root
+from service.chemistry.ranges import highest_below, require, require_mass_fraction, rising_root, straight_root
 
 
 @pytest.mark.parametrize("value", [-0.1, 1.1, math.nan, math.inf])
@@ -62,3 +62,23 @@ def test_end_of_a_range_has_room_for_rounding_and_for_nothing_else() -> None:
     assert highest_below(20.0 - 1e-6, below, highest) == pytest.approx(0.3, abs=2e-9)
     assert highest_below(60.0 - 1e-12, below, highest) == pytest.approx(0.5, abs=2e-9)
     assert highest_below(40.0, below, highest) > 0.5 + 1e-12
+
+
+@pytest.mark.parametrize("curvature", [-0.45, -1e-3, 0.0, 1e-6, 1e-3, 0.2])
+@pytest.mark.parametrize("root", [0.0, 1e-9, 0.25, 0.999, 1.0])
+def test_the_root_of_what_is_nearly_straight_is_found_in_a_few_steps(curvature: float, root: float) -> None:
+    asked: list[float] = []
+
+    def curve(x: float) -> float:
+        asked.append(x)
+        return (x - root) * (1.0 + curvature * (x + root))
+
+    assert straight_root(curve, (0.0, curve(0.0)), (1.0, curve(1.0)), 1.0) == pytest.approx(root, abs=1e-7)
+    assert len(asked) <= 9
+
+
+def test_a_root_is_found_where_parabolas_lead_astray() -> None:
+    def knee(x: float) -> float:
+        return 1e-3 * (x - 0.9) if x < 0.9 else 50.0 * (x - 0.9)
+
+    assert straight_root(knee, (0.0, knee(0.0)), (1.0, knee(1.0)), 1.0) == pytest.approx(0.9, abs=1e-4)

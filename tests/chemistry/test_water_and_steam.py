@@ -16,6 +16,7 @@ RANGES: list[tuple[Callable[[float], float], float, float]] = [
     (water.saturation_pressure, 0.0, 373.946),
     (water.saturation_temperature, 611.2, 22.064e6),
     (water.ice_enthalpy, -30.0, 0.0),
+    (water.ice_temperature, water.ice_enthalpy(-30.0), water.ice_enthalpy(0.0)),
     (water.steam_enthalpy, 99.9, 200.0),
 ]
 
@@ -48,3 +49,8 @@ def test_saturation_pressure_and_temperature_are_inverse(t: float) -> None:
 def test_heat_of_evaporation_at_the_boiling_point() -> None:
     # 2256.5 kJ/kg at 100 °C, handbook value from memory
     assert water.steam_enthalpy(100.0) - water.enthalpy(100.0) == pytest.approx(2256.5e3, rel=2e-4)
+
+
+@pytest.mark.parametrize("t", [-30.0, -29.9, -12.0, -1e-6, 0.0])
+def test_ice_has_the_temperature_that_its_enthalpy_was_taken_at(t: float) -> None:
+    assert water.ice_temperature(water.ice_enthalpy(t)) == pytest.approx(t, abs=1e-12)

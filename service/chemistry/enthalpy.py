@@ -144,38 +144,35 @@ class Strength:
         x = t / 100.0
         return (((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1) / 100.0
 
-    def temperature(self, h: float, start: float = 60.0) -> float:
-        """Temperature [°C] at which the enthalpy is h [J/kg], by Newton's method from `start`.
+    def temperature(self, h: float, start: float = 60.0, inert: float = 0.0, shift: float = 0.0) -> float:
+        """Temperature [°C] at which a solution and inert matter beside it have this enthalpy, by Newton's method.
 
-        The heat capacity of solutions hardly changes with temperature, so three steps are the rule.
+        The heat capacity of solutions hardly changes with temperature: a step leaves about a thousandth of its square
+        in kelvins, so that none is taken to prove that the last was small.
 
         Args:
-            h: enthalpy [J/kg].
+            h: enthalpy of both per mass of the solution [J/kg].
             start: first guess [°C].
+            inert: heat capacity of the inert matter per mass of the solution [J/(kg K)].
+            shift: half widths of the 95 % interval by which the solution's enthalpy is lowered [-].
         """
+        if shift:
+            return self._shifted_temperature(h, start, inert, shift)
         c0, c1, c2, c3, c4, c5, c6 = self._c
-        c0 -= h
+        c0 -= h + 25.0 * inert
+        c1 += 100.0 * inert
         x = start / 100.0
         for _ in range(30):
             value = (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x + c0
             slope = ((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1
             step = value / slope
+            if -1e-6 < step < 1e-6:
+                # No step is taken by what the last one left: a path that is level stays so.
+                return 100.0 * (x - step) if abs(step) > 1e-12 else 100.0 * x
             x -= step
-            if abs(step) < 1e-8:
-                break  # what is left is a thousandth of its square
         return 100.0 * x
 
-    def balanced(self, h: float, inert: float, shift: float, start: float) -> float:
-        """Temperature [°C] at which a solution and inert matter beside it have this enthalpy, by Newton's method.
-
-        A step leaves about a thousandth of its square, so that none is taken to prove that the last was small.
-
-        Args:
-            h: enthalpy of both per mass of the solution [J/kg].
-            inert: heat capacity of the inert matter per mass of the solution [J/(kg K)].
-            shift: half widths of the 95 % interval by which the solution's enthalpy is lowered [-].
-            start: first guess [°C].
-        """
+    def _shifted_temperature(self, h: float, start: float, inert: float, shift: float) -> float:
         c0, c1, c2, c3, c4, c5, c6 = self._c
         fixed, r, at_25 = self.fixed_spread, self.capacity_spread, self.at_25
         t = start
@@ -183,18 +180,15 @@ class Strength:
             x = t / 100.0
             value = (((((c6 * x + c5) * x + c4) * x + c3) * x + c2) * x + c1) * x + c0
             slope = (((((6.0 * c6 * x + 5.0 * c5) * x + 4.0 * c4) * x + 3.0 * c3) * x + 2.0 * c2) * x + c1) / 100.0
-            if shift:
-                warmed = r * (value - at_25)
-                spread = math.hypot(fixed, warmed)
-                if spread:
-                    slope -= shift * r * warmed * slope / spread
-                    value -= shift * spread
+            warmed = r * (value - at_25)
+            spread = math.hypot(fixed, warmed)
+            if spread:
+                slope -= shift * r * warmed * slope / spread
+                value -= shift * spread
             step = (value + inert * (t - 25.0) - h) / (slope + inert)
-            if abs(step) < 1e-11:
-                break  # rounding: a path that is level stays so
+            if -1e-4 < step < 1e-4:
+                return t - step if abs(step) > 1e-10 else t
             t -= step
-            if abs(step) < 1e-5:
-                break
         return t
 
     def half_width(self, t: float) -> float:

@@ -143,9 +143,7 @@ def liquid_temperature(
         .. [1] balance of enthalpies.
     """
     mass = amounts.solution
-    if not amounts.inert and not shift:
-        return liquid.temperature(heat / mass, start)
-    return liquid.balanced(heat / mass, amounts.inert * INERT_HEAT_CAPACITY / mass, shift, start)
+    return liquid.temperature(heat / mass, start, amounts.inert * INERT_HEAT_CAPACITY / mass, shift)
 
 
 def equilibrium(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = 60.0) -> State:

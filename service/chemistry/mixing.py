@@ -25,7 +25,7 @@ def mix(
     loss_fraction: float = 0.0,
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
-    boiling_shift: float = 0.0,
+    boiling_shift: float | None = 0.0,
     boiling_told: bool = True,
 ) -> Mixing:
     """Add a solid to the contents of a vessel in equal steps and follow temperature, ice and boiling.
@@ -45,9 +45,10 @@ def mix(
         enthalpy_shift: half widths of the 95 % interval by which solutions give off more heat than the data
             say [-], −1 to 1: +1 gives the hottest path, −1 the coolest.
         boiling_shift: half widths of the 95 % interval by which the boiling point is taken lower where the margin
-            to it is reckoned [-], 0 to 1; temperatures and steam are of the boiling point itself.
-        boiling_told: whether boiling points and the least distance from them are asked for; where not, they are left
-            out of what cannot boil.
+            to it is reckoned [-], 0 to 1; temperatures and steam are of the boiling point itself. None where the
+            margin is not asked for.
+        boiling_told: whether boiling points are asked for; where not, they are left out of what cannot boil, and the
+            margin with them.
 
     Raises:
         OutOfRange: a mass, share or temperature out of range; moisture beyond the monohydrate; or a finished
@@ -66,7 +67,9 @@ def mix(
     require("loss_fraction", loss_fraction, 0.0, 1.0, "a share of the heat released")
     require("loss_joules", loss_joules, 0.0, 1e15, "a loss is not negative")
     require("enthalpy_shift", enthalpy_shift, -1.0, 1.0, "the ends of the 95 % interval")
-    require("boiling_shift", boiling_shift, 0.0, 1.0, "from the boiling point to the lower end of its interval")
+    boiling_shift = boiling_shift if boiling_told else None
+    if boiling_shift is not None:
+        require("boiling_shift", boiling_shift, 0.0, 1.0, "from the boiling point to the lower end of its interval")
     vessel = Vessel(solid, contents, enthalpy_shift)
     finished = vessel.liquid(1.0)
     released = vessel.released(1.0, finished)
@@ -74,7 +77,7 @@ def mix(
     walk = Walk(vessel, loss / released if released > 0.0 else 0.0, boiling_shift, boiling_told=boiling_told)
     path = tuple(walk.step(i / (points - 1)) for i in range(points))
     peak, peak_share = _peak(path, walk)
-    margin, margin_share = _least_margin(walk, points) if boiling_told else (None, None)
+    margin, margin_share = (None, None) if boiling_shift is None else _least_margin(walk, points)
     hydroxide, water, inert = vessel.masses(1.0)
     left = Amounts(hydroxide, water - walk.steam, inert)
     end = path[-1]

@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import Strength, at_strength, isotherm
-from service.chemistry.equilibrium import INERT_HEAT_CAPACITY, State, liquid_temperature, settle
+from service.chemistry.equilibrium import State, settle
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_path import NEVER_BOILS, Vessel, summit
 from service.chemistry.mixing_records import Charge, Mixing, Solid, Stock, Water
@@ -88,7 +88,7 @@ def bounds(
             points=_STEAM_POINTS,
             loss_joules=loss_joules,
             enthalpy_shift=enthalpy_shift,
-            boiling_shift=boiling_shift or 0.0,
+            boiling_shift=boiling_shift,
         )
     )
 
@@ -156,21 +156,15 @@ class _Run:
         """Of each point the liquid, the share of the solid, and the heat [J]."""
         self.temperatures: list[float] = []
         lost, t, before = 0.0, 25.0, 25.0
-        shift, alkali, inert = vessel.shift, vessel.alkali, vessel.inert_added * INERT_HEAT_CAPACITY
-        hydroxide, solution = vessel.hydroxide_before, vessel.hydroxide_before + vessel.water_before
-        more_hydroxide, more_solution = vessel.hydroxide_added, vessel.hydroxide_added + vessel.water_added
+        alkali = vessel.alkali
         for place in range(_POINTS):
             share = place / _LAST
-            mass = solution + share * more_solution
-            liquid = at_strength(alkali, (hydroxide + share * more_hydroxide) / mass)
-            heat = vessel.heat(share)
+            liquid = vessel.liquid(share)
             if self.loss_per_heat:
                 lost = max(lost, self.loss_per_heat * max(vessel.released(share, liquid), 0.0))
-                heat -= lost
             # Near where the last two points lead to.
-            ahead = max(2.0 * t - before, 0.0)
-            before, t = t, liquid.balanced(heat / mass, share * inert / mass, shift, ahead)
-            self.liquids.append((liquid, share, heat))
+            before, t = t, vessel.temperature(share, liquid, max(2.0 * t - before, 0.0), lost)
+            self.liquids.append((liquid, share, vessel.heat(share) - lost))
             self.temperatures.append(t)
             if t >= NEVER_BOILS:
                 self.hot = True
@@ -238,12 +232,9 @@ class _Run:
     def _between(self, share: float) -> float:
         """Temperature between the points, as if all were liquid [°C]."""
         vessel = self.vessel
-        amounts = vessel.masses(share)
-        liquid = at_strength(vessel.alkali, amounts.strength)
-        heat = vessel.heat(share)
-        if self.loss_per_heat:
-            heat -= self.loss_per_heat * max(vessel.released(share, liquid), 0.0)
-        return liquid_temperature(liquid, amounts, heat, shift=vessel.shift, start=self.temperatures[-1])
+        liquid = vessel.liquid(share)
+        lost = self.loss_per_heat * max(vessel.released(share, liquid), 0.0) if self.loss_per_heat else 0.0
+        return vessel.temperature(share, liquid, self.temperatures[int(share * _LAST)], lost)
 
     def _margin(self, boiling_shift: float) -> float | None:
         """Least distance from boiling [K], sought between the points too.

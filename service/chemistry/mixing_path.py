@@ -34,6 +34,8 @@ _PARABOLAS: Final = 5
 _LEVEL: Final = 1e-5
 """Rise of a parabola over its middle [K] below which no place is asked for any more."""
 _BINS: Final = 20
+_FARTHEST: Final = 10.0
+"""K between two points of a path that the first guess of a temperature goes at most."""
 
 
 def _warmest(alkali: Alkali) -> tuple[float, ...]:
@@ -90,7 +92,10 @@ class Vessel:
         sensible += inert_share * INERT_HEAT_CAPACITY * (t - 25.0)
         self.bound = mass * moisture * heats.hydrate_enthalpy(alkali)
         self.heat_added = mass * sensible + self.bound
-        if self.water_before + self.hydroxide_before <= 0.0:
+        self.solution_before = self.hydroxide_before + self.water_before
+        self.solution_added = self.hydroxide_added + self.water_added
+        self.inert_heat = self.inert_added * INERT_HEAT_CAPACITY
+        if self.solution_before <= 0.0:
             raise OutOfRange("contents", 0.0, 1e-9, 1e9, "there must be water, ice or stock in the vessel")
 
     def masses(self, share: float) -> Amounts:
@@ -111,7 +116,8 @@ class Vessel:
         Args:
             share: share of the solid that is in [-], 0 to 1.
         """
-        return at_strength(self.alkali, self.masses(share).strength)
+        hydroxide = self.hydroxide_before + share * self.hydroxide_added
+        return at_strength(self.alkali, hydroxide / (self.solution_before + share * self.solution_added))
 
     def heat(self, share: float) -> float:
         """Enthalpy put in [J].
@@ -128,7 +134,21 @@ class Vessel:
             share: share of the solid that is in [-], 0 to 1.
             liquid: what `liquid` gives for that share.
         """
-        return self.released_before + share * self.bound - self.masses(share).solution * liquid.at_25
+        solution = self.solution_before + share * self.solution_added
+        return self.released_before + share * self.bound - solution * liquid.at_25
+
+    def temperature(self, share: float, liquid: Strength, start: float, lost: float = 0.0) -> float:
+        """Temperature were all ice melted and no steam gone [°C], held to no range as `liquid_temperature`.
+
+        Args:
+            share: share of the solid that is in [-], 0 to 1.
+            liquid: what `liquid` gives for that share.
+            start: first guess [°C].
+            lost: heat lost so far [J].
+        """
+        solution = self.solution_before + share * self.solution_added
+        heat = self.heat_before + share * self.heat_added - lost
+        return liquid.temperature(heat / solution, start, share * self.inert_heat / solution, self.shift)
 
 
 def _require_mass(name: str, mass: float) -> None:
@@ -199,9 +219,10 @@ class Walk:
     """Goes along the path and carries what has left the vessel: steam and lost heat."""
 
     def __init__(
-        self, vessel: Vessel, loss_per_heat: float, boiling_shift: float = 0.0, *, boiling_told: bool = True
+        self, vessel: Vessel, loss_per_heat: float, boiling_shift: float | None = 0.0, *, boiling_told: bool = True
     ) -> None:
         self.vessel = vessel
+        self.boiling_told = boiling_told
         self.clear = -inf if boiling_told else NEVER_BOILS
         """Below this no boiling point is asked for [°C]."""
         self.boiling_shift = boiling_shift
@@ -211,6 +232,8 @@ class Walk:
         self.beyond_data: str | None = None
         self.margins: list[tuple[float, float] | None] = []
         self.guess = 25.0
+        self.melted: tuple[float, float, float] | None = None
+        """Temperatures of the last three points, the last first, were all ice melted and no steam gone [°C]."""
         self.state = State(None, None, None, None)
 
     def lost_by(self, share: float, liquid: Strength) -> float:
@@ -233,40 +256,32 @@ class Walk:
         vessel = self.vessel
         alkali, shift = vessel.alkali, vessel.shift
         amounts = vessel.masses(share)
-        whole = liquid = at_strength(alkali, amounts.strength)
+        # Weaker than the start or the end, whose strengths the vessel has been asked for.
+        whole = liquid = Strength(alkali, amounts.strength)
         if self.loss_per_heat:
             # Diluting further may take heat up again; what is lost does not come back.
             self.lost = max(self.lost, self.lost_by(share, whole))
+        t = self._melted(share, whole)
         heat = vessel.heat(share) - self.lost
-        t = liquid_temperature(whole, amounts, heat, shift=shift, start=self.guess)
-        if t < self.clear and not self.steam:
-            state = State(t, 0.0, whole.mass_fraction, None)
-            if t < 0.0:
-                state = settle(alkali, whole, amounts, heat, shift=shift, melted=t)
-            self.guess = self.guess if state.temperature is None else state.temperature
-            return self._point(share, state, amounts, None)
+        if not self.steam and t < max(self.clear, 0.0):
+            return self._cool(share, whole, amounts, heat, t)
         boiling = boiling_point(alkali, whole.mass_fraction)
-        if not self.steam and 0.0 <= t <= boiling:  # as for most points: all liquid, and no steam
+        self._margin(share, whole, boiling, t)
+        if not self.steam and t <= boiling:  # as for most points: all liquid, and no steam
             self.guess = t
-            self._margin(share, whole, boiling, t)
             return self._point(share, State(t, 0.0, whole.mass_fraction, None), amounts, boiling)
         if self.steam:
-            self._margin(share, whole, boiling, t)
             amounts = Amounts(amounts.hydroxide, amounts.water - self.steam, amounts.inert)
             heat -= self.steam_heat
             if self.beyond_data or amounts.strength > heats.HIGHEST_MASS_FRACTION[alkali]:
                 return self._beyond(share, amounts, boiling)
-            liquid = at_strength(alkali, amounts.strength)
+            liquid = Strength(alkali, amounts.strength)
             boiling = boiling_point(alkali, liquid.mass_fraction)
             t = liquid_temperature(liquid, amounts, heat, shift=shift, start=self.guess)
         state = settle(alkali, liquid, amounts, heat, shift=shift, melted=t)
         if state.temperature is None:
-            if not self.steam:
-                self.margins.append(None)
             return self._point(share, state, amounts, boiling)
         self.guess = state.temperature
-        if not self.steam:
-            self._margin(share, whole, boiling, state.temperature)
         if state.temperature > boiling:
             self.boils = True
             down = boil_down(alkali, amounts, heat, shift=shift)
@@ -279,9 +294,39 @@ class Walk:
             state = State(down.temperature, 0.0, amounts.strength, None)
         return self._point(share, state, amounts, boiling)
 
+    def _cool(self, share: float, whole: Strength, amounts: Amounts, heat: float, t: float) -> PathPoint:
+        """A point that cannot boil, and may hold ice."""
+        state = State(t, 0.0, whole.mass_fraction, None)
+        if t < 0.0:
+            state = settle(self.vessel.alkali, whole, amounts, heat, shift=self.vessel.shift, melted=t)
+        boiling = None
+        if self.boiling_shift is not None or (self.boiling_told and not state.ice_mass):
+            boiling = boiling_point(self.vessel.alkali, whole.mass_fraction)
+        if state.temperature is not None:
+            self.guess = state.temperature
+            if boiling is not None:
+                self._margin(share, whole, boiling, self.guess)
+        elif self.boiling_shift is not None:
+            self.margins.append(None)
+        return self._point(share, state, amounts, boiling)
+
+    def _melted(self, share: float, whole: Strength) -> float:
+        """Temperature were all ice melted and no steam gone [°C], sought from where the last three points lead to."""
+        if self.melted is None:
+            t = self.vessel.temperature(share, whole, self.guess, self.lost)
+            self.melted = t, t, t
+            return t
+        one, two, three = self.melted
+        ahead = 2.0 * (one - two) - (two - three)
+        # Few points lead anywhere.
+        t = self.vessel.temperature(share, whole, one + min(max(ahead, -_FARTHEST), _FARTHEST), self.lost)
+        self.melted = t, one, two
+        return t
+
     def _margin(self, share: float, liquid: Strength, boiling: float, t: float) -> None:
         """Note the distance from boiling, with the boiling point as low as it may be."""
-        self.margins.append((share, self._distance(liquid, boiling, t)))
+        if self.boiling_shift is not None:
+            self.margins.append((share, self._distance(liquid, boiling, t)))
 
     def _distance(self, liquid: Strength, boiling: float, t: float) -> float:
         if self.boiling_shift:
@@ -311,7 +356,7 @@ class Walk:
         if t is not None and ice is not None and strength is not None:
             in_liquid = amounts.hydroxide / (total - ice) if total > ice else 0.0
             if ice > 0.0:
-                boiling = None if boiling is None else boiling_point(self.vessel.alkali, strength)
+                boiling = boiling_point(self.vessel.alkali, strength) if self.boiling_told else None
             elif t < _WARMEST_FIRST_SOLID[self.vessel.alkali][int(strength * _BINS)]:
                 freezing = first_solid(self.vessel.alkali, strength)
                 supercooled = freezing.solid != "ice" and t < freezing.temperature

@@ -48,9 +48,8 @@ _LEAST: Final = 0.3
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
 
 
-@lru_cache(maxsize=64)
 def _olsson(w: float) -> tuple[float, float, float]:
-    """A1, A2, A3 of ln(p/kPa) = (A1 + A2 t)/(t - A3); one strength is asked for several things in a row."""
+    """A1, A2, A3 of ln(p/kPa) = (A1 + A2 t)/(t - A3)."""
     # Written out, since loops take twice the time; the paths of mixings ask for dozens.
     y = math.log(1.0 - w)
     a, b, c, d, e, f, g, h, i = _A1
@@ -60,6 +59,10 @@ def _olsson(w: float) -> tuple[float, float, float]:
     a, b, c, d, e, f, g, h, i, j, k = _A3
     a3 = (((((((((a * y + b) * y + c) * y + d) * y + e) * y + f) * y + g) * y + h) * y + i) * y + j) * y + k
     return a1, a2, a3
+
+
+_olsson_again: Final = lru_cache(maxsize=64)(_olsson)
+"""The same for pressures, where one strength is asked for at several temperatures."""
 
 
 def _balej(alkali: Alkali, w: float) -> tuple[float, float]:
@@ -110,7 +113,7 @@ def water_vapour_pressure(alkali: Alkali, w: float, t: float) -> float:
     require("temperature", t, 0.0, HIGHEST_TEMPERATURE, _WHY_TEMPERATURE)
     if alkali == "KOH":
         return _balej_pressure(alkali, w, t)
-    a1, a2, a3 = _olsson(w)
+    a1, a2, a3 = _olsson_again(w)
     return 1000.0 * math.exp((a1 + a2 * t) / (t - a3))
 
 

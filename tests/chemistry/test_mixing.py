@@ -236,7 +236,7 @@ def test_adiabatic_temperature_above_200_degrees_is_not_stated() -> None:
 def test_heat_lost_cools_and_the_fraction_is_of_the_heat_released() -> None:
     plain, lossy = mix(*HALF), mix(*HALF, loss_fraction=0.05)
     assert lossy.heat_lost == pytest.approx(0.05 * plain.heat_released)
-    assert lossy.adiabatic_temperature == plain.adiabatic_temperature
+    assert lossy.adiabatic_temperature == pytest.approx(plain.adiabatic_temperature, abs=1e-9)
     assert plain.temperature is not None
     assert lossy.temperature is not None
     # 5 % of 299 kJ/kg over 3.2 kJ/(kg K)
@@ -350,3 +350,12 @@ def test_a_peak_between_the_last_two_points_is_found() -> None:
     assert many.peak_share is not None
     assert 1 - 1 / 11 < many.peak_share < 1.0
     assert few.peak_temperature == pytest.approx(many.peak_temperature, abs=0.005)
+
+
+@pytest.mark.parametrize("points", [2, 3, 4])
+@pytest.mark.parametrize(("solid", "t"), [(Solid("NaOH", 1.1, 20.0), 51.0), (Solid("KOH", 1.1, 20.0), 90.4)])
+def test_few_points_far_apart_end_where_many_do(solid: Solid, t: float, points: int) -> None:
+    contents = Charge(ice=Ice(1.0, -25.0), water=Water(0.2, 5.0))
+    few, many = mix(solid, contents, points=points), mix(solid, contents)
+    assert few.temperature == pytest.approx(many.temperature, abs=1e-9)
+    assert few.temperature == pytest.approx(t, abs=0.1)

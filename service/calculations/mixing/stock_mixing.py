@@ -149,7 +149,7 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     check_strength(solid, contents.charge, notes)
     notes.stop_at_faults()
 
-    plain = mix(solid.solid, contents.charge, points=POINTS)
+    plain = mix(solid.solid, contents.charge, points=POINTS, boiling_shift=None)  # the margin is that of the bounds
     runs = Runs(solid, contents, plain, Surroundings(request.duration, ambient, vessel), notes)
     w = plain.solution_strength
     limit = None if vessel is None else vessel.limit(w)

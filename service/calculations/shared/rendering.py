@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from functools import cache, lru_cache
 from math import isfinite
-from typing import Annotated, Any, Final, Literal, cast, get_origin
+from typing import Annotated, Any, Final, Literal, get_origin
 
 import msgspec
 
@@ -30,10 +30,10 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     """
     table = _units(units)
 
-    def show(told: object) -> object:
+    def show(told: Any) -> object:
         unit = table.get(told.__class__)
         if unit is not None:
-            return figure(cast("Told", told), unit, digits)
+            return figure(told, unit, digits)
         if isinstance(told, Worked):
             if not isfinite(told.value):
                 raise NotFinite(repr(told))

@@ -268,8 +268,8 @@ class PressureFigure(Told):
     kind = units.PRESSURE
 
 
-class Shown(Struct, omit_defaults=True):
-    """A number with its unit, as it is answered."""
+class Shown(Struct, omit_defaults=True, gc=False):
+    """A number with its unit, as it is answered; it holds nothing that could hold it."""
 
     value: float
     unit: str

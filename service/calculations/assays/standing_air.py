@@ -4,6 +4,7 @@ A strong cool stock takes water up from damp air, and only a warm one loses it: 
 has more or less vapour pressure than the air holds. So a cool stock that got lighter was hardly dried by its room.
 """
 
+import math
 from typing import Final, NamedTuple
 
 from service.calculations.shared.cautions import degrees
@@ -12,13 +13,15 @@ from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, percent, weight
 from service.calculations.stock.solutions import ROOM
 from service.chemistry import vapour_pressure, water
+from service.chemistry.ranges import rising_root
 
 COLDEST: Final = 0.01
 HIGHEST: Final = 100.0
 """Temperatures [°C] between which it is looked for where a stock loses water."""
 DRIEST: Final = 0.2
 """Relative humidity that rooms seldom fall below, where none is told (judged)."""
-ROUNDS: Final = 40
+_VACUUM: Final = 1e-9
+"""Pa; less than any vapour that counts."""
 
 
 class Air(NamedTuple):
@@ -83,15 +86,19 @@ def dries_from(alkali: AlkaliName, w: float, air: Air) -> tuple[float, float, fl
 
 def _where(alkali: AlkaliName, w: float, damp: float, side: float) -> float:
     """Temperature at which the vapour pressure, moved by so many of its half-widths, is that of the air."""
-    low, high = COLDEST, HIGHEST
-    if _pressure(alkali, w, low, side) >= damp:
-        return low
-    if _pressure(alkali, w, high, side) <= damp:
-        return high
-    for _ in range(ROUNDS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if _pressure(alkali, w, middle, side) > damp else (middle, high)
-    return low
+    if _pressure(alkali, w, COLDEST, side) >= damp:
+        return COLDEST
+    if _pressure(alkali, w, HIGHEST, side) <= damp:
+        return HIGHEST
+    # The logarithm is nearly straight, so that few places are asked for.
+    return rising_root(
+        lambda t: math.log(max(_pressure(alkali, w, t, side), _VACUUM)),
+        math.log(max(damp, _VACUUM)),
+        COLDEST,
+        HIGHEST,
+        quantity="pressure",
+        reason="the air has less vapour than the warmest stock, and more than the coldest",
+    )
 
 
 def _pressure(alkali: AlkaliName, w: float, t: float, side: float) -> float:

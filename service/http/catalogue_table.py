@@ -14,13 +14,11 @@ from typing import Any, Final, Literal, NamedTuple
 from msgspec import UNSET, Struct
 
 from service.calculations.catalogue.catalogue_figures import OtherFigure
+from service.calculations.shared.csv_cells import harmless
 
 DecimalSign = Literal["point", "comma"]
 
 _NUMBERS: Final = frozenset({"value", "low", "high"})
-_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
-"""Beginnings of a text that spreadsheets take for a formula, the full-width forms of East Asian keyboards among them
-(common practice, no source)."""
 
 
 class Column(NamedTuple):
@@ -108,4 +106,4 @@ def _cell(value: Any, decimal: DecimalSign) -> str:
     if isinstance(value, int):
         return str(value)
     text = str(value)
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    return harmless(text)

@@ -119,7 +119,7 @@ def complete(components: dict[str, Schema], collections: Sequence[ServedCollecti
         "description": "CSV after RFC 4180, in UTF-8: a header, then a row for each entry. A column is a member's "
         "path, as in `saponification_value.low [mg/g]` or `fatty_acids.shares.C18:1.value [1]`, with the unit in "
         "brackets; an item of a list is named by its number, from 0. The columns are the same whatever is chosen; a "
-        "cell is empty where an entry lacks the member. A text that begins with = + - @, a tab or a carriage return "
+        "cell is empty where an entry lacks the member. A text that begins with = + - @, a tab or a line break "
         "has an apostrophe before it, so that no spreadsheet takes it for a formula; numbers never have.",
         "type": "string",
         "examples": [next(_page_example(one, CSV).decode() for one in collections if one.collection is ACIDS)],

@@ -1,7 +1,6 @@
 """Lines of materials as CSV, for a shop's own system: RFC 4180, one header, decimal points.
 
-A spreadsheet takes a cell that begins with =, +, -, @ or a tab for a formula, and runs it; such a text gets an
-apostrophe in front, which spreadsheets hide. Quantities are never negative, so that none of them is touched.
+Texts that a spreadsheet would take for a formula get an apostrophe before them; quantities and codes never.
 """
 
 import csv
@@ -10,8 +9,9 @@ from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
 from typing import Final, NamedTuple
 
+from service.calculations.shared.csv_cells import harmless
+
 COLUMNS: Final = ("sku", "description", "quantity", "unit_code", "needed_for")
-FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 NOISE: Final = Decimal("1e-9")
 MILLIONTH: Final = Decimal("0.000001")
 
@@ -63,9 +63,6 @@ def csv_text(lines: Iterable[Line]) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     for line in lines:
-        writer.writerow([_harmless(one) for one in line])
+        words, needed_for = (harmless(line.sku), harmless(line.description)), harmless(line.needed_for)
+        writer.writerow([*words, line.quantity, line.unit_code, needed_for])
     return out.getvalue()
-
-
-def _harmless(text: str) -> str:
-    return f"'{text}" if text.startswith(FORMULA) else text

@@ -160,15 +160,17 @@ class ProductionPlanAnswer(Answer, kw_only=True):
         str,
         Meta(
             description="The materials as CSV (RFC 4180) with the columns sku, description, quantity, unit_code and "
-            "needed_for: what is required, for a bill of materials. A text that a spreadsheet would run as a formula, "
-            "since it begins with =, +, -, @ or a tab, has an apostrophe in front; materials has it as it is.",
+            "needed_for, articles in it joined by semicolons: what is required, for a bill of materials. A text that "
+            "begins with = + - @, their full-width forms, a tab or a line break has an apostrophe before it, so that "
+            "no spreadsheet runs it as a formula: an SKU of -100 is '-100 here, and as it was sent in materials. Take "
+            "one apostrophe off to have it back. Quantities and codes never have one.",
             examples=["sku,description,quantity,unit_code,needed_for\r\n"],
         ),
     ]
     purchase_lines: Annotated[
         str,
         Meta(
-            description="What to buy in the same columns.",
+            description="What to buy in the same columns, written likewise.",
             examples=["sku,description,quantity,unit_code,needed_for\r\n"],
         ),
     ]

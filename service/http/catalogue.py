@@ -21,14 +21,11 @@ from service.calculations.shared.rendering import UnitSystem
 from service.http.addresses import BASE
 from service.http.catalogue_query import CSV, MEDIA, Wishes, parameters, read_wishes
 from service.http.catalogue_table import Column, columns, table
-from service.http.negotiation import JSON, best_match
+from service.http.negotiation import JSON, answer_media
 from service.http.pages import READ
 from service.http.parameters import TAKES_PARAMETERS
-from service.http.problems import NOT_ACCEPTABLE, NOT_FOUND, Trouble, refused
-from service.http.tags import entity_tag, has_tag
-
-CACHE_CONTROL: Final = "public, max-age=3600"
-"""A corrected figure reaches everyone within an hour; with an entity tag asking again costs next to nothing."""
+from service.http.problems import NOT_FOUND, Trouble, refused
+from service.http.tags import CACHE_CONTROL, entity_tag, has_tag
 
 _CONTENT_TYPE: Final = {JSON: JSON, CSV: "text/csv; header=present"}
 """Litestar adds the charset to types of text."""
@@ -159,15 +156,7 @@ def _media(request: Request[Any, Any, Any], wishes: Wishes, faults: list[Fault])
     """
     if faults:
         raise refused(Refusal(400, faults))
-    if wishes.format is not None:
-        return MEDIA[wishes.format]
-    accept = ",".join(request.headers.getall("accept", []))
-    media = best_match(accept, tuple(MEDIA.values()))
-    if media is None:
-        raise Trouble(
-            NOT_ACCEPTABLE, f"Accept allows none of: {', '.join(MEDIA.values())}.", headers=((b"vary", b"Accept"),)
-        )
-    return media
+    return answer_media(wishes.format, request.headers.getall("accept", []), MEDIA)
 
 
 def _answer(request: Request[Any, Any, Any], served: ServedCollection, media: str, content: Content) -> Response[bytes]:

@@ -11,12 +11,13 @@ from service.calculations.catalogue.catalogue_collections import ACIDS, COLLECTI
 from service.calculations.catalogue.catalogue_figures import EVIDENCE
 from service.calculations.shared.messages import LONGEST_IDENTIFIER, LONGEST_REFERENCE
 from service.http.addresses import BASE
-from service.http.catalogue import CACHE_CONTROL, ServedCollection
+from service.http.catalogue import ServedCollection
 from service.http.catalogue_query import CSV, MOST_ENTRIES, read_wishes
 from service.http.negotiation import JSON
 from service.http.parameters import Parameter
 from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_FOUND
 from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
+from service.http.tags import CACHE_CONTROL
 
 SHAPES: Final = tuple(collection.shape for collection in COLLECTIONS)
 """Structs whose schemas the components need."""

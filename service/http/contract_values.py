@@ -12,8 +12,8 @@ from service.http.negotiation import JSON
 from service.http.parameters import Parameter
 from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_SENSIBLE
 from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
-from service.http.value_query import SHARED, parameters, read_wishes
-from service.http.values import CSV, TEXT, VALUES, XML, value_body
+from service.http.value_query import CSV, SHARED, TEXT, XML, parameters, read_wishes
+from service.http.values import VALUES, value_body
 
 TAG: Final[Schema] = {
     "name": "values",
@@ -80,12 +80,10 @@ def components(known: Mapping[str, Value]) -> dict[str, Schema]:
     first = next(iter(known.values()), None)
     if first is None:
         return {}
-    media = {"ValueText": TEXT, "ValueTable": CSV, "ValueMarkup": XML}
-    return {
-        name: schema
-        | {"examples": [example(first, media[name]).decode() if name in media else _decoded(example(first, JSON))]}
-        for name, schema in _COMPONENTS.items()
-    }
+    texts = {"ValueText": TEXT, "ValueTable": CSV, "ValueMarkup": XML}
+    shown = {name: example(first, media).decode() for name, media in texts.items()}
+    shown["ValueAnswer"] = msgspec.json.decode(example(first, JSON))
+    return {name: schema | {"examples": [shown[name]]} for name, schema in _COMPONENTS.items()}
 
 
 def shared_parameters() -> dict[str, Schema]:
@@ -117,7 +115,7 @@ def _operation(value: Value) -> Schema:
                 "headers": headers,
                 "content": {
                     TEXT: _media("ValueText", example(value, TEXT).decode()),
-                    JSON: _media("ValueAnswer", _decoded(example(value, JSON))),
+                    JSON: _media("ValueAnswer", msgspec.json.decode(example(value, JSON))),
                     CSV: _media("ValueTable", example(value, CSV).decode()),
                     XML: _media("ValueMarkup", example(value, XML).decode()),
                 },
@@ -137,10 +135,6 @@ def _references(known: Iterable[Parameter]) -> list[Schema]:
 
 def _media(schema: str, shown: Any) -> Schema:
     return {"schema": reference(schema), "example": shown}
-
-
-def _decoded(body: bytes) -> Any:
-    return msgspec.json.decode(body)
 
 
 def example(value: Value, media: str) -> bytes:

@@ -1,8 +1,13 @@
 """Which formats a caller takes (Accept), and what format a body is in (Content-Type)."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
+
+from service.http.problems import NOT_ACCEPTABLE, Trouble
 
 JSON = "application/json"
+VARY: Final = ((b"vary", b"Accept"),)
+"""What an answer says that depends on Accept."""
 
 
 def best_match(accept: str, offered: Sequence[str]) -> str | None:
@@ -26,6 +31,26 @@ def best_match(accept: str, offered: Sequence[str]) -> str | None:
         if quality > best_quality:
             best, best_quality = media, quality
     return best
+
+
+def answer_media(said: str | None, accept: Iterable[str], offered: Mapping[str, str]) -> str:
+    """The media type to answer in.
+
+    Args:
+        said: the word of the parameter `format`, which wins; None where it is not given.
+        accept: values of the header Accept.
+        offered: media types by the words of `format`, the preferred first.
+
+    Raises:
+        Trouble: 406.
+    """
+    if said is not None:
+        return offered[said]
+    known = tuple(offered.values())
+    media = best_match(",".join(accept), known)
+    if media is None:
+        raise Trouble(NOT_ACCEPTABLE, f"Accept allows none of: {', '.join(known)}.", headers=VARY)
+    return media
 
 
 def _range(part: str) -> tuple[str, float] | None:

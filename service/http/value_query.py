@@ -10,11 +10,15 @@ from service.calculations.shared.reading import LONGEST_TEXT, Given
 from service.calculations.shared.rendering import MOST_DIGITS
 from service.calculations.values.value import FORMS, MOST_FATS_TOLD, FatList, Input, StrengthForm, Value
 from service.http.catalogue_table import DecimalSign
+from service.http.negotiation import JSON
 from service.http.parameters import Parameter, read
 from service.http.quantity_schemas import text_pattern
 
-FORMATS: Final = ("text", "json", "csv", "xml")
+TEXT, CSV, XML = "text/plain", "text/csv", "application/xml"
+MEDIA: Final = {"text": TEXT, "json": JSON, "csv": CSV, "xml": XML}
+"""Media types by the words of the parameter `format`; the first is preferred."""
 End = Literal["value", "low", "high"]
+ENDS: Final[tuple[End, ...]] = ("value", "low", "high")
 
 SHARED: Final = (
     Parameter(
@@ -22,7 +26,7 @@ SHARED: Final = (
         "Which number is answered alone, as text and in CSV: the value, or an end of its 95 % interval, which is the "
         "value where it has none.",
         "high",
-        choices=("value", "low", "high"),
+        choices=ENDS,
         default="value",
     ),
     Parameter(
@@ -38,7 +42,7 @@ SHARED: Final = (
         choices=("point", "comma"),
         default="point",
     ),
-    Parameter("format", "Format of the answer; wins over the header Accept.", "text", choices=FORMATS),
+    Parameter("format", "Format of the answer; wins over the header Accept.", "text", choices=tuple(MEDIA)),
     Parameter(
         "errors",
         "With `inline` a refusal is answered with status 200 and a short text that is no number, since a cell of a "
@@ -64,7 +68,6 @@ class Wishes(NamedTuple):
     digits: int | None
     decimal: DecimalSign
     format: str | None
-    inline: bool
 
 
 @cache
@@ -140,7 +143,6 @@ def read_wishes(query: bytes, value: Value) -> tuple[Wishes, dict[str, str], lis
         int(found["digits"]) if "digits" in found else None,
         cast("DecimalSign", found.get("decimal", "point")),
         found.get("format"),
-        found.get("errors") == "inline",
     )
     return wishes, {name: said for name, said in found.items() if name in names}, faults
 

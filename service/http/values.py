@@ -18,26 +18,21 @@ from service.calculations.shared.told import Shown, Told, figure
 from service.calculations.values.value import Value
 from service.http.endpoint import failed
 from service.http.metrics import Meter
-from service.http.negotiation import JSON, best_match
-from service.http.problems import METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, Trouble, refused
-from service.http.tags import entity_tag, has_tag
-from service.http.value_query import Wishes, read_wishes, wants_inline
+from service.http.negotiation import JSON, VARY, answer_media
+from service.http.problems import METHOD_NOT_ALLOWED, Trouble, refused
+from service.http.tags import CACHE_CONTROL, entity_tag, has_tag
+from service.http.value_query import CSV, ENDS, MEDIA, TEXT, XML, End, Wishes, read_wishes, wants_inline
 from service.http.wire import PROBLEM, App, Receive, Scope, Send, answer, answer_empty, answer_trouble
 
 VALUES: Final = "values/"
 """Path below which the values are, itself below that of the calculations."""
-TEXT, CSV, XML = "text/plain", "text/csv", "application/xml"
-MEDIA: Final = {"text": TEXT, "json": JSON, "csv": CSV, "xml": XML}
-"""Media types by the words of `format`; the first is preferred."""
 CONTENT_TYPE: Final = {
     TEXT: b"text/plain; charset=utf-8",
     JSON: JSON.encode(),
     CSV: b"text/csv; charset=utf-8; header=present",
     XML: b"application/xml; charset=utf-8",
 }
-CACHE_CONTROL: Final = b"public, max-age=3600"
 ALLOW: Final = ((b"allow", b"GET, HEAD, OPTIONS"),)
-VARY: Final = ((b"vary", b"Accept"),)
 KEPT: Final = 4096
 """Values kept: those of a large sheet. Each takes a kilobyte or two."""
 LONGEST_INLINE: Final = 200
@@ -63,7 +58,8 @@ def value_endpoint(value: Value, data_version: str, meter: Meter) -> App:
     versioned = (b"data-version", data_version.encode())
 
     async def serve(scope: Scope, _: Receive, send: Send) -> None:
-        inline = wants_inline(scope["query_string"])
+        query: bytes = scope["query_string"]
+        inline = wants_inline(query)
         try:
             method: str = scope["method"]
             if method == "OPTIONS":
@@ -72,16 +68,14 @@ def value_endpoint(value: Value, data_version: str, meter: Meter) -> App:
             if method not in {"GET", "HEAD"}:
                 detail = f"{method[:20]} is not known here; a value is read with GET."
                 raise Trouble(METHOD_NOT_ALLOWED, detail, headers=ALLOW)
-            query: bytes = scope["query_string"]
             wishes, given, faults = read_wishes(query, value)
-            media = _media(scope, wishes)
+            media = answer_media(wishes.format, _header(scope, b"accept"), MEDIA)
             began = perf_counter()
             body = value_body(value, wishes, tuple(sorted(given.items())), tuple(faults), media)
             meter.worked(perf_counter() - began)
             tag = entity_tag(scope["path"], query, media, data_version, body)
-            headers = [(b"etag", tag.encode()), (b"cache-control", CACHE_CONTROL), *VARY, versioned]
-            said = [one.decode("latin-1") for name, one in scope["headers"] if name == b"if-none-match"]
-            if has_tag(said, tag):
+            headers = [(b"etag", tag.encode()), (b"cache-control", CACHE_CONTROL.encode()), *VARY, versioned]
+            if has_tag(_header(scope, b"if-none-match"), tag):
                 await send({"type": "http.response.start", "status": 304, "headers": headers})
                 await send({"type": "http.response.body", "body": b"", "more_body": False})
             else:
@@ -97,19 +91,9 @@ def value_endpoint(value: Value, data_version: str, meter: Meter) -> App:
     return serve
 
 
-def _media(scope: Scope, wishes: Wishes) -> str:
-    """The media type to answer in.
-
-    Raises:
-        Trouble: 406.
-    """
-    if wishes.format is not None:
-        return MEDIA[wishes.format]
-    accept = ",".join(one.decode("latin-1") for name, one in scope["headers"] if name == b"accept")
-    media = best_match(accept, tuple(MEDIA.values()))
-    if media is None:
-        raise Trouble(NOT_ACCEPTABLE, f"Accept allows none of: {', '.join(MEDIA.values())}.", headers=VARY)
-    return media
+def _header(scope: Scope, wanted: bytes) -> list[str]:
+    """Every value of a header."""
+    return [value.decode("latin-1") for name, value in scope["headers"] if name == wanted]
 
 
 @lru_cache(maxsize=KEPT)
@@ -154,10 +138,10 @@ def _no_unit(word: str, told: Told) -> Fault:
     )
 
 
-def _alone(shown: Shown, wishes: Wishes) -> float:
-    """The one number that is wanted."""
-    end = shown.value if wishes.end == "value" else getattr(shown, wishes.end)
-    return shown.value if end is msgspec.UNSET else float(end)
+def _alone(shown: Shown, end: End) -> float:
+    """One of its numbers; an end that it has not is the value."""
+    number = getattr(shown, end)
+    return shown.value if number is msgspec.UNSET else float(number)
 
 
 def _number(number: float, wishes: Wishes) -> str:
@@ -171,7 +155,7 @@ def _number(number: float, wishes: Wishes) -> str:
 
 
 def _text(answered: Answered, wishes: Wishes) -> bytes:
-    return _number(_alone(answered.shown, wishes), wishes).encode()
+    return _number(_alone(answered.shown, wishes.end), wishes).encode()
 
 
 def _json(answered: Answered, _: Wishes) -> bytes:
@@ -183,11 +167,10 @@ def _csv(answered: Answered, wishes: Wishes) -> bytes:
     """A header with the unit, as elsewhere, and a row: the value and the ends of its interval."""
     shown = answered.shown
     mark = ";" if wishes.decimal == "comma" else ","
-    ends = ("value", "low", "high")
-    numbers = [_number(_alone(shown, wishes._replace(end=end)), wishes) for end in ("value", "low", "high")]
+    numbers = [_number(_alone(shown, end), wishes) for end in ENDS]
     if shown.low is msgspec.UNSET:
         numbers[1:] = ["", ""]
-    header = mark.join(f"{end} [{shown.unit}]" for end in ends)
+    header = mark.join(f"{end} [{shown.unit}]" for end in ENDS)
     return f"{header}\r\n{mark.join(numbers)}\r\n".encode()
 
 

@@ -200,10 +200,14 @@ class Split:
         return [one for one in self.added if one.add_to == "stock"]
 
     @property
+    def more_dissolving_water(self) -> list[Added]:
+        """Of that, what dry alkali is dissolved in beside its own mass of water: all of it where there is no stock."""
+        return self.plain_water if self.only_solids else []
+
+    @property
     def dissolving_water_ratio(self) -> float:
         """Water that dry alkali is dissolved in, per mass of it: as much again, and the plain water that goes there."""
-        more = sum([one.mass for one in self.plain_water]) if self.only_solids else 0.0
-        return LEAST_WATER_RATIO + more / self.alkali_mass
+        return LEAST_WATER_RATIO + sum([one.mass for one in self.more_dissolving_water]) / self.alkali_mass
 
     @property
     def counted_ratio(self) -> float:

@@ -100,7 +100,7 @@ def _dissolving(split: Split) -> list[Weighing]:
     solids = [one for one in split.sources if one.strength is None and one.purity is not None]
     if not solids:
         return []
-    more = split.plain_water if split.only_solids else []
+    more = split.more_dissolving_water
     water = sum([one.own_water for one in solids]) + sum(
         [one.mass for one in more if one.liquid.id == DISSOLVING_WATER]
     )

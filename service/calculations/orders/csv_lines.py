@@ -63,6 +63,8 @@ def csv_text(lines: Iterable[Line]) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     for line in lines:
-        words, needed_for = (harmless(line.sku), harmless(line.description)), harmless(line.needed_for)
-        writer.writerow([*words, line.quantity, line.unit_code, needed_for])
+        guarded = line._replace(
+            sku=harmless(line.sku), description=harmless(line.description), needed_for=harmless(line.needed_for)
+        )
+        writer.writerow(guarded)
     return out.getvalue()

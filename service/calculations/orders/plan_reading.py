@@ -33,6 +33,11 @@ class Wanted(NamedTuple):
     """Of each order line."""
     first_day: date | None
 
+    @property
+    def lateness_unknown(self) -> bool:
+        """Whether something is due and nothing says which day the first one is."""
+        return self.first_day is None and any(self.dues)
+
 
 def read_wanted(request: ProductionPlanRequest, notes: Notes) -> Wanted:
     """What is wanted of which article; faults go into the notes.

@@ -54,7 +54,7 @@ def calculate(request: ProductionPlanRequest, notes: Notes) -> ProductionPlanAns
     wanted = read_wanted(request, notes)
     shelf = check_materials(request.materials or (), notes)
     prices = read_shelf_prices(request.materials or (), notes)
-    if wanted.first_day is None and any(wanted.dues):
+    if wanted.lateness_unknown:
         notes.assume("/first_day", "not given", "days are counted, and which orders are late is not told")
     tanks, refills = read_tanks(request, notes)
     division = division_or_none(request.scale_division, notes)
@@ -311,7 +311,7 @@ def _late(
     """Order lines whose last bar is ready after they are due; bars go to what is due first, other soaps among it."""
     first = wanted.first_day
     if first is None:
-        return UNSET if any(wanted.dues) else []
+        return UNSET if wanted.lateness_unknown else []
     made: dict[str, list[int]] = {}
     for one in planned:
         made.setdefault(one.sku, []).append(one.day + (request.recipes[one.sku].ready_after_days or 0))

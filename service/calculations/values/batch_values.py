@@ -1,24 +1,20 @@
 """Single values of a batch: its alkali, its draw of stock, the liquid beside it, and its superfat."""
 
-from typing import Any, Final, cast
+from typing import Any, Final
 
 from service.calculations.shared.faults import Faulty
 from service.calculations.shared.given import LiquidRatio, Mass, PlainMass, Superfat
-from service.calculations.shared.told import FractionFigure, MassFigure, Told
+from service.calculations.shared.told import FractionFigure, MassFigure
 from service.calculations.values.inputs import ALKALI, FATS, STRENGTH, alkali, with_given
-from service.calculations.values.value import Input, Parameters, Value, fats, quantity, strength
+from service.calculations.values.value import Input, Parameters, Value, fats, strength
 
+_SPLIT_PLACES: Final = (("/alkalis/0/alkali", "alkali"), ("/alkalis", "alkali_mass"), ("/stocks", "strength"))
 _ALKALI_MASS: Final = Input("alkali_mass", "Pure hydroxide that the batch needs.", "7 oz", Mass, required=True)
 
 
 def _alkali_request(given: Parameters) -> dict[str, Any]:
-    request: dict[str, Any] = {"fats": fats(given["fats"], "/fats")}
-    request["alkalis"] = [{"alkali": alkali(given)}]
-    return request | with_given(given, superfat=lambda said: quantity(said, Superfat))
-
-
-def _alkali_mass(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.alkalis[0].mass)
+    request = {"fats": fats(given["fats"], "/fats"), "alkalis": [{"alkali": alkali(given)}]}
+    return request | with_given(given, superfat=Superfat)
 
 
 ALKALI_MASS: Final = Value(
@@ -33,7 +29,7 @@ ALKALI_MASS: Final = Value(
     ),
     calculation="saponification",
     request=_alkali_request,
-    pick=_alkali_mass,
+    pick=lambda answer, _: answer.alkalis[0].mass,
     kinds=(MassFigure.kind,),
     places=(("/fats", "fats"), ("/superfat", "superfat"), ("/alkalis", "alkali")),
 )
@@ -47,10 +43,6 @@ def _split_request(given: Parameters) -> dict[str, Any]:
     }
 
 
-def _stock_draw(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.stock_draws[0].mass)
-
-
 STOCK_DRAW: Final = Value(
     name="stock-draw",
     summary="Stock that holds an alkali mass",
@@ -59,14 +51,14 @@ STOCK_DRAW: Final = Value(
     inputs=(_ALKALI_MASS, STRENGTH, ALKALI),
     calculation="liquid-split",
     request=_split_request,
-    pick=_stock_draw,
+    pick=lambda answer, _: answer.stock_draws[0].mass,
     kinds=(MassFigure.kind,),
-    places=(("/alkalis/0/alkali", "alkali"), ("/alkalis", "alkali_mass"), ("/stocks", "strength")),
+    places=_SPLIT_PLACES,
 )
 
 
 def _added_request(given: Parameters) -> dict[str, Any]:
-    total = with_given(given, water_ratio=_ratio)
+    total = with_given(given, water_ratio=LiquidRatio)
     if "total_liquid" in given:
         total["mass"] = given["total_liquid"].strip()
     if len(total) != 1:
@@ -77,14 +69,6 @@ def _added_request(given: Parameters) -> dict[str, Any]:
             "/total_liquid/water_ratio",
         )
     return _split_request(given) | {"total_liquid": total}
-
-
-def _ratio(said: str) -> str | float:
-    return quantity(said, LiquidRatio)
-
-
-def _added_liquid(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.added_liquid_mass)
 
 
 ADDED_LIQUID: Final = Value(
@@ -101,12 +85,10 @@ ADDED_LIQUID: Final = Value(
     ),
     calculation="liquid-split",
     request=_added_request,
-    pick=_added_liquid,
+    pick=lambda answer, _: answer.added_liquid_mass,
     kinds=(MassFigure.kind,),
     places=(
-        ("/alkalis/0/alkali", "alkali"),
-        ("/alkalis", "alkali_mass"),
-        ("/stocks", "strength"),
+        *_SPLIT_PLACES,
         ("/total_liquid/mass", "total_liquid"),
         ("/total_liquid", "water_ratio"),
     ),
@@ -124,10 +106,6 @@ def _superfat_request(given: Parameters) -> dict[str, Any]:
     return {"fats": fats(given["fats"], "/fats"), "stock_draws": [draw]}
 
 
-def _superfat(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.superfat)
-
-
 SUPERFAT: Final = Value(
     name="superfat",
     summary="Superfat that a draw of stock leaves",
@@ -141,7 +119,7 @@ SUPERFAT: Final = Value(
     ),
     calculation="superfat-check",
     request=_superfat_request,
-    pick=_superfat,
+    pick=lambda answer, _: answer.superfat,
     kinds=(FractionFigure.kind,),
     places=(
         ("/fats", "fats"),

@@ -1,13 +1,13 @@
 """Parameters that several values take, and how a request is made of those that are given."""
 
-from collections.abc import Callable
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 from service.calculations.shared.given import Purity, Temperature
-from service.calculations.values.value import FatList, Input, Parameters, StrengthForm
+from service.calculations.shared.messages import AlkaliName
+from service.calculations.shared.reading import Given
+from service.calculations.values.value import FatList, Input, Parameters, StrengthForm, quantity
 
-ALKALIS: Final = ("NaOH", "KOH")
-ALKALI: Final = Input("alkali", "The hydroxide. Default NaOH.", "NaOH", ALKALIS)
+ALKALI: Final = Input("alkali", "The hydroxide. Default NaOH.", "NaOH", get_args(AlkaliName))
 FATS: Final = Input(
     "fats",
     "Fats of the catalogue, each with its mass: identifier and mass with a colon between them, semicolons between "
@@ -37,11 +37,11 @@ def alkali(given: Parameters) -> str:
     return given.get("alkali", "").strip() or "NaOH"
 
 
-def with_given(given: Parameters, **readers: Callable[[str], Any]) -> dict[str, Any]:
-    """Members of a request that have the names of parameters, those that are given.
+def with_given(given: Parameters, **kinds: type[Given]) -> dict[str, Any]:
+    """Quantities of a request that have the names of parameters, those that are given.
 
     Args:
         given: the parameters.
-        readers: what makes a member's value of the text of its parameter.
+        kinds: of the quantities.
     """
-    return {name: read(given[name]) for name, read in readers.items() if name in given}
+    return {name: quantity(given[name], kind) for name, kind in kinds.items() if name in given}

@@ -6,18 +6,25 @@ from service.calculations.shared.faults import Faulty
 from service.calculations.shared.given import PlainMass, Purity, Temperature, Volume
 from service.calculations.shared.told import DurationFigure, LeastMassFigure, TemperatureFigure, Told
 from service.calculations.values.inputs import ALKALI, PURITY, STRENGTH, alkali, with_given
-from service.calculations.values.value import Input, Parameters, Value, quantity, strength
+from service.calculations.values.value import Input, Parameters, Value, strength
 from service.reference import reference_data
 
 _SOLID_MASS: Final = Input("solid_mass", "Solid as it is weighed from the bag.", "10 kg", PlainMass, required=True)
 _SOLID: Final = Input("solid_temperature", "Of the solid. Default 20 °C.", "20 °C", Temperature)
 _WATER: Final = Input("water_temperature", "Of the water. Default 20 °C.", "15 °C", Temperature)
 _ICE: Final = Input("ice_temperature", "Of the ice, at most 0 °C. Default 0 °C.", "-5 °C", Temperature)
+_MATERIALS: Final = (ALKALI, PURITY, _SOLID, _WATER, _ICE)
+_SOLID_PLACES: Final = (
+    ("/solid/alkali", "alkali"),
+    ("/solid/purity", "purity"),
+    ("/solid/temperature", "solid_temperature"),
+    ("/solid", "solid_mass"),
+)
 
 
 def _solid(given: Parameters) -> dict[str, Any]:
     solid = {"alkali": alkali(given), "mass_as_supplied": given["solid_mass"].strip()}
-    solid |= with_given(given, purity=lambda said: quantity(said, Purity))
+    solid |= with_given(given, purity=Purity)
     return solid | ({"temperature": given["solid_temperature"].strip()} if "solid_temperature" in given else {})
 
 
@@ -40,10 +47,6 @@ def _mixing_request(given: Parameters) -> dict[str, Any]:
     return request
 
 
-def _peak(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.peak_temperature)
-
-
 PEAK_TEMPERATURE: Final = Value(
     name="peak-temperature",
     summary="How hot a mixing gets",
@@ -53,21 +56,14 @@ PEAK_TEMPERATURE: Final = Value(
         _SOLID_MASS,
         Input("water_mass", "Water beside the ice.", "10 kg", PlainMass),
         Input("ice_mass", "Ice.", "2 kg", PlainMass),
-        ALKALI,
-        PURITY,
-        _SOLID,
-        _WATER,
-        _ICE,
+        *_MATERIALS,
     ),
     calculation="stock-mixing",
     request=_mixing_request,
-    pick=_peak,
+    pick=lambda answer, _: answer.peak_temperature,
     kinds=(TemperatureFigure.kind,),
     places=(
-        ("/solid/alkali", "alkali"),
-        ("/solid/purity", "purity"),
-        ("/solid/temperature", "solid_temperature"),
-        ("/solid", "solid_mass"),
+        *_SOLID_PLACES,
         ("/water/temperature", "water_temperature"),
         ("/water", "water_mass"),
         ("/ice/temperature", "ice_temperature"),
@@ -84,7 +80,7 @@ def _ice_request(given: Parameters) -> dict[str, Any]:
     }
     if "ice_temperature" in given:
         request["ice"] = {"temperature": given["ice_temperature"].strip()}
-    return request | with_given(given, water_temperature=str.strip)
+    return request | with_given(given, water_temperature=Temperature)
 
 
 def _ice_mass(answer: Any, _: Parameters) -> Told:
@@ -107,21 +103,14 @@ ICE_MASS: Final = Value(
         _SOLID_MASS,
         STRENGTH,
         Input("peak_limit", "What the upper end of the peak shall not pass.", "60 °C", Temperature, required=True),
-        ALKALI,
-        PURITY,
-        _SOLID,
-        _WATER,
-        _ICE,
+        *_MATERIALS,
     ),
     calculation="stock-mixing/ice",
     request=_ice_request,
     pick=_ice_mass,
     kinds=(LeastMassFigure.kind,),
     places=(
-        ("/solid/alkali", "alkali"),
-        ("/solid/purity", "purity"),
-        ("/solid/temperature", "solid_temperature"),
-        ("/solid", "solid_mass"),
+        *_SOLID_PLACES,
         ("/strength", "strength"),
         ("/peak_limit", "peak_limit"),
         ("/water_temperature", "water_temperature"),
@@ -138,16 +127,11 @@ def _cooling_request(given: Parameters) -> dict[str, Any]:
             "strength": strength(given["strength"], "/solution/strength"),
             "temperature": given["temperature"].strip(),
         },
-        "vessel": {"material": given.get("material", "hdpe").strip(), "lid": True}
-        | with_given(given, volume=str.strip),
+        "vessel": {"material": given.get("material", "hdpe").strip(), "lid": True} | with_given(given, volume=Volume),
         "surroundings": {"medium": given.get("medium", "still-air").strip()}
         | ({"temperature": given["ambient"].strip()} if "ambient" in given else {}),
         "target_temperature": given["target_temperature"].strip(),
     }
-
-
-def _time(answer: Any, _: Parameters) -> Told:
-    return cast("Told", answer.time)
 
 
 COOLING_TIME: Final = Value(
@@ -168,7 +152,7 @@ COOLING_TIME: Final = Value(
     ),
     calculation="stock-cooling",
     request=_cooling_request,
-    pick=_time,
+    pick=lambda answer, _: answer.time,
     kinds=(DurationFigure.kind,),
     places=(
         ("/solution/alkali", "alkali"),

@@ -3,6 +3,7 @@
 from typing import Any, Final, cast
 
 from service.calculations.shared.faults import Faulty
+from service.calculations.shared.given import Temperature
 from service.calculations.shared.told import (
     DegreesFigure,
     DensityFigure,
@@ -33,7 +34,7 @@ _PLACES: Final = (("/alkali", "alkali"), ("/temperature", "temperature"), ("/str
 
 def _request(given: Parameters) -> dict[str, Any]:
     request = {"alkali": alkali(given), "strength": strength(given["strength"], "/strength")}
-    return request | with_given(given, temperature=str.strip)
+    return request | with_given(given, temperature=Temperature)
 
 
 def _of(member: str, what: str) -> Any:

@@ -13,6 +13,7 @@ References:
 """
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -31,10 +32,12 @@ CONDUCTIVITY: Final = 0.65
 DENSEST: Final = 3.98
 """Temperature at which water is densest [°C] (Kell 1975)."""
 _DENSEST: Final = water.density(DENSEST)
-ROUNDS: Final = 4
-STEP: Final = 0.8
+ROUNDS: Final = 5
+STEP: Final = 0.7
 """Rounds for the temperatures of the wall, and how much of each is taken: a film's coefficient goes with the quarter
-power of what it spans, so that all of it would overshoot by a quarter, and 1 / (1 + 1/4) of it hits."""
+to the third power of what it spans, so that all of it would overshoot by about as much."""
+ROUNDS_ON: Final = 2
+"""Rounds where the points of a way before tell about where they lead to."""
 
 
 class Stock(NamedTuple):
@@ -69,6 +72,18 @@ class Films(NamedTuple):
     """Temperature of the wall on the stock's side that they were reckoned with [°C]."""
     wall_outside: float
     """On the water's [°C]."""
+
+
+class _Spans(NamedTuple):
+    """Shares of the difference of temperatures that the films span: to begin with, the stock is the thicker liquid."""
+
+    of_stock: float = 0.6
+    of_water: float = 0.3
+
+    def after(self, now: "_Spans") -> "_Spans":
+        """Where these and those of the next point lead to; both films together span no more than there is."""
+        of_stock = min(max(2.0 * now.of_stock - self.of_stock, 0.0), 1.0)
+        return _Spans(of_stock, min(max(2.0 * now.of_water - self.of_water, 0.0), 1.0 - of_stock))
 
 
 def water_conductivity(t: float) -> float:
@@ -202,39 +217,48 @@ def films(vessel: Bathed, stock: Stock, t: float, bath: float) -> Films:
     References:
         .. [1] the module's: in series, the films' temperatures found in rounds.
     """
+    return _films(vessel, stock, (t, bath), _Spans(), ROUNDS)[0]
+
+
+def _films(vessel: Bathed, stock: Stock, both: tuple[float, float], spans: _Spans, rounds: int) -> tuple[Films, _Spans]:
+    """The films with stock and bath of two temperatures, and what they span."""
+    t, bath = both
     height = max(vessel.level, LOWEST_LEVEL)
-    wall = vessel.wall_resistance[0]
-    apart = t - bath
-    inner, outer = t - 0.6 * apart, bath + 0.3 * apart  # stock is the thicker of the two liquids
-    away = water.density(bath)
-    for done in range(ROUNDS):
+    apart, away = t - bath, water.density(bath)
+    of_stock, of_water = spans
+    for _ in range(rounds):
+        inner, outer = t - of_stock * apart, bath + of_water * apart
         inside, outside = stock_film(height, stock, t, inner), water_film(height, outer, bath, away)
-        if done == ROUNDS - 1:
-            break
-        flux = apart / (1.0 / inside + wall + 1.0 / outside)
-        inner += STEP * (t - flux / inside - inner)
-        outer += STEP * (bath + flux / outside - outer)
-    return Films(inside, outside, inner, outer)
+        through = 1.0 / (1.0 / inside + vessel.wall_resistance[0] + 1.0 / outside)
+        of_stock += STEP * (through / inside - of_stock)
+        of_water += STEP * (through / outside - of_water)
+    return Films(inside, outside, inner, outer), _Spans(of_stock, of_water)
 
 
-def bath_loss(vessel: Bathed, stock: Stock, t: float, bath: float) -> Range:
-    """Heat that goes to a bath of water [W]: value, lower and upper limit.
+def bath_losses(vessel: Bathed, stock: Stock, temperatures: Sequence[float], baths: Sequence[float]) -> list[Range]:
+    """Heat that goes to a bath of water [W] at each point of a way: value, lower and upper limit.
 
     Args:
         vessel: the vessel.
         stock: what it holds.
-        t: temperature of the stock [°C].
-        bath: that of the water, 0 to 150 and not above t [°C].
+        temperatures: of the stock at each point, in their order [°C].
+        baths: of the water, as many, 0 to 150 and not above those [°C].
 
     Raises:
         OutOfRange: an argument is outside its range.
 
     References:
-        .. [1] the module's.
+        .. [1] the module's; from the third point on the wall's temperature is sought from where those before lead to.
     """
-    found = films(vessel, stock, t, bath)
-    value, one, other = (coefficient(vessel, found, i) * wetted_area(vessel, i) * (t - bath) for i in range(3))
-    return value, min(value, one), max(value, other)
+    areas = [wetted_area(vessel, which) for which in range(3)]
+    losses: list[Range] = []
+    spans, before, rounds = _Spans(), None, ROUNDS
+    for both in zip(temperatures, baths, strict=True):
+        found, now = _films(vessel, stock, both, spans, rounds)
+        value, one, other = (coefficient(vessel, found, i) * areas[i] * (both[0] - both[1]) for i in range(3))
+        losses.append((value, min(value, one), max(value, other)))
+        spans, before, rounds = before.after(now) if before else now, now, ROUNDS_ON
+    return losses
 
 
 def coefficient(vessel: Bathed, found: Films, which: int) -> float:

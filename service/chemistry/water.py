@@ -15,6 +15,7 @@ _K0, _K1, _K2, _K3, _K4, _K5 = _KELL.select(part="numerator")
 _L0, _L1 = _KELL.select(part="denominator")
 _HEAT: Final = tables.read("alkali_enthalpy.csv")
 _HEAT_CAPACITY: Final = tuple(1e3 * c for c in _HEAT.select(substance="water", part="heat_capacity"))
+_C0, _C1, _C2, _C3, _C4, _C5 = _HEAT_CAPACITY
 _ICE_0, _ICE_1, _ICE_2 = (1e3 * c for c in _HEAT.select(substance="ice", part="enthalpy [kJ/kg]"))
 _STEAM: Final = tuple(1e3 * c for c in _HEAT.select(substance="steam", part="enthalpy [kJ/kg]"))
 _VISCOSITY: Final = tables.read("laliberte_2009.csv").select(solute="water", property="viscosity")
@@ -71,7 +72,8 @@ def heat_capacity(t: float) -> float:
         .. [1] polynomial of fifth order fitted to IAPWS R7-97(2012).
     """
     require("temperature", t, 0.0, 150.0, "the heat capacity of water was fitted from 0 to 150 °C")
-    return _polynomial(_HEAT_CAPACITY, t / 100.0)
+    x = t / 100.0
+    return ((((_C5 * x + _C4) * x + _C3) * x + _C2) * x + _C1) * x + _C0
 
 
 @lru_cache(maxsize=32)

@@ -2,6 +2,7 @@
 
 import math
 import random
+from collections.abc import Sequence
 from itertools import pairwise
 
 import pytest
@@ -16,9 +17,13 @@ VESSEL: Range = (2e3, 1.5e3, 2.6e3)
 DRAWS = 300
 
 
-def _loss(t: float, bath: float) -> Range:
-    free = (t - bath) ** (5 / 4)
-    return 1.0 * free, 0.7 * free, 1.6 * free
+def _loss(way: Sequence[float], baths: Sequence[float]) -> list[Range]:
+    free = [(t - bath) ** (5 / 4) for t, bath in zip(way, baths, strict=True)]
+    return [(1.0 * one, 0.7 * one, 1.6 * one) for one in free]
+
+
+def _straight(way: Sequence[float], baths: Sequence[float]) -> list[Range]:
+    return [(t - bath, 0.5 * (t - bath), t * 9) for t, bath in zip(way, baths, strict=True)]
 
 
 def _drawn(run: Run, rng: random.Random) -> tuple[float, float]:
@@ -51,9 +56,7 @@ def test_draws_of_all_that_is_uncertain_stay_within_the_ends(capacity: float) ->
 
 def test_the_coefficient_of_each_end_takes_the_time_of_that_end() -> None:
     contents = Contents("NaOH", 0.5, 0.004, 5.0, 80.0, crystallised=False)
-    run = Run(
-        contents, 45.0, Around("still-air", 15.0, math.inf), VESSEL, lambda t, ta: (t - ta, 0.5 * (t - ta), t * 9)
-    )
+    run = Run(contents, 45.0, Around("still-air", 15.0, math.inf), VESSEL, _straight)
     value, low, _ = run.coefficient()
     assert value == pytest.approx(1.0, rel=1e-3)  # the heat capacity changes by 1 % on the way
     assert low == pytest.approx(0.5, rel=1e-3)

@@ -8,7 +8,7 @@ from service.chemistry import bath as module
 from service.chemistry.bath import (
     Bathed,
     Stock,
-    bath_loss,
+    bath_losses,
     coefficient,
     film_coefficient,
     films,
@@ -17,11 +17,17 @@ from service.chemistry.bath import (
     water_film,
     wetted_area,
 )
+from service.chemistry.cooling import geometric_way
 from service.chemistry.errors import OutOfRange
+from service.chemistry.standing_loss import Range
 
 JUG = Bathed(0.2, 0.2, (0.002 / 0.475, 0.001 / 0.5, 0.004 / 0.45), True)
 STEEL = JUG._replace(wall_resistance=(0.001 / 15.5, 0.001 / 17, 0.001 / 14))
 HALF = Stock("NaOH", 0.5)
+
+
+def bath_loss(vessel: Bathed, stock: Stock, t: float, bath: float) -> Range:
+    return bath_losses(vessel, stock, [t], [bath])[0]
 
 
 @given(t=st.floats(1.0, 140.0), cold=st.floats(0.0, 60.0), w=st.floats(0.01, 0.52))
@@ -51,6 +57,25 @@ def test_more_rounds_change_nothing_that_counts(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(module, "ROUNDS", 40)
     many = [bath_loss(vessel, HALF, t, 0.0)[0] for vessel in (JUG, STEEL) for t in (5.0, 30.0, 90.0)]
     assert few == pytest.approx(many, rel=3e-3)
+
+
+@given(
+    w=st.floats(0.02, 0.5),
+    start=st.floats(30.0, 120.0),
+    cold=st.floats(0.0, 25.0),
+    left=st.floats(0.2, 20.0),
+    taken_up=st.sampled_from((0.0, 0.1, 0.3)),
+    vessel=st.sampled_from((JUG, STEEL, JUG._replace(diameter=0.8, level=1.0))),
+)
+def test_along_a_way_each_loss_is_that_of_its_point_by_itself(
+    w: float, start: float, cold: float, left: float, taken_up: float, vessel: Bathed
+) -> None:
+    rest = (cold + taken_up * start) / (1.0 + taken_up)
+    way = geometric_way(start, rest + min(left, 0.5 * (start - rest)), rest, 20)
+    baths = [cold + taken_up * (start - t) for t in way]
+    along = [one[0] for one in bath_losses(vessel, Stock("NaOH", w), way, baths)]
+    alone = [bath_loss(vessel, Stock("NaOH", w), t, bath)[0] for t, bath in zip(way, baths, strict=True)]
+    assert along == pytest.approx(alone, rel=5e-3)
 
 
 def test_a_metal_wall_lets_more_through_and_a_thick_stock_less() -> None:

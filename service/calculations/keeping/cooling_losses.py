@@ -1,6 +1,7 @@
 """What takes the heat of a cooling stock: air, still or moving, or a bath of water or ice."""
 
 import math
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from service.calculations.keeping.cooling_runs import Around, Loss, Run
@@ -9,7 +10,7 @@ from service.calculations.keeping.warming_runs import Contents
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.notes import Notes
 from service.chemistry.air import VOLUMETRIC_HEAT
-from service.chemistry.bath import Bathed, Stock, bath_loss
+from service.chemistry.bath import Bathed, Stock, bath_losses
 from service.chemistry.heat_loss import HEAT_OF_EVAPORATION, disc_area
 from service.chemistry.moving_air import moving_coefficients, moving_loss
 from service.chemistry.standing_loss import (
@@ -84,22 +85,26 @@ def loss_of(
 
     if around.medium in {"still-air", "moving-air"}:
 
-        def to_air(t: float, _: float) -> Range:
+        def to_air(way: Sequence[float], _: Sequence[float]) -> list[Range]:
             if speed is None:
-                return standing_loss(standing, t, vapour(t), moisture)
-            return moving_loss(standing, t, speed, vapour(t), moisture)
+                return [standing_loss(standing, t, vapour(t), moisture) for t in way]
+            return [moving_loss(standing, t, speed, vapour(t), moisture) for t in way]
 
         return Lost(to_air, standing, None, speed, moisture)
 
     bathed = Bathed(standing.diameter, standing.level, _wall(vessel, notes), standing.shape_known)
     stock = Stock(contents.alkali, contents.w)
 
-    def to_bath(t: float, bath: float) -> Range:
-        value, low, high = bath_loss(bathed, stock, t, bath)
+    def from_top(t: float) -> Range:
         convection = convection_coefficient(max(standing.level, LOWEST_LEVEL), t, standing.ambient)
         ends = (STILL[0] * convection, STILL[1] * convection, STILL[2] * convection)
-        top, _, most = top_loss(standing, t, ends, steam(t, vapour(t), moisture))
-        return value + top, low, high + most
+        return top_loss(standing, t, ends, steam(t, vapour(t), moisture))
+
+    def to_bath(way: Sequence[float], baths: Sequence[float]) -> list[Range]:
+        tops, wetted = map(from_top, way), bath_losses(bathed, stock, way, baths)
+        return [
+            (value + top, low, high + most) for (value, low, high), (top, _, most) in zip(wetted, tops, strict=True)
+        ]
 
     return Lost(to_bath, standing, bathed, None, moisture)
 

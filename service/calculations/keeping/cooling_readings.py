@@ -75,7 +75,9 @@ class Told(NamedTuple):
         power, cold, mean = POWERS[around.medium], around.temperature, self.mean_apart
         convection = CONVECTION.get(around.medium) if is_open else None
         if convection is None:
-            return lambda t, bath: fitted_losses(ends, t - bath, mean, power)
+            return lambda way, baths: [
+                fitted_losses(ends, t - bath, mean, power) for t, bath in zip(way, baths, strict=True)
+            ]
         moisture = HUMIDITY * saturation_pressure(max(cold, 0.0))
 
         def density(t: float) -> float:
@@ -83,9 +85,9 @@ class Told(NamedTuple):
 
         there = (mean, density(cold + mean))
 
-        def to_air(t: float, _: float) -> Range:
-            change = surface_change((t - cold, density(t)), there, convection)
-            return fitted_losses(ends, t - cold, mean, power, change)
+        def to_air(way: Sequence[float], _: Sequence[float]) -> list[Range]:
+            changes = [surface_change((t - cold, density(t)), there, convection) for t in way]
+            return [fitted_losses(ends, t - cold, mean, power, one) for t, one in zip(way, changes, strict=True)]
 
         return to_air
 

@@ -1,7 +1,7 @@
 """The reckoning of a cooling: heat given off, heat lost on the way, and both ends of what is uncertain."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
 from service.calculations.keeping.warming_runs import Contents, capacity_spread
@@ -22,8 +22,8 @@ stock that thickens as it cools, as of `cooling_readings.POWERS`."""
 WIDEST: Final = 0.9
 """Relative half-width of a heat capacity at most: of a strength that is hardly known, a line says no more."""
 
-Loss = Callable[[float, float], Range]
-"""Heat lost [W] with contents and surroundings of two temperatures [°C]."""
+Loss = Callable[[Sequence[float], Sequence[float]], list[Range]]
+"""Heat lost at each point of a way [W], with contents and surroundings of these temperatures [°C]."""
 
 
 class Around(NamedTuple):
@@ -79,15 +79,15 @@ class Run:
         self.temperatures = geometric_way(contents.temperature, target, self.rest, LEGS)
         self._enthalpies = [contents.mass * self.liquid.enthalpy(t) for t in self.temperatures]
         self._bath_spread = math.isfinite(around.capacity)
-        value = self._heats(0)
-        baths = self._baths(value)
-        self._losses = [loss(t, bath) for t, bath in zip(self.temperatures, baths, strict=True)]
-        self.value = self._way(0, value, baths)
+        self._heats = [self._given_off(which) for which in range(3)]
+        baths = self._baths(self._heats[0])
+        self._losses = loss(self.temperatures, baths)
+        self.value = self._way(0, self._heats[0], baths)
         # The slowest way gives off the most heat against the least loss. A fitted coefficient was found with the heat.
         self.quick = self._end(1 if heat_counts else 0, 2, baths)
         self.slow = self._end(2 if heat_counts else 0, 1, baths)
 
-    def _heats(self, which: int) -> tuple[float, ...]:
+    def _given_off(self, which: int) -> tuple[float, ...]:
         scale = (1.0, 1.0 - self.capacity_spread, 1.0 + self.capacity_spread)[which]
         vessel, h, t = self.vessel_heat[which], self._enthalpies, self.temperatures
         return tuple(
@@ -102,7 +102,7 @@ class Run:
         return tuple(found)
 
     def _end(self, heat: int, loss: int, baths: tuple[float, ...]) -> Cooled:
-        heats = self._heats(heat)
+        heats = self._heats[heat]
         own = self._baths(heats) if self._bath_spread else baths
         return self._way(loss, heats, own, baths)
 
@@ -132,7 +132,7 @@ class Run:
     @property
     def heat(self) -> Range:
         """Heat given off by contents and vessel [J]."""
-        value, low, high = (math.fsum(self._heats(i)) for i in range(3))
+        value, low, high = map(math.fsum, self._heats)
         return value, min(value, low), max(value, high)
 
     @property

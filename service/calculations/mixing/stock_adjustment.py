@@ -9,8 +9,7 @@ from service.calculations.mixing.adjusting import Adjusting, StockAdjustmentRequ
 from service.calculations.mixing.adjusting_notes import caution_adjusting, explain_adjusting
 from service.calculations.mixing.mixing_contents import within_spread
 from service.calculations.mixing.mixing_notes import caution_mixing
-from service.calculations.mixing.mixing_runs import POINTS as POINTS_ANSWERED
-from service.calculations.mixing.mixing_runs import Runs, Surroundings
+from service.calculations.mixing.mixing_runs import Runs, Surroundings, mixed_without_path
 from service.calculations.mixing.mixing_steps import explain_mixing
 from service.calculations.mixing.pouring import Pouring, pour_together
 from service.calculations.mixing.pouring_notes import caution_pouring
@@ -38,12 +37,8 @@ from service.chemistry import density
 from service.chemistry.adjustment import added_mass_spread, draw_factor
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
-from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Stock
 from service.chemistry.uncertainty import Combined, Part, coverage_half_width, normal
-
-POINTS: Final = 14
-"""Points of the path of a solid that goes in, which is not answered: the peak is within 0.005 K of that of more."""
 
 
 class AddTold(Struct, frozen=True, kw_only=True):
@@ -219,9 +214,7 @@ def _dissolved(
     alkali, stock = adjusting.alkali, adjusting.stock
     mass, w, t, _ = stock.part
     contents = within_spread(Charge(stock=Stock(mass, w, t)), alkali, coverage_half_width(stock.spread))
-    plain = mix(solid.solid, contents.charge, points=POINTS, boiling_told=False)
-    if plain.boils:  # what leaves as steam goes with the steps of the path, so that they are those of stock-mixing
-        plain = mix(solid.solid, contents.charge, points=POINTS_ANSWERED, boiling_told=False)
+    plain = mixed_without_path(solid.solid, contents.charge)
     runs = Runs(solid, contents, plain, Surroundings(request.duration, adjusting.ambient, vessel), notes)
     limit = None if vessel is None else vessel.limit(plain.solution_strength)
     notes.tell(*HANDLING)

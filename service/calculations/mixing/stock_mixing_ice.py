@@ -19,7 +19,7 @@ from service.calculations.mixing.ice_reading import (
 from service.calculations.mixing.ice_spreads import amount_spreads, least_ice
 from service.calculations.mixing.mixing_links import links_from_stock
 from service.calculations.mixing.mixing_notes import caution_mixing
-from service.calculations.mixing.mixing_runs import Runs, Surroundings
+from service.calculations.mixing.mixing_runs import Runs, Surroundings, mixed_without_path
 from service.calculations.mixing.mixing_steps import explain_mixing
 from service.calculations.mixing.stock_mixing import StrengthFigure
 from service.calculations.mixing.vessel_notes import volume_at
@@ -40,10 +40,7 @@ from service.calculations.shared.told import (
     VolumeFigure,
 )
 from service.calculations.stock.solutions import ROOM
-from service.chemistry.mixing import mix
 
-POINTS: Final = 30
-"""Points of the mixing that is shown with its peak; the path itself is answered by stock-mixing."""
 CLOSE: Final = 1e-6
 """Ice over the water that counts as rounding."""
 FILLINGS: Final = 4
@@ -144,7 +141,7 @@ def calculate(request: StockMixingIceRequest, notes: Notes) -> StockMixingIceAns
     bags = _bags(request, ice, wanted.water)
     ice = ice if bags is None else bags[1]
     given = plan.given_charge(ice)
-    plain = mix(plan.solid.solid, given.charge, points=POINTS, boiling_told=False)
+    plain = mixed_without_path(plan.solid.solid, given.charge)
     runs = Runs(plan.solid, given, plain, Surroundings(None, read.ambient, read.vessel, asks_duration=False), notes)
     hot, cold = volume_at(runs, runs.peak), volume_at(runs, ROOM)
     holds = None if read.vessel is None else read.vessel.volume

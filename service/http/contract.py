@@ -48,6 +48,7 @@ mixing gets.
 - **Cautions** of an answer are part of it: read them. **Assumed** lists every default that was used.
 - **Members may be added** to answers within `/v1`; a program leaves alone what it does not know.
 - **Links** of a response lead from one calculation to the next.
+- **Words** of the trade are explained at `/words`.
 - **Problems** are documents after RFC 9457. They list every fault of a request at once (the first hundred, and how
   many there are), each with its place and how to mend it. Their `type` is the address of a page that explains it.
 

@@ -66,6 +66,13 @@ def paths() -> dict[str, Schema]:
             {"title": "Page", "description": "HTML.", "type": "string"},
             example="<!doctype html>...",
         ),
+        "/words": _page(
+            "explain_words",
+            "The words of the trade that questions and answers use, each explained once",
+            "text/html",
+            {"title": "Page", "description": "HTML.", "type": "string"},
+            example="<!doctype html>...",
+        ),
         PAGES + "{kind}": _page(
             "explain_problem",
             "The page that explains a kind of problem",

@@ -16,6 +16,7 @@ from service import __version__
 from service.calculations.catalogue.catalogue_collections import COLLECTIONS, catalogue
 from service.calculations.shared.fault_meanings import MEANINGS
 from service.calculations.shared.faults import near
+from service.calculations.shared.glossary import WORDS
 from service.http.addresses import BASE
 from service.http.negotiation import JSON
 from service.http.problem_examples import example_problems
@@ -47,7 +48,8 @@ dt {{ margin-top: .5em; }}
 </style>
 <h1>{title}</h1>
 {body}
-<p><a href="/">Start</a> - <a href="/docs">Try it</a> - <a href="/problems">All problems</a></p>
+<p><a href="/">Start</a> - <a href="/docs">Try it</a> - <a href="/words">Words</a> -
+<a href="/problems">All problems</a></p>
 </html>
 """
 
@@ -117,6 +119,12 @@ def problem_list() -> Response[bytes]:
     return page("Problems", f"<p>Every problem this service answers.</p><dl>{items}</dl>")
 
 
+def word_list() -> Response[bytes]:
+    """The page that explains the words of the trade."""
+    items = "".join(f"<dt id='{one.anchor}'><b>{escape(one.word)}</b><dd>{escape(one.meaning)}" for one in WORDS)
+    return page("Words", f"<p>What the words of questions and answers mean here.</p><dl>{items}</dl>")
+
+
 def front(calculations: dict[str, str]) -> Response[bytes]:
     """The first page: what there is, and where."""
     items = "".join(
@@ -127,7 +135,7 @@ def front(calculations: dict[str, str]) -> Response[bytes]:
         "<p>Calculations for soap workshops that work from a concentrated lye stock.</p>"
         f"<dl>{items}</dl>"
         "<p><a href='/docs'>Try it</a>, read the <a href='/openapi.json'>contract</a>, "
-        "or see the <a href='/problems'>problems</a> there can be.</p>"
+        "look a <a href='/words'>word</a> up, or see the <a href='/problems'>problems</a> there can be.</p>"
         f"{_identifiers()}",
     )
 
@@ -185,6 +193,10 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
     async def problems() -> Response[bytes]:
         return problem_list()
 
+    @route("/words", http_method=READ)
+    async def words() -> Response[bytes]:
+        return word_list()
+
     @route(PAGES + "{kind:str}", http_method=READ)
     async def problem(kind: FromPath[str]) -> Response[bytes]:
         if kind not in KINDS:
@@ -199,4 +211,4 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
     async def ready() -> dict[str, str]:
         return {"status": "ready", "version": __version__, "data_version": data_version}
 
-    return [start, openapi, docs, asset, problems, problem, live, ready]
+    return [start, openapi, docs, asset, problems, words, problem, live, ready]

@@ -12,7 +12,7 @@ from service.http.problems import KINDS
 from service.reference import reference_data
 from tests.asgi import Caller
 
-PAGES = ["/", "/docs", "/problems", *(kind.uri for kind in KINDS.values())]
+PAGES = ["/", "/docs", "/problems", "/words", *(kind.uri for kind in KINDS.values())]
 READABLE = [*PAGES, "/openapi.json", "/health/live", "/health/ready", "/docs/start.js", "/docs/swagger-ui.css"]
 LOADED = re.compile(rb"""(?:src|href|url)\s*[=:(]\s*["']?([^"'>\s)]+)""")
 

@@ -3,7 +3,7 @@
 A struct names its rules in `rules`; the same rule object checks a request and writes its JSON Schema.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from operator import attrgetter
 from typing import Any, ClassVar, NamedTuple
 
@@ -28,6 +28,12 @@ def _some(names: tuple[str, ...]) -> str:
 
 _NOT_NULL: dict[str, Any] = {"not": {"type": "null"}}
 _NULL: dict[str, Any] = {"type": "null"}
+
+
+def _no_pair(pairs: Iterable[tuple[str, str]]) -> dict[str, Any]:
+    """That no two members of a pair are given, as JSON Schema."""
+    parts = [{"not": {"required": [a, b], "properties": {a: _NOT_NULL, b: _NOT_NULL}}} for a, b in pairs]
+    return parts[0] if len(parts) == 1 else {"allOf": parts}
 
 
 class _Counted:
@@ -62,13 +68,18 @@ class ExactlyOne(_Counted):
         )
 
     def schema(self) -> dict[str, Any]:
-        """The rule as JSON Schema."""
+        """The rule as JSON Schema.
+
+        One branch has what the others have as null. Some linters see only that the branches have members in common;
+        `minProperties`, which holds anyway, tells them that there is more to a branch than its members.
+        """
         return {
             "oneOf": [
                 {
                     "title": f"by {name.replace('_', ' ')}",
                     "required": [name],
                     "properties": {name: _NOT_NULL} | {other: _NULL for other in self.names if other != name},
+                    "minProperties": 1,
                 }
                 for name in self.names
             ]
@@ -93,8 +104,7 @@ class AtMostOne(_Counted):
 
     def schema(self) -> dict[str, Any]:
         """The rule as JSON Schema."""
-        pairs = [(a, b) for i, a in enumerate(self.names) for b in self.names[i + 1 :]]
-        return {"allOf": [{"not": {"required": [a, b], "properties": {a: _NOT_NULL, b: _NOT_NULL}}} for a, b in pairs]}
+        return _no_pair((a, b) for i, a in enumerate(self.names) for b in self.names[i + 1 :])
 
 
 class AtLeastOne(NamedTuple):
@@ -150,12 +160,7 @@ class NeverWith(NamedTuple):
 
     def schema(self) -> dict[str, Any]:
         """The rule as JSON Schema."""
-        return {
-            "allOf": [
-                {"not": {"required": [self.name, other], "properties": {self.name: _NOT_NULL, other: _NOT_NULL}}}
-                for other in self.beside
-            ]
-        }
+        return _no_pair((self.name, other) for other in self.beside)
 
 
 class Together(_Counted):

@@ -56,3 +56,26 @@ prepare() {
     fi
     cp "$lock" "$folder/installed.txt"
 }
+
+# prepare_node FOLDER SOURCE: fills FOLDER with the npm packages that SOURCE locks. Without npm there are none, which is
+# no failure: what needs them is skipped, and says so.
+prepare_node() {
+    node_folder=$1
+    source_folder=$2
+    if ! command -v npm >/dev/null 2>&1; then
+        say 'npm is not installed: what callers run in Node is not tested.'
+        return 0
+    fi
+    if cmp -s "$source_folder/package-lock.json" "$node_folder/installed.json"; then
+        return 0
+    fi
+    say "Preparing $node_folder (once, and again when $source_folder/package-lock.json changes) ..."
+    rm -rf "$node_folder"
+    mkdir -p "$node_folder"
+    cp "$source_folder/package.json" "$source_folder/package-lock.json" "$node_folder"
+    if ! npm ci --prefix "$node_folder" --ignore-scripts --no-audit --no-fund --loglevel error >&2; then
+        say "The packages of $source_folder/package-lock.json could not be installed; see above."
+        return 1
+    fi
+    cp "$source_folder/package-lock.json" "$node_folder/installed.json"
+}

@@ -50,7 +50,7 @@ Date = Annotated[
 Quantity = Annotated[int, Meta(ge=1, le=MOST_QUANTITY, description="How many bars.", examples=[120])]
 
 
-class Order(Ruled, kw_only=True):
+class OrderLine(Ruled, kw_only=True):
     """A line of an order."""
 
     sku: Sku
@@ -208,7 +208,7 @@ class Heating(Ruled, kw_only=True):
 class ProductionPlanRequest(Request, kw_only=True):
     """Orders, and what they are made of, in and with."""
 
-    orders: Annotated[list[Order], Meta(min_length=1, max_length=MOST_LINES, description="The order lines.")]
+    orders: Annotated[list[OrderLine], Meta(min_length=1, max_length=MOST_LINES, description="The order lines.")]
     recipes: Annotated[
         dict[Sku, PlanRecipe],
         Meta(min_length=1, max_length=MOST_RECIPES, description="What each article is made of, by its SKU."),

@@ -1,5 +1,6 @@
 """The query parameters that every calculation takes: how its answer is to be given."""
 
+from functools import cache
 from typing import Final, NamedTuple, cast
 
 from service.calculations.shared.faults import Fault
@@ -8,6 +9,8 @@ from service.http.parameters import Parameter, read
 
 EXAMPLE_DIGITS: Final = 6
 """Digits of the answers in the contract: the last digits of a machine's own arithmetic do not belong there."""
+
+_FORMAT: Final = "Format of the answer; wins over the header Accept."
 
 PARAMETERS: Final = (
     Parameter(
@@ -32,7 +35,7 @@ PARAMETERS: Final = (
         truth=True,
         default=False,
     ),
-    Parameter("format", "Format of the answer; wins over the header Accept.", "json", choices=("json",)),
+    Parameter("format", _FORMAT, "json", choices=("json",)),
 )
 NAMES: Final = tuple(parameter.name for parameter in PARAMETERS)
 
@@ -49,15 +52,32 @@ class Wishes(NamedTuple):
 DEFAULT: Final = Wishes()
 
 
-def read_wishes(query: bytes) -> tuple[Wishes, list[Fault]]:
+@cache
+def parameters(other_form: str | None) -> tuple[Parameter, ...]:
+    """The parameters of a calculation.
+
+    Args:
+        other_form: word of the form that its answers have beside JSON, where there is one.
+    """
+    if other_form is None:
+        return PARAMETERS
+    choice = Parameter("format", _FORMAT, other_form, choices=("json", other_form))
+    return (*PARAMETERS[:-1], choice)
+
+
+def read_wishes(query: bytes, other_form: str | None = None) -> tuple[Wishes, list[Fault]]:
     """Read the query of an address.
+
+    Args:
+        query: as it was sent.
+        other_form: as for `parameters`.
 
     Returns:
         What is wished, and every fault found.
     """
     if not query:
         return DEFAULT, []
-    found, faults = read(query, PARAMETERS, beside="; what is calculated goes into the body")
+    found, faults = read(query, parameters(other_form), beside="; what is calculated goes into the body")
     return (
         Wishes(
             units=cast("UnitSystem", found.get("units", DEFAULT.units)),

@@ -17,7 +17,7 @@ from service.http import contract_catalogue, contract_pages, contract_values
 from service.http.addresses import BASE
 from service.http.calculation_query import PARAMETERS
 from service.http.catalogue import served_collections
-from service.http.contract_calculations import example_answer, operation
+from service.http.contract_calculations import example_answer, format_parameters, operation
 from service.http.contract_layout import pretty
 from service.http.contract_parts import HEADERS, problem_response
 from service.http.problem_examples import example_problems
@@ -120,6 +120,7 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
             "schemas": dict(sorted(components.items())),
             "parameters": {
                 **{one.name: one.component() for one in PARAMETERS},
+                **format_parameters(),
                 **contract_values.shared_parameters(),
                 **contract_catalogue.parameters(listed),
             },

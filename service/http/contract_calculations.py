@@ -8,8 +8,9 @@ import msgspec
 
 from service.calculations.registry import Calculation, Example
 from service.calculations.shared.rendering import renderer
-from service.http.calculation_query import EXAMPLE_DIGITS, NAMES
+from service.http.calculation_query import EXAMPLE_DIGITS, NAMES, parameters
 from service.http.contract_layout import pretty
+from service.http.forms import FORMS
 from service.http.negotiation import JSON
 from service.http.problems import (
     BODY_TOO_LARGE,
@@ -23,6 +24,8 @@ from service.http.problems import (
 from service.http.references import Schema, header_references, parameter_reference, problem_references
 
 _INVENTED: Final = "The workshop is invented."
+_BEGINS: Final = {"svg": '<?xml version="1.0" encoding="utf-8"?>', "html": "<!doctype html>"}
+"""How a form begins; all of it is long."""
 _PROBLEMS: Final = (
     INVALID_REQUEST,
     METHOD_NOT_ALLOWED,
@@ -55,7 +58,7 @@ def operation(
         "tags": ["calculations"],
         "summary": calculation.summary,
         "description": calculation.description,
-        "parameters": [parameter_reference(name) for name in NAMES],
+        "parameters": [parameter_reference(name) for name in _parameters(calculation.name)],
         "requestBody": {
             "description": (calculation.request.__doc__ or "").strip(),
             "required": True,
@@ -63,6 +66,18 @@ def operation(
         },
         "responses": {"200": _success(calculation, answer, known), **problem_references(_PROBLEMS)},
     }
+
+
+def _parameters(name: str) -> list[str]:
+    """Names of the parameters' components: of a calculation with another form, `format` takes that too."""
+    form = FORMS.get(name)
+    return [*NAMES] if form is None else [*NAMES[:-1], f"format_{form.word}"]
+
+
+def format_parameters() -> dict[str, Schema]:
+    """The components of `format` where it takes another form than JSON."""
+    words = dict.fromkeys(form.word for form in FORMS.values())
+    return {f"format_{word}": parameters(word)[-1].component() for word in words}
 
 
 def _requests(calculation: Calculation[Any, Any]) -> Schema:
@@ -97,6 +112,14 @@ def _success(calculation: Calculation[Any, Any], answer: Schema, known: Mapping[
         "headers": header_references("Data-Version", "X-Request-Id"),
         "content": {JSON: {"schema": answer, "examples": _answers(calculation)}},
     }
+    form = FORMS.get(calculation.name)
+    if form is not None:
+        success["content"][form.media] = {
+            "schema": {"title": "Picture" if form.word == "svg" else "Page", "description": form.description}
+            | {"type": "string"},
+            "example": _BEGINS[form.word],
+        }
+        success["headers"] |= header_references("Vary", "Content-Security-Policy")
     links = [link for link in calculation.links if link.to in known]
     if links:
         success["links"] = {

@@ -4,6 +4,7 @@ from typing import Any, Final
 
 from service.http.negotiation import JSON
 from service.http.outer import REQUEST_ID
+from service.http.paper import POLICY
 from service.http.problems import (
     INVALID_REQUEST,
     METHOD_NOT_ALLOWED,
@@ -33,6 +34,11 @@ HEADERS: Final[dict[str, Schema]] = {
         "required": True,
         "schema": {"type": "string", "minLength": 1},
         "example": "POST, OPTIONS",
+    },
+    "Content-Security-Policy": {
+        "description": "That a picture or a page loads nothing and runs nothing; not with JSON.",
+        "schema": {"type": "string", "const": POLICY},
+        "example": POLICY,
     },
     "Accept": {
         "description": "The type that is due, where another one was declared or none.",

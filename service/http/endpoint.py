@@ -1,17 +1,21 @@
 """One endpoint for every calculation: method, formats, query, body, answer, problems."""
 
 import logging
+from asyncio import to_thread
 from collections.abc import Sequence
 from functools import lru_cache
 from time import perf_counter
 from typing import Any, Final
 
+from msgspec import json
+
 from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Fault, Refusal
 from service.calculations.shared.rendering import renderer
 from service.http.calculation_query import Wishes, read_wishes
+from service.http.forms import FORMS, HEADERS, Form
 from service.http.metrics import Meter
-from service.http.negotiation import JSON, best_match, is_json
+from service.http.negotiation import JSON, VARY, best_match, is_json
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -39,12 +43,22 @@ from service.http.wire import (
 LOG: Final = logging.getLogger("lyestock")
 
 JSON_BYTES: Final = JSON.encode()
+_ANY: Final = frozenset({b"", b"*/*", JSON_BYTES})
+"""What most callers accept."""
 ALLOW: Final = ((b"allow", b"POST, OPTIONS"),)
 KEPT: Final = 512
 """Answers kept: those of a sheet that is recalculated, and of callers who ask again for want of an answer. With what
 is kept of each, 16 MB at most."""
 LARGEST_KEPT: Final = 2048
 """Bytes of the largest request whose answer is kept."""
+FORMS_KEPT: Final = 64
+"""Pictures and pages kept: a page may be looked at many times, and has tens of kilobytes."""
+_NO_STEPS: Final = Fault(
+    "invalid-parameter",
+    "steps are answered in JSON alone",
+    "leave explain out, or write format=json",
+    parameter="explain",
+)
 ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
 ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
@@ -58,7 +72,11 @@ def failed(scope: Scope) -> Trouble:
 
 def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter) -> App:
     """The ASGI application that serves one calculation, and counts the time that calculating takes."""
-    versioned = ((b"data-version", data_version.encode()),)
+    form = FORMS.get(calculation.name)
+    other_form = None if form is None else form.word
+    versioned: tuple[tuple[bytes, bytes], ...] = ((b"data-version", data_version.encode()),)
+    if form is not None:
+        versioned = (*versioned, *VARY)
 
     async def serve(scope: Scope, receive: Receive, send: Send) -> None:
         try:
@@ -68,12 +86,17 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 return
             if method != "POST":
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
-            wishes, faults = read_wishes(scope["query_string"])
-            declared = _check_headers(scope["headers"], wishes, faults)
+            wishes, faults = read_wishes(scope["query_string"], other_form)
+            declared, other = _check_headers(scope["headers"], wishes, faults, form)
             body = await read_body(receive, declared, calculation.largest_body)
             began = perf_counter()
             if faults:
                 raise _refused_with(faults, calculation, body)
+            if other is not None:
+                document = await to_thread(_formed, calculation, body, wishes, other)
+                meter.worked(perf_counter() - began)
+                await answer(send, 200, document, other.content_type, (*versioned, *HEADERS))
+                return
             if wishes.explain or len(body) > LARGEST_KEPT:
                 document = _document(calculation, body, wishes)
             else:
@@ -95,11 +118,13 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
     return serve
 
 
-def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, faults: list[Fault]) -> bytes:
+def _check_headers(
+    headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, faults: list[Fault], form: Form | None
+) -> tuple[bytes, Form | None]:
     """Check Content-Type and Accept.
 
     Returns:
-        Content-Length, empty where it is not given.
+        Content-Length, empty where it is not given; and the form that is wanted in the place of JSON.
 
     Raises:
         Trouble: 415 or 406.
@@ -116,11 +141,10 @@ def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, fault
             length = value
         elif name == b"content-encoding":
             encoding = value
-    unlike = ""
-    if accept not in {b"", b"*/*", JSON_BYTES}:
+    other, unlike = (None, "")
+    if form is not None or accept not in _ANY:
         format_said = wishes.format is not None or any(fault.parameter == "format" for fault in faults)
-        if not format_said and not best_match(accept.decode("latin-1"), (JSON,)):
-            unlike = f"Accept is {_shown(accept)}, which leaves out {JSON}. {ACCEPT_MEND}"
+        other, unlike = _wanted(accept, wishes, form, format_said=format_said)
     if twice or (media != JSON_BYTES and not is_json(media.decode("latin-1"))):
         said = "stands twice" if twice else f"is {_shown(media)}" if media else "is missing"
         detail = f"Content-Type {said}. Send Content-Type: {JSON}. {unlike}".rstrip()
@@ -132,7 +156,24 @@ def _check_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, fault
         )
     if unlike:
         raise Trouble(NOT_ACCEPTABLE, unlike, faults=faults)
-    return length
+    if other is not None and wishes.explain:
+        faults.append(_NO_STEPS)
+    return length, other
+
+
+def _wanted(accept: bytes, wishes: Wishes, form: Form | None, *, format_said: bool) -> tuple[Form | None, str]:
+    """The form that is wanted in the place of JSON, if any; and what is wrong with what is wanted."""
+    other = form if form is not None and wishes.format == form.word else None
+    if not format_said and accept not in _ANY:
+        offered = (JSON,) if form is None else (JSON, form.media)
+        media = best_match(accept.decode("latin-1"), offered)
+        if media is None:
+            return None, f"Accept is {_shown(accept)}, which leaves out {' and '.join(offered)}. {ACCEPT_MEND}"
+        if media != JSON:
+            other = form
+    if other is not None and not other.can():
+        return None, f"{other.media} cannot be made here: the extra for pictures is not installed. {ACCEPT_MEND}"
+    return other, ""
 
 
 def _shown(header: bytes) -> str:
@@ -148,6 +189,16 @@ def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -
         Refusal: with every fault found.
     """
     return renderer(wishes.units, wishes.digits)(calculation.run(body, explain=wishes.explain))
+
+
+@lru_cache(maxsize=FORMS_KEPT)
+def _formed(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
+    """The answer in another form; made beside the loop, since it takes tens of milliseconds.
+
+    Raises:
+        Refusal: with every fault found.
+    """
+    return form.write(json.decode(_document(calculation, body, wishes)))
 
 
 kept_document: Final = lru_cache(maxsize=KEPT)(_document)

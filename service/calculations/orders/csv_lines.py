@@ -30,6 +30,9 @@ VOLUME_UNITS: Final[dict[str, tuple[str, float]]] = {
 }
 """The same of volumes, in cubic metres."""
 
+UNIT_OF_CODE: Final = {code: unit for unit, (code, _) in (MASS_UNITS | VOLUME_UNITS).items()}
+"""The unit that each code stands for, for people."""
+
 
 class Line(NamedTuple):
     """A line of materials."""

@@ -30,7 +30,7 @@ PARAMETERS: Final = (
     ),
     Parameter(
         "explain",
-        "Answer also the steps of the calculation, to be followed with a pocket calculator.",
+        "Answer also the steps of the calculation, to be followed with a pocket calculator; a picture has none.",
         False,
         truth=True,
         default=False,

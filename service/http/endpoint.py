@@ -53,12 +53,6 @@ LARGEST_KEPT: Final = 2048
 """Bytes of the largest request whose answer is kept."""
 FORMS_KEPT: Final = 64
 """Pictures and pages kept: a page may be looked at many times, and has tens of kilobytes."""
-_NO_STEPS: Final = Fault(
-    "invalid-parameter",
-    "steps are answered in JSON alone",
-    "leave explain out, or write format=json",
-    parameter="explain",
-)
 ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
 ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
@@ -93,7 +87,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
             if faults:
                 raise _refused_with(faults, calculation, body)
             if other is not None:
-                document = await to_thread(_formed, calculation, body, wishes, other)
+                document = await to_thread(kept_form, calculation, body, wishes, other)
                 meter.worked(perf_counter() - began)
                 await answer(send, 200, document, other.content_type, (*versioned, *HEADERS))
                 return
@@ -156,8 +150,6 @@ def _check_headers(
         )
     if unlike:
         raise Trouble(NOT_ACCEPTABLE, unlike, faults=faults)
-    if other is not None and wishes.explain:
-        faults.append(_NO_STEPS)
     return length, other
 
 
@@ -192,8 +184,14 @@ def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -
 
 
 @lru_cache(maxsize=FORMS_KEPT)
-def _formed(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
+def kept_form(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
     """The answer in another form; made beside the loop, since it takes tens of milliseconds.
+
+    Args:
+        calculation: what is asked.
+        body: the request.
+        wishes: how the answer is to be given.
+        form: the form.
 
     Raises:
         Refusal: with every fault found.

@@ -18,19 +18,15 @@ from service.calculations.shared.fault_meanings import MEANINGS
 from service.calculations.shared.faults import near
 from service.calculations.shared.glossary import WORDS
 from service.http.addresses import BASE
+from service.http.docs_page import ASSETS, POLICY, START, STYLE, docs_page
 from service.http.negotiation import JSON
+from service.http.paper import POLICY as PLAIN_POLICY
 from service.http.problem_examples import example_problems
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
 READ: Final = (HttpMethod.GET, HttpMethod.HEAD)
-
-_PAGE_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
-_DOCS_POLICY: Final = (
-    "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; "
-    "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-)
 
 _HOUSE: Final = "Lyestock"
 
@@ -53,41 +49,14 @@ dt {{ margin-top: .5em; }}
 </html>
 """
 
-_DOCS: Final = """<!doctype html>
-<html lang="en">
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<link rel="icon" href="data:,">
-<title>Lyestock - try it</title>
-<link rel="stylesheet" href="/docs/swagger-ui.css">
-<div id="page"></div>
-<script src="/docs/swagger-ui-bundle.js"></script>
-<script src="/docs/start.js"></script>
-</html>
-"""
-
-_START: Final = """window.ui = SwaggerUIBundle({
-  url: "/openapi.json",
-  dom_id: "#page",
-  deepLinking: true,
-  validatorUrl: null,
-  defaultModelsExpandDepth: 0,
-  docExpansion: "list",
-  tryItOutEnabled: true
-});
-"""
-
-_ASSETS: Final = {
-    "swagger-ui.css": "text/css",
-    "swagger-ui-bundle.js": "text/javascript",
-}
+_OWN_ASSETS: Final = {"start.js": (START, "text/javascript"), "page.css": (STYLE, "text/css")}
 
 
 def page(title: str, body: str) -> Response[bytes]:
     """A page of text. The title is escaped here, the body is HTML already."""
     tab = title if title == _HOUSE else f"{title} - {_HOUSE}"
     html = _LAYOUT.format(tab=escape(tab), title=escape(title), body=body)
-    return Response(html.encode(), media_type=HTML, headers={"content-security-policy": _PAGE_POLICY})
+    return Response(html.encode(), media_type=HTML, headers={"content-security-policy": PLAIN_POLICY})
 
 
 def problem_page(kind: ProblemKind, example: Any) -> Response[bytes]:
@@ -166,7 +135,7 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
         calculations: summary of every calculation by its name.
         data_version: version of the reference data.
     """
-    examples = example_problems()
+    examples, docs = example_problems(), docs_page(calculations)
 
     @route("/", http_method=READ)
     async def start() -> Response[bytes]:
@@ -177,17 +146,18 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
         return Response(contract, media_type=JSON, headers={"data-version": data_version})
 
     @route("/docs", http_method=READ)
-    async def docs() -> Response[bytes]:
-        return Response(_DOCS.encode(), media_type=HTML, headers={"content-security-policy": _DOCS_POLICY})
+    async def open_docs() -> Response[bytes]:
+        return Response(docs, media_type=HTML, headers={"content-security-policy": POLICY})
 
     @route("/docs/{name:str}", http_method=READ)
     async def asset(name: FromPath[str]) -> Response[bytes]:
         headers = {"cache-control": "public, max-age=86400"}
-        if name == "start.js":
-            return Response(_START.encode(), media_type="text/javascript", headers=headers)
-        if name not in _ASSETS:
-            raise Trouble(NOT_FOUND, f"There is no such file{near(name, ('start.js', *_ASSETS))}. Use the page /docs.")
-        return Response((swagger_ui_path / name).read_bytes(), media_type=_ASSETS[name], headers=headers)
+        if name in _OWN_ASSETS:
+            text, media = _OWN_ASSETS[name]
+            return Response(text.encode(), media_type=media, headers=headers)
+        if name not in ASSETS:
+            raise Trouble(NOT_FOUND, f"There is no such file{near(name, (*_OWN_ASSETS, *ASSETS))}. Use the page /docs.")
+        return Response((swagger_ui_path / name).read_bytes(), media_type=ASSETS[name], headers=headers)
 
     @route("/problems", http_method=READ)
     async def problems() -> Response[bytes]:
@@ -211,4 +181,4 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
     async def ready() -> dict[str, str]:
         return {"status": "ready", "version": __version__, "data_version": data_version}
 
-    return [start, openapi, docs, asset, problems, words, problem, live, ready]
+    return [start, openapi, open_docs, asset, problems, words, problem, live, ready]

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 Answer = Mapping[str, Any]
 
-POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
 BOX: Final = "<span class='box' role='img' aria-label='to tick'></span>"
 LINE: Final = "<span class='line'></span>"
 
@@ -121,6 +121,20 @@ def other_cautions(answer: Answer) -> str:
         told = [f"{one['pointer']}: {one['value']} ({one['why']})" for one in answer["assumed"]]
         parts.append(heading("Assumed, since it was not told") + _list(told))
     return "".join(parts)
+
+
+def steps(answer: Answer) -> str:
+    """The steps of the calculation, where they were asked for."""
+    rows = (
+        (escape(one["name"]), f"<code>{escape(one['expression'])}</code>", _worked(one["result"]))
+        for one in answer.get("steps", ())
+    )
+    told = table(("step", "reckoned as", "gives"), rows, ("", "", "right"))
+    return heading("How it was reckoned") + told if told else ""
+
+
+def _worked(figure: Answer) -> str:
+    return escape(f"{figure['value']:.6g} {figure['unit']}".removesuffix(" 1"))
 
 
 def _list(texts: Iterable[str]) -> str:

@@ -17,6 +17,7 @@ from service.http.paper import (
     paper,
     percent,
     quantity,
+    steps,
     table,
 )
 
@@ -63,6 +64,7 @@ def batch_sheet_page(answer: Answer) -> bytes:
             table(("what", "by this sheet"), _results(answer), ("", "right")),
             _label(answer),
             other_cautions(answer),
+            steps(answer),
             foot(answer),
         ],
     )
@@ -131,6 +133,7 @@ def production_plan_page(answer: Answer) -> bytes:
             ),
             _cut(shortages),
             other_cautions(answer),
+            steps(answer),
             foot(answer),
         ],
     )

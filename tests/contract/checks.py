@@ -18,7 +18,7 @@ from schemathesis.specs.openapi.checks import negative_data_rejection, positive_
 
 from service.calculations.registry import calculations
 from service.http.calculation_query import EXAMPLE_DIGITS
-from service.http.endpoint import kept_document
+from service.http.endpoint import kept_document, kept_form
 from service.http.problems import KINDS
 from service.http.wire import App
 from tests.asgi import Caller, Reply
@@ -75,9 +75,10 @@ def _phase(case: Case) -> str:
 
 
 def _calculation(response: Response, case: Case) -> str | None:
-    """Name of the calculation that computed an answer; None where it is another answer."""
+    """Name of the calculation that computed an answer in JSON; None where it is another answer."""
     name = str(case.operation.path).removeprefix("/v1/")
-    computed = response.status_code == 200 and case.method == "POST" and name in calculations()
+    is_json = response.headers.get("content-type") == ["application/json"]
+    computed = response.status_code == 200 and is_json and case.method == "POST" and name in calculations()
     return name if computed else None
 
 
@@ -196,6 +197,7 @@ def same_call_same_bytes(_: Any, response: Response, case: Case) -> None:
     kept = [(name, value) for name, value in headers if name not in {b"content-length", b"transfer-encoding"}]
     CURRENT.tally.asked_again += 1
     kept_document.cache_clear()  # it shall be reckoned anew, not remembered
+    kept_form.cache_clear()
     again = caller(case.operation.schema.app).raw(
         sent.method or "", split.path.encode(), split.query.encode(), kept, body or b""
     )

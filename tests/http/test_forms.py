@@ -12,7 +12,7 @@ import pytest
 from service.http.answer_pictures import mixing_picture
 from service.http.app import create_app
 from service.http.drawing import draw
-from service.http.endpoint import _formed
+from service.http.endpoint import kept_form
 from service.http.forms import FORMS
 from service.http.wall_pages import batch_sheet_page, production_plan_page
 from tests.asgi import Caller
@@ -81,10 +81,13 @@ def test_another_calculation_knows_no_other_form(call: Caller) -> None:
     assert _ask(call, "liquid-split", b"{}", accept="image/svg+xml").status == 406
 
 
-def test_steps_are_refused_where_a_form_has_no_room_for_them(call: Caller) -> None:
-    reply = _ask(call, "stock-mixing", _example("stock-mixing", "potash-flakes"), "?format=svg&explain=true")
-    assert reply.status == 400
-    assert reply.json()["errors"][0]["parameter"] == "explain"
+def test_steps_stand_on_a_page_where_they_are_asked_for(call: Caller) -> None:
+    body = _example("batch-sheet", "fill-the-moulds")
+    read, told = _page(call, "batch-sheet", body, "&explain=true")
+    assert len(told["steps"]) > 5
+    assert all(one["name"] in read.text and one["expression"] in read.text for one in told["steps"])
+    plain, _ = _page(call, "batch-sheet", body)
+    assert "How it was reckoned" not in plain.text
 
 
 def test_without_the_extra_a_picture_is_refused_with_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -140,7 +143,7 @@ def test_lines_differ_by_their_dashes_and_not_by_colour_alone(call: Caller) -> N
 def test_a_picture_is_the_same_each_time_and_asks_no_other_host(call: Caller, name: str) -> None:
     example = next(example for other, example in CASES if other == name)
     first = _ask(call, name, _example(name, example), "?format=svg").body
-    _formed.cache_clear()
+    kept_form.cache_clear()
     assert _ask(call, name, _example(name, example), "?format=svg").body == first
     assert b"<!DOCTYPE" not in first
     assert b"<script" not in first

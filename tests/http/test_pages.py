@@ -52,10 +52,11 @@ def test_pages_load_nothing_from_other_hosts(call: Caller, address: str) -> None
 
 
 def test_docs_page_is_put_together_from_files_of_the_service(call: Caller) -> None:
-    files = [target.decode() for target in LOADED.findall(call("GET", "/docs").body) if target.startswith(b"/")]
-    assert files == ["/docs/swagger-ui.css", "/docs/swagger-ui-bundle.js", "/docs/start.js"]
+    files = [target.decode() for target in LOADED.findall(call("GET", "/docs").body) if target.startswith(b"/docs/")]
+    assert files == ["/docs/swagger-ui.css", "/docs/page.css", "/docs/swagger-ui-bundle.js", "/docs/start.js"]
     kinds = [call("GET", file).headers["content-type"] for file in files]
-    assert kinds == ["text/css; charset=utf-8", "text/javascript; charset=utf-8", "text/javascript; charset=utf-8"]
+    css, script = "text/css; charset=utf-8", "text/javascript; charset=utf-8"
+    assert kinds == [css, css, script, script]
     start = call("GET", "/docs/start.js").body
     assert b'url: "/openapi.json"' in start
     assert b"validatorUrl: null" in start, "else the page asks a foreign host to check the contract"

@@ -93,12 +93,18 @@ class Caller:
         left = [{"type": "http.request", "body": chunk, "more_body": True} for chunk in chunks]
         left[-1]["more_body"] = False
         sent: list[Message] = []
+        answered = asyncio.Event()
 
         async def receive() -> Message:
-            return left.pop(0) if left else {"type": "http.disconnect"}
+            if left:
+                return left.pop(0)
+            await answered.wait()
+            return {"type": "http.disconnect"}
 
         async def send(message: Message) -> None:
             sent.append(message)
+            if message["type"] == "http.response.body" and not message.get("more_body", False):
+                answered.set()
 
         await self._app(scope, receive, send)
         start, *rest = sent

@@ -10,6 +10,8 @@ from service.http.problems import NOT_FOUND, Trouble
 
 BASE: Final = "/v1/"
 """Path below which calculations and catalogue are; a breaking change would get another."""
+BULK: Final = "bulk/"
+"""Path below which calculations take many items at once, itself below BASE."""
 
 _LONGEST: Final = 120
 """Characters of a path that are compared; what is longer is like none there is."""
@@ -35,8 +37,13 @@ def nothing_at(path: str, known: Sequence[str]) -> Trouble:
 
 
 def _close(path: str, known: Sequence[str]) -> list[str]:
-    """Paths that differ in capitals or in what stands before the last part, else those spelt alike."""
+    """Paths that differ in capitals or in what stands before the last part, else those spelt alike.
+
+    Each calculation has two; the one for many items is meant only where a path says so.
+    """
     lower = path.lower()
+    many = BULK.strip("/") in lower
+    known = [one for one in known if one.startswith(BASE + BULK) == many]
     same = [one for one in known if one == lower]
     last = lower.rpartition("/")[2]
     same = same or [one for one in known if last and one.rpartition("/")[2] == last]

@@ -10,7 +10,9 @@ from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
 from service.calculations.shared.faults import Refusal
 from service.calculations.values.value_registry import values
-from service.http.addresses import BASE, nothing_at
+from service.http.addresses import BASE, BULK, nothing_at
+from service.http.bulk import bulk_endpoint
+from service.http.bulk_pace import Pace
 from service.http.calculation_query import NAMES
 from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
@@ -46,7 +48,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     data_version = reference_data().version
 
     found = values() if known is None else {}
-    metrics = Metrics([*served, *(VALUES + name for name in found)], data_version)
+    metrics = Metrics([*served, *(VALUES + name for name in found), *(BULK + name for name in served)], data_version)
     summaries = {name: calculation.summary for name, calculation in served.items()}
     litestar = Litestar(
         [
@@ -67,6 +69,14 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     endpoints |= {
         BASE + VALUES + name: (VALUES + name, value_endpoint(value, data_version, metrics.calculation(VALUES + name)))
         for name, value in found.items()
+    }
+    pace = Pace()
+    endpoints |= {
+        BASE + BULK + name: (
+            BULK + name,
+            bulk_endpoint(calculation, data_version, metrics.calculation(BULK + name), pace),
+        )
+        for name, calculation in served.items()
     }
     pages = (route.path for route in litestar.routes if "{" not in route.path)
     litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))

@@ -70,13 +70,14 @@ class Meter:
         self.classes[bisect_left(BOUNDS, seconds)] += 1
         self.seconds += seconds
 
-    def worked(self, seconds: float) -> None:
-        """Count a calculated answer.
+    def worked(self, seconds: float, answers: int = 1) -> None:
+        """Count what was calculated.
 
         Args:
             seconds: time spent on decoding, calculating and encoding [s].
+            answers: how many answers came of it.
         """
-        self.calculated += 1
+        self.calculated += answers
         self.calculating += seconds
 
 

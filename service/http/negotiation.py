@@ -84,11 +84,18 @@ def is_json(content_type: str) -> bool:
 
     Types derived from JSON (application/vnd.example+json) are not taken for it: they may mean more than JSON says.
     """
+    return media_in_utf8(content_type) == JSON
+
+
+def media_in_utf8(content_type: str) -> str | None:
+    """The media type that a Content-Type names, in small letters; None where it names another code than UTF-8.
+
+    Args:
+        content_type: value of the header.
+    """
     media, *parameters = (piece.strip().lower() for piece in content_type.split(";"))
-    if media != JSON:
-        return False
     for parameter in parameters:
         name, _, value = parameter.partition("=")
         if name.strip() == "charset" and value.strip().strip('"') not in {"utf-8", "utf8", "us-ascii"}:
-            return False
-    return True
+            return None
+    return media

@@ -26,7 +26,7 @@ EVERY: Final = (
 """Headers of every answer: scripts of any origin may call, since nothing here is bound to a session."""
 PREFLIGHT: Final = (
     (b"access-control-allow-methods", b"GET, HEAD, POST, OPTIONS"),
-    (b"access-control-allow-headers", b"Accept, Content-Type, If-None-Match, X-Request-Id"),
+    (b"access-control-allow-headers", b"Accept, Content-Encoding, Content-Type, If-None-Match, X-Request-Id"),
     (b"access-control-max-age", b"86400"),
 )
 

@@ -19,6 +19,7 @@ REQUEST: Final = "lyestock.request"
 """Where a scope holds the request id."""
 BODY_LIMIT: Final = 1 << 20
 """Bytes a request may hold."""
+FEWER: Final = "Send one request for each calculation."
 THROWN_AWAY: Final = 16 << 20
 """Bytes of a refused body that are taken from the line and dropped, so that the caller gets to read the answer."""
 LINGER: Final = 2.0
@@ -29,13 +30,14 @@ class Gone(Exception):  # noqa: N818 - says what the caller is
     """The caller left before the body had come."""
 
 
-async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT) -> bytes:
+async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, mend: str = FEWER) -> bytes:
     """The whole body.
 
     Args:
         receive: channel of the request.
         declared: value of Content-Length, empty where the body comes in chunks.
         limit: bytes taken at most.
+        mend: what to do where there are more.
 
     Raises:
         Trouble: 413, as soon as the body is known to be too large.
@@ -43,7 +45,7 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT) 
     """
     digits = declared.lstrip(b"0")
     if len(digits) > len(str(limit)) or (digits.isdigit() and int(digits) > limit):
-        raise _too_large(limit)
+        raise _too_large(limit, mend)
     chunks: list[bytes] = []
     size = 0
     while True:
@@ -53,14 +55,14 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT) 
         chunk: bytes = message.get("body", b"")
         size += len(chunk)
         if size > limit:
-            raise _too_large(limit)
+            raise _too_large(limit, mend)
         chunks.append(chunk)
         if not message.get("more_body", False):
             return chunks[0] if len(chunks) == 1 else b"".join(chunks)
 
 
-def _too_large(limit: int) -> Trouble:
-    detail = f"At most {limit} bytes ({limit >> 20} MiB) are taken. Send one request for each calculation."
+def _too_large(limit: int, mend: str) -> Trouble:
+    detail = f"At most {limit} bytes ({limit >> 20} MiB) are taken. {mend}"
     return Trouble(BODY_TOO_LARGE, detail)
 
 

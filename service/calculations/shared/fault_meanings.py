@@ -6,6 +6,8 @@ from service.calculations.shared.faults import FaultCode
 
 MEANINGS: Final[dict[FaultCode, str]] = {
     "malformed-json": "The body is not JSON in UTF-8.",
+    "malformed-csv": "The body is not CSV in UTF-8, or a row has other columns than the header.",
+    "malformed-gzip": "The body is not gzip, although Content-Encoding says so, or it is damaged.",
     "wrong-type": "A text, number, list or object stands where another of them is due.",
     "missing-member": "A member that is due is not given.",
     "unknown-member": "There is no such member here.",
@@ -21,6 +23,7 @@ MEANINGS: Final[dict[FaultCode, str]] = {
     "decimal-comma": "A number is written with a comma instead of a decimal point.",
     "unknown-unit": "There is no such unit of this kind.",
     "wrong-kind-of-unit": "The unit measures something else than what is due.",
+    "two-units": "A cell names another unit than the header of its column.",
     "volume-for-mass": "A volume stands where a mass is due.",
     "percent-missing": "A number above 1, or one in quotes, does not say whether it is per cent.",
     "out-of-range": "A number is larger or smaller than can be meant.",

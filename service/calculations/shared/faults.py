@@ -14,6 +14,8 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 FaultCode = Literal[
     # what the schema can say (400)
     "malformed-json",
+    "malformed-csv",
+    "malformed-gzip",
     "wrong-type",
     "missing-member",
     "unknown-member",
@@ -29,6 +31,7 @@ FaultCode = Literal[
     "decimal-comma",
     "unknown-unit",
     "wrong-kind-of-unit",
+    "two-units",
     "volume-for-mass",
     "percent-missing",
     "out-of-range",
@@ -77,6 +80,16 @@ class Fault(Struct, frozen=True, omit_defaults=True):
     parameter: Annotated[str, Meta(description="Which query parameter it is in.", examples=["units"])] | UnsetType = (
         UNSET
     )
+    column: (
+        Annotated[
+            str, Meta(description="Which column of a table it is in, as its header says.", examples=["fats.0.mass [g]"])
+        ]
+        | UnsetType
+    ) = UNSET
+    line: (
+        Annotated[int, Meta(ge=1, description="Which line of the body it is in; the first is 1.", examples=[3])]
+        | UnsetType
+    ) = UNSET
 
 
 class Named(Protocol):

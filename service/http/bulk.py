@@ -16,6 +16,8 @@ from service.http.bulk_items import Items, JsonItems, LineItems
 from service.http.bulk_pace import Pace
 from service.http.bulk_query import CSV, NDJSON, Wishes, read_wishes
 from service.http.bulk_results import Desk, as_json, as_lines
+from service.http.bulk_rows import RowItems
+from service.http.bulk_table import as_table
 from service.http.endpoint import ALLOW, failed
 from service.http.gzip_coding import Packer, gunzip
 from service.http.metrics import Meter
@@ -115,7 +117,7 @@ class _Call:
         head = [(b"content-type", CONTENT_TYPE[said.answered]), VARY, versioned]
         if said.pack:
             head.append((b"content-encoding", b"gzip"))
-        await self._answer(_WRITERS[said.answered](items, desk), head, Packer() if said.pack else None)
+        await self._answer(_WRITERS[said.answered](items, desk, wishes), head, Packer() if said.pack else None)
         self._meter.worked(0.0, desk.succeeded)
 
     async def _items(
@@ -181,7 +183,7 @@ def items_of(media: str, body: bytes, calculation: Calculation[Any, Any], wishes
     """
     if media == JSON:
         return JsonItems(body)
-    return LineItems(body)
+    return LineItems(body) if media == NDJSON else RowItems(body, calculation.request, wishes)
 
 
-_WRITERS: Final = {JSON: as_json, NDJSON: as_lines}
+_WRITERS: Final = {JSON: as_json, NDJSON: as_lines, CSV: as_table}

@@ -7,7 +7,7 @@ import msgspec
 from msgspec import UNSET, UnsetType
 
 from service.calculations.registry import Calculation
-from service.calculations.shared.faults import Refusal
+from service.calculations.shared.faults import Fault, Refusal
 from service.calculations.shared.messages import Answer, Reference
 from service.calculations.shared.rendering import renderer
 from service.http.bulk_items import Item, Items
@@ -69,7 +69,7 @@ class Desk:
             answer = self._calculation.run(body, explain=self._explain)
             document = self._write(answer)
         except Refusal as refusal:
-            told = refusal if isinstance(item, bytes) else _placed(item, refusal)
+            told = refusal if isinstance(item, bytes) or item.faults else _placed(item, refusal)
             return self._refused(body, refused(told))
         except Trouble as trouble:
             return self._refused(body, trouble)
@@ -100,13 +100,20 @@ def _mark(body: bytes) -> str | None:
 
 def _with_all(item: Item, body: bytes, calculation: Calculation[Any, Any]) -> Refusal:
     """The refusal of an item with cells that cannot be read, which tells what else is wrong with it."""
-    known = {fault.pointer for fault in item.faults}
+    known = [str(fault.pointer) for fault in item.faults]
     try:
         calculation.run(body)
     except Refusal as refusal:
-        more = [fault for fault in refusal.faults if refusal.status == 400 and fault.pointer not in known]
-        return Refusal(400, (*item.faults, *more))
+        if refusal.status == 400:
+            # What lacks a member that cannot be read lacks nothing else.
+            more = [one for one in map(item.place, refusal.faults) if not _is_part(one, known)]
+            return Refusal(400, (*item.faults, *more))
     return Refusal(400, item.faults)
+
+
+def _is_part(fault: Fault, known: list[str]) -> bool:
+    """Whether a fault is that of something known, or of what holds it."""
+    return any(one == fault.pointer or one.startswith(f"{fault.pointer}/") for one in known)
 
 
 def _placed(item: Item, refusal: Refusal) -> Refusal:
@@ -121,7 +128,7 @@ def _entry(index: int, result: Result) -> bytes:
     return b'{"index":%d,%b"status":%d,"%b":%b}' % (index, marked, result.status, name, result.document)
 
 
-def as_json(items: Items, desk: Desk) -> Iterator[bytes]:
+def as_json(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
     """The answer as one JSON document, a piece for each item.
 
     Args:
@@ -136,7 +143,7 @@ def as_json(items: Items, desk: Desk) -> Iterator[bytes]:
     yield b'],"succeeded":%d,"failed":%d}' % (desk.succeeded, desk.failed)
 
 
-def as_lines(items: Items, desk: Desk) -> Iterator[bytes]:
+def as_lines(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
     """The answer as a line for each item.
 
     Args:

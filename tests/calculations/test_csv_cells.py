@@ -8,17 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.calculations.orders.csv_lines import Line, csv_text
-from service.calculations.shared.csv_cells import FORMULA, harmless
+from service.calculations.shared.csv_cells import FORMULA, had_back, harmless
 from tests.calculations.test_production_plan import ARTICLE, told
 
 
 def read(text: str) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(text, newline="")))
-
-
-def had_back(cell: str) -> str:
-    """What README says: one apostrophe less where a sign follows."""
-    return cell[1:] if cell.startswith("'") and cell.lstrip("'").startswith(FORMULA) else cell
 
 
 @pytest.mark.parametrize("sku", ["=1+1", "+44", "-100", "@sum", "\uff1d1", "'-100"])

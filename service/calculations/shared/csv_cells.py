@@ -1,4 +1,4 @@
-"""Texts in cells of CSV that no spreadsheet takes for a formula, which it would run."""
+"""Texts in cells of CSV that no spreadsheet takes for a formula, which it would run; and the same texts had back."""
 
 from typing import Final
 
@@ -16,3 +16,12 @@ def harmless(text: str) -> str:
         text: of a cell.
     """
     return f"'{text}" if text.lstrip("'").startswith(FORMULA) else text
+
+
+def had_back(cell: str) -> str:
+    """The text that was made harmless: one apostrophe less where a sign follows.
+
+    Args:
+        cell: as it stands in a table.
+    """
+    return cell[1:] if cell.startswith("'") and cell.lstrip("'").startswith(FORMULA) else cell

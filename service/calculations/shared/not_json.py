@@ -59,7 +59,7 @@ def not_json(body: bytes, message: str) -> Fault:
 def _said(body: bytes, message: str) -> tuple[str, str]:
     if not body.strip():
         return "the body is empty", "send a JSON object; /docs shows one for each calculation"
-    other = _encoding(body)
+    other = encoding(body)
     if other is not None:
         return f"the body is in {other}, not in UTF-8", "send the body as UTF-8"
     try:
@@ -86,8 +86,12 @@ def _said(body: bytes, message: str) -> tuple[str, str]:
     return f"the body is not JSON: {reason[:80]} at byte {at}, near {quoted(near)}", _mend(body, at, reason)
 
 
-def _encoding(body: bytes) -> str | None:
-    """The encoding of a body that is not UTF-8, by its mark or by the zeros between its letters."""
+def encoding(body: bytes) -> str | None:
+    """The encoding of a body that is not UTF-8, by its mark or by the zeros between its letters.
+
+    Args:
+        body: the body, or how it begins.
+    """
     for mark, name in _MARKS:
         if body.startswith(mark):
             return name

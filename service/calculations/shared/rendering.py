@@ -28,7 +28,7 @@ def renderer(units: UnitSystem = "metric", digits: int | None = None) -> Callabl
     Raises (the function returned):
         NotFinite: a number of the answer is NaN or infinite.
     """
-    table = _units(units)
+    table = answer_units(units)
 
     def show(told: Any) -> object:
         unit = table.get(told.__class__)
@@ -66,7 +66,12 @@ def _is_number(kind: Any) -> bool:
     return kind is float or (get_origin(kind) is Annotated and kind.__origin__ is float)
 
 
-def _units(system: UnitSystem) -> dict[type, Unit]:
-    """The unit that each class of figures is answered in."""
+@cache
+def answer_units(system: UnitSystem) -> dict[type, Unit]:
+    """The unit that each class of figures is answered in.
+
+    Args:
+        system: system of units of the answer.
+    """
     kinds = [kind for one in Told.__subclasses__() for kind in (one, *one.__subclasses__())]
     return {kind: kind.kind.metric if system == "metric" else kind.kind.us for kind in kinds}

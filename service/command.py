@@ -127,6 +127,7 @@ def _write(document: bytes, stream: TextIO) -> None:
 
 def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
     from service.http.contract import contract  # noqa: PLC0415 - calculating needs no web framework
+    from service.http.contract_bulk import example_files as bulk_files  # noqa: PLC0415
     from service.http.contract_calculations import example_files  # noqa: PLC0415
 
     made = contract(calculations(), values())
@@ -142,7 +143,8 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
         if said.write is not None:
             Path(said.write).write_bytes(made)
         if said.examples is not None:
-            for name, example in example_files(calculations()).items():
+            files = example_files(calculations()) | bulk_files(calculations())
+            for name, example in files.items():
                 file = Path(said.examples, name)
                 file.parent.mkdir(parents=True, exist_ok=True)
                 file.write_bytes(example)

@@ -117,7 +117,7 @@ class _Call:
         head = [(b"content-type", CONTENT_TYPE[said.answered]), VARY, versioned]
         if said.pack:
             head.append((b"content-encoding", b"gzip"))
-        await self._answer(_WRITERS[said.answered](items, desk, wishes), head, Packer() if said.pack else None)
+        await self._answer(written_as(said.answered, items, desk, wishes), head, Packer() if said.pack else None)
         self._meter.worked(0.0, desk.succeeded)
 
     async def _items(
@@ -184,6 +184,18 @@ def items_of(media: str, body: bytes, calculation: Calculation[Any, Any], wishes
     if media == JSON:
         return JsonItems(body)
     return LineItems(body) if media == NDJSON else RowItems(body, calculation.request, wishes)
+
+
+def written_as(media: str, items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:
+    """What comes of items, in pieces.
+
+    Args:
+        media: media type of the answer.
+        items: looked through already.
+        desk: calculates them.
+        wishes: what the query says.
+    """
+    return _WRITERS[media](items, desk, wishes)
 
 
 _WRITERS: Final = {JSON: as_json, NDJSON: as_lines, CSV: as_table}

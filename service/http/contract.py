@@ -13,7 +13,7 @@ from service.calculations.registry import Calculation
 from service.calculations.shared.cautions import GROUNDS
 from service.calculations.shared.fault_meanings import MEANINGS
 from service.calculations.values.value import Value
-from service.http import contract_catalogue, contract_pages, contract_values
+from service.http import contract_bulk, contract_catalogue, contract_pages, contract_values
 from service.http.addresses import BASE
 from service.http.calculation_query import PARAMETERS
 from service.http.catalogue import served_collections
@@ -92,6 +92,7 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
     listed = served_collections(catalogue())
     contract_catalogue.complete(components, listed)
     components.update(contract_values.components(single))
+    components.update(contract_bulk.components(known, schema_of))
     return {
         "openapi": "3.1.0",
         "info": {
@@ -106,12 +107,14 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
         "security": [{}],
         "tags": [
             {"name": "calculations", "description": "What a batch or a stock needs."},
+            contract_bulk.TAG,
             contract_values.TAG,
             contract_catalogue.TAG,
             {"name": "operation", "description": "How the service is, and what it says about itself."},
         ],
         "paths": {
             **paths,
+            **contract_bulk.paths(known),
             **contract_values.paths(single),
             **contract_catalogue.paths(listed),
             **contract_pages.paths(),
@@ -121,6 +124,7 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
             "parameters": {
                 **{one.name: one.component() for one in PARAMETERS},
                 **format_parameters(),
+                **contract_bulk.shared_parameters(),
                 **contract_values.shared_parameters(),
                 **contract_catalogue.parameters(listed),
             },

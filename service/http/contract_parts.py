@@ -2,6 +2,7 @@
 
 from typing import Any, Final
 
+from service.http.bulk_headers import ACCEPT, ENCODINGS
 from service.http.negotiation import JSON
 from service.http.outer import REQUEST_ID
 from service.http.paper import POLICY
@@ -41,13 +42,13 @@ HEADERS: Final[dict[str, Schema]] = {
         "example": POLICY,
     },
     "Accept": {
-        "description": "The type that is due, where another one was declared or none.",
-        "schema": {"type": "string", "const": JSON},
+        "description": "The type that is due, or all that are, where another one was declared or none.",
+        "schema": {"type": "string", "enum": [JSON, ACCEPT]},
         "example": JSON,
     },
     "Accept-Encoding": {
         "description": "The encoding that is due, where the body was compressed.",
-        "schema": {"type": "string", "const": "identity"},
+        "schema": {"type": "string", "enum": ["identity", ENCODINGS]},
         "example": "identity",
     },
 }

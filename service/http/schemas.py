@@ -137,7 +137,7 @@ def _harvest(schema: Schema, value: Any, components: dict[str, Schema]) -> None:
         component = components[schema["$ref"].rpartition("/")[2]]
         if component.get("type") == "object" and not isinstance(value, dict):
             return  # of a word and an object, the other is meant
-        component.setdefault("examples", [_cut(value)])
+        component.setdefault("examples", [cut(value)])
         _harvest(component, value, components)
     for branch in schema.get("anyOf", ()):
         if value is not None:
@@ -151,8 +151,12 @@ def _harvest(schema: Schema, value: Any, components: dict[str, Schema]) -> None:
             _harvest(schema.get("items", {}), one, components)
 
 
-def _cut(value: Any) -> Any:
-    """A value with its long lists cut."""
+def cut(value: Any) -> Any:
+    """A value with its long lists cut.
+
+    Args:
+        value: an example of a component.
+    """
     if isinstance(value, dict):
-        return {name: _cut(one) for name, one in value.items()}
-    return [_cut(one) for one in value[:LONGEST_SHOWN]] if isinstance(value, list) else value
+        return {name: cut(one) for name, one in value.items()}
+    return [cut(one) for one in value[:LONGEST_SHOWN]] if isinstance(value, list) else value

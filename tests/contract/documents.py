@@ -12,7 +12,11 @@ from service.http.contract import openapi
 
 DOCUMENT: Final[dict[str, Any]] = json.loads(json.dumps(openapi(calculations(), values())))
 SCHEMAS: Final[dict[str, Any]] = DOCUMENT["components"]["schemas"]
-POSTS: Final[dict[str, Any]] = {path: item["post"] for path, item in DOCUMENT["paths"].items() if "post" in item}
+_ALL: Final[dict[str, Any]] = {path: item["post"] for path, item in DOCUMENT["paths"].items() if "post" in item}
+POSTS: Final[dict[str, Any]] = {path: post for path, post in _ALL.items() if post["tags"] == ["calculations"]}
+"""The calculations, one request each."""
+BULKS: Final[dict[str, Any]] = {path: post for path, post in _ALL.items() if post["tags"] == ["bulk"]}
+"""The same for many requests at once."""
 
 
 def request_schema(path: str) -> dict[str, Any]:

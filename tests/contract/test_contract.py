@@ -14,6 +14,7 @@ from service.calculations.shared.cautions import GROUNDS, CautionCode
 from service.calculations.shared.faults import FAULT_CODES
 from service.calculations.shared.given import GIVEN
 from service.http.calculation_query import EXAMPLE_DIGITS
+from service.http.contract_bulk import example_files as bulk_files
 from service.http.contract_calculations import example_files, operation_id
 from service.http.problems import KINDS
 from service.http.quantity_schemas import text_pattern
@@ -69,8 +70,8 @@ def test_committed_contract_is_the_one_served(call: Caller) -> None:
 
 def test_committed_examples_are_those_of_the_contract() -> None:
     folder = COMMITTED.parent / "examples"
-    committed = {file.relative_to(folder).as_posix(): file.read_bytes() for file in folder.rglob("*.json")}
-    assert committed == example_files(calculations())
+    committed = {file.relative_to(folder).as_posix(): file.read_bytes() for file in folder.rglob("*.*")}
+    assert committed == example_files(calculations()) | bulk_files(calculations())
 
 
 def test_every_reference_resolves() -> None:

@@ -17,6 +17,8 @@ from tests.contract.tally import Tally, begin
 PHASES: Final = ("examples", "coverage", "fuzzing", "stateful")
 PAGE_EXAMPLES: Final = 10
 """Requests made up for an operation that only reads: there is little to vary."""
+BULK_EXAMPLES: Final = 20
+"""Requests made up for an operation that takes many items: each item is one to a calculation that gets its own."""
 
 CHAINS: Final = 6
 """Chains of links that are followed for each request made up for a calculation: many end after a step."""
@@ -129,7 +131,10 @@ def _config(seed: int, each: int, skip: dict[str, Any]) -> dict[str, Any]:
             **skip,
             "stateful": {"max-steps": STEPS, "generation": {"mode": "positive", "max-examples": CHAINS * each}},
         },
-        "operations": [{"include-method": "GET", "generation": {"max-examples": PAGE_EXAMPLES}}],
+        "operations": [
+            {"include-method": "GET", "generation": {"max-examples": PAGE_EXAMPLES}},
+            {"include-tag": "bulk", "generation": {"max-examples": min(each, BULK_EXAMPLES)}},
+        ],
     }
 
 

@@ -17,6 +17,8 @@ from schemathesis.generation.meta import TestPhase
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
 
 from service.calculations.registry import calculations
+from service.http.addresses import BASE, BULK
+from service.http.bulk_query import NDJSON
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.endpoint import kept_document, kept_form
 from service.http.problems import KINDS
@@ -115,6 +117,9 @@ def refuses_what_does_not_fit(ctx: Any, response: Response, case: Case) -> None:
     if inline and response.status_code == 200 and response.content.startswith(b"Error: "):
         CURRENT.tally.excused["200: a refusal as text, as errors=inline asks for"] += 1
         return
+    if response.status_code == 200 and _of_bulk(case) is not None and _any_refused(response):
+        CURRENT.tally.excused["200: an item that does not fit is refused in its place"] += 1
+        return
     negative_data_rejection(ctx, response, case)
 
 
@@ -123,6 +128,8 @@ def _excuse(response: Response, case: Case) -> str | None:
     if response.status_code == 422:
         return "422: rules of chemistry, physics or the catalogue"
     codes = {error["code"] for error in response.json().get("errors", ())} if response.status_code == 400 else set()
+    if codes and _of_bulk(case) is not None and case.media_type != "application/json":
+        return "400: no schema can say what makes a table, or that a text is not blank"
     if codes and codes <= UNSAYABLE.keys():
         return f"400: {'; '.join(UNSAYABLE[code] for code in sorted(codes))}"
     return None
@@ -158,9 +165,10 @@ def numbers_are_finite(_: Any, response: Response, __: Case) -> None:
     (media,) = response.headers.get("content-type", [""])
     if not media.endswith("json") or not response.content:
         return
-    document = json.loads(response.content, parse_constant=_refuse, parse_float=_finite)
-    if media == "application/json" and "openapi" not in document:
-        assert not _holds_null(document), "a null in an answer"
+    for text in response.content.splitlines() if media == NDJSON else [response.content]:
+        document = json.loads(text, parse_constant=_refuse, parse_float=_finite)
+        if media in {"application/json", NDJSON} and "openapi" not in document:
+            assert not _holds_null(document), "a null in an answer"
 
 
 def _refuse(word: str) -> float:
@@ -194,7 +202,8 @@ def same_call_same_bytes(_: Any, response: Response, case: Case) -> None:
         (name.lower().encode(), value.encode() if isinstance(value, str) else value)
         for name, value in sent.headers.items()
     ]
-    kept = [(name, value) for name, value in headers if name not in {b"content-length", b"transfer-encoding"}]
+    of_the_line = {b"content-length", b"transfer-encoding", b"accept-encoding"}  # what was packed is unpacked here
+    kept = [(name, value) for name, value in headers if name not in of_the_line]
     CURRENT.tally.asked_again += 1
     kept_document.cache_clear()  # it shall be reckoned anew, not remembered
     kept_form.cache_clear()
@@ -203,6 +212,47 @@ def same_call_same_bytes(_: Any, response: Response, case: Case) -> None:
     )
     assert (again.status, again.body) == (response.status_code, response.content), "another answer to the same call"
     CURRENT.tally.held["the same call twice"] += 1
+
+
+def _of_bulk(case: Case) -> str | None:
+    """Name of the calculation that is asked for many items; None where it is another operation."""
+    path = str(case.operation.path)
+    return path.removeprefix(BASE + BULK) if path.startswith(BASE + BULK) else None
+
+
+def _any_refused(response: Response) -> bool:
+    """Whether an item of an answer was refused, told by its format."""
+    (media,) = response.headers["content-type"]
+    if media == "application/json":
+        return bool(response.json()["failed"])
+    if media == NDJSON:
+        return any("problem" in json.loads(line) for line in response.content.splitlines())
+    return b"problem.type" in response.content.partition(b"\r\n")[0]
+
+
+@schemathesis.check
+def items_are_answered_as_alone(_: Any, response: Response, case: Case) -> None:
+    """Every item of many gets what it gets alone, in its order."""
+    name = _of_bulk(case)
+    if name is None or response.status_code != 200 or response.headers["content-type"] != ["application/json"]:
+        return
+    told = response.json()
+    assert [one["index"] for one in told["results"]] == list(range(len(told["results"])))
+    good = sum("result" in one for one in told["results"])
+    assert (told["succeeded"], told["failed"]) == (good, len(told["results"]) - good), "counted wrong"
+    body: Any = case.body
+    if case.query or not isinstance(body, dict):
+        reason = "parameters that change the answers" if case.query else "a table or lines"
+        CURRENT.tally.passed_over["many items as alone", reason] += 1
+        return
+    items = body["items"]
+    assert len(items) == len(told["results"]), "items were lost"
+    for item, one in zip(items, told["results"], strict=True):
+        alone = _posted(case.operation.schema.app, BASE + name, json.dumps(item).encode())
+        due = alone.json() if alone.status == 200 else alone.json() | {"instance": BASE + BULK + name}
+        found = (one["status"], one.get("result", one.get("problem")))
+        assert found == (alone.status, due), "another answer than alone"
+    CURRENT.tally.held["many items as alone"] += 1
 
 
 @schemathesis.check
@@ -260,6 +310,7 @@ OWN: Final = (
     problems_are_documents,
     numbers_are_finite,
     same_call_same_bytes,
+    items_are_answered_as_alone,
     intervals_and_bounds,
     masses_balance,
     examples_give_their_answers,

@@ -3,6 +3,7 @@
 Importing this module registers the texts, and the checks of checks.py.
 """
 
+from collections.abc import Sequence
 from typing import Any, Final
 
 import schemathesis
@@ -12,6 +13,9 @@ from schemathesis.core.parameters import ParameterLocation
 from schemathesis.generation.meta import TestPhase
 
 from service.calculations.shared.given import GIVEN
+from service.http.addresses import BASE, BULK
+from service.http.bulk_examples import body_of
+from service.http.bulk_query import CSV, NDJSON
 from service.http.quantity_schemas import text_format
 from service.http.wire import App
 from tests.asgi import Caller
@@ -29,15 +33,25 @@ for _given in GIVEN:
     schemathesis.openapi.format(text_format(_given), text_of(_given))
 
 
+@schemathesis.serializer(CSV, NDJSON)
+def as_it_is(_: Any, value: Any) -> Any:
+    """A table or lines are texts already."""
+    return value if isinstance(value, bytes) else str(value).encode(errors="surrogatepass")
+
+
 def contract_of(app: App) -> Any:
     """The contract an application serves, without the examples of single members, and with links as they are meant.
 
     schemathesis would try those examples in every combination, for a minute and more. The named examples of
     whole requests stay, and test_contract.py looks at the others. The request of a link is the whole request, as
-    OpenAPI says; schemathesis would else mix it with another that it made up.
+    OpenAPI says; schemathesis would else mix it with another that it made up. An item of many may be any object: its
+    boundaries are those of the single request, which is fuzzed by itself, and each takes thousands of requests.
     """
     document = Caller(app)("GET", "/openapi.json").json()
     _without_examples(document["components"]["schemas"])
+    for schema in document["components"]["schemas"].values():
+        if schema.get("properties", {}).keys() == {"items"}:
+            schema["properties"]["items"]["items"] = {"type": "object"}
     for item in document["paths"].values():
         for operation in item.values():
             for link in operation["responses"].get("200", {}).get("links", {}).values():
@@ -69,7 +83,7 @@ def load(app: App, document: Any, config: dict[str, Any]) -> Any:
 
 def flatmap_case(_: Any, case: schemathesis.Case[Any]) -> st.SearchStrategy[schemathesis.Case[Any]]:
     """Put a realistic request in the place of most of those that fit the contract and were made up at random."""
-    realistic = REALISTIC.get(str(case.operation.path).removeprefix("/v1/"))
+    realistic = _realistic(str(case.operation.path).removeprefix(BASE), case.media_type)
     meta = case.meta
     if realistic is None or meta is None or meta.phase.name not in {TestPhase.FUZZING, TestPhase.STATEFUL}:
         return st.just(case)
@@ -81,3 +95,21 @@ def flatmap_case(_: Any, case: schemathesis.Case[Any]) -> st.SearchStrategy[sche
         return case
 
     return st.integers(1, 10).flatmap(lambda one: realistic.map(asked) if one <= OF_TEN else st.just(case))
+
+
+def _realistic(name: str, media: str | None) -> st.SearchStrategy[Any] | None:
+    """Realistic requests to a calculation, alone or several at once."""
+    if not name.startswith(BULK):
+        return REALISTIC.get(name)
+    single = REALISTIC.get(name.removeprefix(BULK))
+    if single is None:
+        return None
+    several = st.lists(single, min_size=1, max_size=3)
+    if media not in {CSV, NDJSON}:
+        return several.map(lambda items: {"items": items})
+    form = media
+
+    def text(items: Sequence[Any]) -> str:
+        return body_of(items, form).decode()
+
+    return several.map(text)

@@ -137,7 +137,7 @@ class _Call:
             async for _ in self._pieces(b"" for _ in items.look()):
                 pass
         except Refusal as refusal:
-            raise Refusal(400, (*faults, *refusal.faults)) from None
+            raise Refusal(400, (*faults, *refusal.faults), refusal.count - len(refusal.faults)) from None
         if faults:
             raise Refusal(400, faults)
         return items

@@ -39,7 +39,7 @@ def with_point(cell: str, decimal: DecimalSign) -> str:
     if re.search(r"\d\.|\.\d", cell):
         mend = "write a decimal comma, or leave decimal=comma out of the address; leave thousands together"
         raise Faulty("unreadable-quantity", f"{quoted(cell)} has a point, where decimals have a comma", mend)
-    return cell.replace(",", ".", 1)
+    return cell.replace(",", ".")
 
 
 def plain_reader(shape: inspect.Type, decimal: DecimalSign) -> Reader:

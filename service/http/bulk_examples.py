@@ -22,6 +22,8 @@ from service.http.catalogue_table import DecimalSign
 from service.http.negotiation import JSON
 
 _QUANTITY: Final = frozenset({"value", "low", "high", "uncertainty", "unit"})
+_TEXTS: Final = frozenset({"reference", "name"})
+"""Members that are texts, whatever they look like."""
 
 
 def body_of(requests: Sequence[Any], media: str) -> bytes:
@@ -62,66 +64,54 @@ def table_of(requests: Sequence[Any], decimal: DecimalSign = "point") -> str:
         requests: sound ones.
         decimal: decimal sign of the table.
     """
-    rows = [dict(_cells(request, ())) for request in requests]
-    if any(len(found) > 1 for found in _units(rows).values()):
-        rows = [dict(_apart(row)) for row in rows]
+    told = [list(_told(request, ())) for request in requests]
+    units_of: dict[Steps, set[str]] = {}
+    for row in told:
+        for steps, _, unit, _ in row:
+            units_of.setdefault(steps, set()).add(unit)
+    rows = [dict(cell for one in row for cell in _cells(one, mixed=len(units_of[one[0]]) > 1)) for row in told]
     headers = list(dict.fromkeys(header for row in rows for header in row))
     out = io.StringIO(newline="")
     writer = csv.writer(out, delimiter=";" if decimal == "comma" else ",", lineterminator="\r\n")
-    writer.writerow(_headed(*header) for header in headers)
-    for row in rows:
-        writer.writerow(_cell(row.get(header), decimal) for header in headers)
+    writer.writerow(headers)
+    writer.writerows([_cell(cells.get(header), decimal) for header in headers] for cells in rows)
     return out.getvalue()
 
 
-_Header = tuple[Steps, str]
+_Told = tuple[Steps, str, str, Any]
+"""A member, which of its numbers is told (empty for the member itself), in which unit, and what is told."""
 
 
-def _headed(steps: Steps, unit: str) -> str:
-    return f"{written(steps)} [{unit}]" if unit else written(steps)
-
-
-def _cells(node: Any, steps: Steps) -> Iterator[tuple[_Header, Any]]:
-    """The cells of a request: path and unit of each, and what it says."""
+def _told(node: Any, steps: Steps) -> Iterator[_Told]:
+    """What a request tells, one by one."""
     if isinstance(node, dict) and "unit" in node and node.keys() <= _QUANTITY:
         for part in ("value", "low", "high", "uncertainty"):
             if part in node:
-                yield ((steps if part == "value" else (*steps, part)), node["unit"]), node[part]
+                yield steps, "" if part == "value" else part, node["unit"], node[part]
     elif isinstance(node, dict):
         for name, one in node.items():
-            yield from _cells(one, (*steps, name))
+            yield from _told(one, (*steps, name))
     elif isinstance(node, list):
         for place, one in enumerate(node):
-            yield from _cells(one, (*steps, place))
+            yield from _told(one, (*steps, place))
     elif node is not None:
         match = units.QUANTITY_TEXT.fullmatch(node) if isinstance(node, str) else None
-        if match is not None and units.kind_of_unit(match[2]) is not None and steps[-1] not in {"reference", "name"}:
-            yield (steps, match[2]), float(match[1])
+        if match is not None and units.kind_of_unit(match[2]) is not None and steps[-1] not in _TEXTS:
+            yield steps, "", match[2], float(match[1])
         else:
-            yield (steps, ""), node
+            yield steps, "", "", node
 
 
-def _units(rows: list[dict[_Header, Any]]) -> dict[Steps, set[str]]:
-    """The units that each quantity is told in."""
-    found: dict[Steps, set[str]] = {}
-    for row in rows:
-        for steps, unit in row:
-            whole = steps[:-1] if steps[-1] in _QUANTITY else steps
-            found.setdefault(whole, set()).add(unit)
-    return found
-
-
-def _apart(row: dict[_Header, Any]) -> Iterator[tuple[_Header, Any]]:
-    """The same with numbers and units in columns of their own."""
-    for (steps, unit), value in row.items():
-        if not unit:
-            yield (steps, ""), value
-        elif steps[-1] in _QUANTITY:
-            yield (steps, ""), value
-            yield ((*steps[:-1], "unit"), ""), unit
-        else:
-            yield ((*steps, "value"), ""), value
-            yield ((*steps, "unit"), ""), unit
+def _cells(one: _Told, *, mixed: bool) -> Iterator[tuple[str, Any]]:
+    """The cells that tell it; where a member is told in several units, the unit has a column of its own."""
+    steps, part, unit, value = one
+    path = written((*steps, part) if part else steps)
+    if mixed:
+        ratio = units.RATIO_TEXT.fullmatch(value) if isinstance(value, str) else None
+        yield path, float(ratio[1]) / float(ratio[2]) if ratio is not None else value
+        yield written((*steps, "unit")), unit or "1"
+    else:
+        yield (f"{path} [{unit}]" if unit else path), value
 
 
 def _cell(value: Any, decimal: DecimalSign) -> str:
@@ -129,9 +119,9 @@ def _cell(value: Any, decimal: DecimalSign) -> str:
         return ""
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, str):
+    if isinstance(value, str) and not units.RATIO_TEXT.fullmatch(value):
         return harmless(value)
-    text = repr(value)
+    text = str(value)
     return text.replace(".", ",") if decimal == "comma" else text
 
 

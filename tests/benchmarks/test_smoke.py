@@ -11,6 +11,7 @@ import pytest
 from service.calculations.registry import calculations
 from service.calculations.shared.rendering import renderer
 from tests.benchmarks.bodies import NAMES, RING, ring
+from tests.benchmarks.bulk import FORMATS, beside, costs
 from tests.benchmarks.every import cost, realistic
 from tests.benchmarks.every import table as table_of_costs
 from tests.benchmarks.inside import inside
@@ -81,3 +82,11 @@ def test_every_calculation_is_measured_by_requests_that_it_computes() -> None:
     assert found.requests == len(bodies)
     assert 0 < found.median <= found.most
     assert "| `concentration` | " in table_of_costs({"concentration": found})
+
+
+def test_many_items_are_measured_in_every_format() -> None:
+    found = costs(counts=(5,), rounds=1)
+    assert [(one.taken, one.answered) for one in found] == list(FORMATS)
+    assert all(one.bulk > 0 and one.alone > 0 for one in found)
+    with server("ours") as running:
+        assert beside(running, count=50, ahead=3).answered > 0

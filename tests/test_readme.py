@@ -1,5 +1,7 @@
 """The README's worked day: every request in it is made, and answered as it says."""
 
+import csv
+import io
 import json
 import re
 from pathlib import Path
@@ -7,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from service.http.app import create_app
+from tests.asgi import Caller
 from tests.calculations.asking import ask
 
 README = Path(__file__).parents[1] / "README.md"
@@ -47,3 +51,18 @@ def test_the_worked_day_is_answered_as_the_readme_says(name: str, request_text: 
     said = json.loads(answer_text)
     assert said
     assert holds(answer, said), json.dumps(answer, ensure_ascii=False)
+
+
+def test_the_week_in_a_sheet_is_answered_as_the_readme_says() -> None:
+    text = README.read_text(encoding="utf-8")
+    (sheet,) = re.findall(r"```csv\n(.*?)```", text, re.DOTALL)
+    shown = re.search(r"(\| index \|.*?)\n\n", text, re.DOTALL)
+    assert shown is not None
+    header, _, *lines = [[cell.strip() for cell in line.strip("|").split("|")] for line in shown[1].splitlines()]
+    body = sheet.encode()
+    reply = Caller(create_app())("POST", "/v1/bulk/liquid-split?digits=4", body, [("content-type", "text/csv")])
+    rows = list(csv.DictReader(io.StringIO(reply.body.decode(), newline="")))
+    for row, line in zip(rows, lines, strict=True):
+        assert [row[name].removeprefix("'").removesuffix(".0") for name in header] == [
+            cell.removeprefix("'") for cell in line
+        ]

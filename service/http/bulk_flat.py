@@ -9,9 +9,10 @@ from typing import Any, Final
 import msgspec
 from msgspec import UNSET, Struct
 
+from service.calculations.shared.cautions import Caution
 from service.calculations.shared.csv_cells import harmless
 from service.calculations.shared.messages import Answer
-from service.calculations.shared.notes import Worked
+from service.calculations.shared.notes import Assumption, Worked
 from service.calculations.shared.rendering import answer_units
 from service.calculations.shared.told import NotFinite, Told, figure
 from service.http.bulk_paths import Steps, written
@@ -25,19 +26,25 @@ _LAST: Final = 1000
 _COMMON: Final = frozenset(Answer.__struct_fields__)
 _DOCUMENT: Final = msgspec.json.Decoder(Problem).decode
 
+_REPEATED: Final = frozenset({Caution, Assumption})
+"""What most answers say in the same words, and so is laid out once for each place."""
+_MOST_LAID: Final = 100
+"""How many of them are kept for a place."""
+
 _Rank = tuple[tuple[int, str], ...]
 
 
 class _Node:
     """A member that was met: its place among the columns, and those below it."""
 
-    __slots__ = ("columns", "kids", "rank", "steps")
+    __slots__ = ("columns", "kids", "laid", "rank", "steps")
 
     def __init__(self, steps: Steps, rank: _Rank) -> None:
         self.steps = steps
         self.rank = rank
         self.kids: dict[str | int, _Node] = {}
         self.columns: dict[str, int] = {}
+        self.laid: dict[Struct, dict[int, str]] = {}
 
     def kid(self, step: str | int, place: int, name: str = "") -> "_Node":
         """What it holds, made when it is met first."""
@@ -108,18 +115,16 @@ class Flattener:
         if kind is str:
             cells[self._column(node, "")] = harmless(value)
         elif isinstance(value, Told):
-            shown = figure(value, self._units[kind], self._digits)
-            unit = f" [{shown.unit}]"
-            cells[self._column(node, unit)] = self._number(shown.value)
-            if shown.low is not UNSET and shown.high is not UNSET:
-                cells[self._column(node.kid("low", 0), unit)] = self._number(shown.low)
-                cells[self._column(node.kid("high", 1), unit)] = self._number(shown.high)
+            self._figure(value, node, cells)
+        elif kind in _REPEATED and (laid := node.laid.get(value)) is not None:
+            cells |= laid
         elif isinstance(value, Struct):
-            kids = node.kids
-            for place, name in enumerate(value.__struct_fields__):
-                one = getattr(value, name)
-                if one is not UNSET:
-                    self._lay(one, kids.get(name) or node.kid(name, place), cells)
+            own = cells
+            if kind in _REPEATED and len(node.laid) < _MOST_LAID:
+                own = node.laid[value] = {}
+            self._members(value, node, own)
+            if own is not cells:
+                cells |= own
         elif kind is list or kind is tuple:
             for place, one in enumerate(value):
                 self._lay(one, node.kids.get(place) or node.kid(place, place), cells)
@@ -131,6 +136,21 @@ class Flattener:
             cells[self._column(node, f" [{value.unit}]")] = self._number(value.value)
         elif value is not UNSET and value is not None:
             cells[self._column(node, "")] = self._plain(value)
+
+    def _figure(self, told: Told, node: _Node, cells: dict[int, str]) -> None:
+        shown = figure(told, self._units[type(told)], self._digits)
+        unit = f" [{shown.unit}]"
+        cells[self._column(node, unit)] = self._number(shown.value)
+        if shown.low is not UNSET and shown.high is not UNSET:
+            cells[self._column(node.kid("low", 0), unit)] = self._number(shown.low)
+            cells[self._column(node.kid("high", 1), unit)] = self._number(shown.high)
+
+    def _members(self, value: Struct, node: _Node, cells: dict[int, str]) -> None:
+        kids = node.kids
+        for place, name in enumerate(value.__struct_fields__):
+            one = getattr(value, name)
+            if one is not UNSET:
+                self._lay(one, kids.get(name) or node.kid(name, place), cells)
 
     def _column(self, node: _Node, unit: str) -> int:
         column = node.columns.get(unit)

@@ -92,9 +92,10 @@ BODY_TOO_LARGE: Final = ProblemKind(
     "body-too-large",
     413,
     "The body is too large",
-    "No request for one calculation needs as much as was sent. The rest of it is not read, and the connection is "
-    "closed.",
-    "Send one request for each calculation.",
+    "No request needs as much as was sent: 1 MiB is taken for a calculation, 32 MiB for a plan and for many items at "
+    "once, unpacked too. The rest of it is not read, and the connection is closed. Of many items, one that is too "
+    "large is refused alone.",
+    "Send one request for each calculation, or fewer items at once.",
     "At most 1048576 bytes (1 MiB) are taken. Send one request for each calculation.",
 )
 UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
@@ -102,8 +103,8 @@ UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
     415,
     "The body is not declared as plain JSON in UTF-8",
     "The header Content-Type is missing, stands twice, or names something else than JSON in UTF-8; or the body is "
-    "compressed. Types derived from JSON, such as application/vnd.example+json, are refused too: what they add to "
-    "JSON is not known here.",
+    "compressed. Many items at once may also be NDJSON or CSV in UTF-8, and packed by gzip. Types derived from JSON, "
+    "such as application/vnd.example+json, are refused too: what they add to JSON is not known here.",
     "Send the header Content-Type: application/json, and the body uncompressed in UTF-8.",
     "Content-Type is text/plain. Send Content-Type: application/json.",
 )

@@ -59,6 +59,8 @@ class Broken:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == "lifespan":
             return await _live(receive, send)
+        # what is packed could not be changed
+        scope = {**scope, "headers": [one for one in scope["headers"] if one[0] != b"accept-encoding"]}
         asked: list[Message] = []
         said: list[Message] = []
 
@@ -110,6 +112,30 @@ def verdict(app: App, name: str, body: Any, check: Any) -> str:
 def test_sound_service_passes_every_check(name: str) -> None:
     for check in checks.OWN:
         assert verdict(SOUND, name, BODIES[name], check) == ""
+
+
+def _lose(answer: Answer, _: Any) -> None:
+    answer["results"].pop()
+
+
+def _mix_up(answer: Answer, _: Any) -> None:
+    first, second = answer["results"]
+    first["result"], second["result"] = second["result"], first["result"]
+
+
+def _miscount(answer: Answer, _: Any) -> None:
+    answer["succeeded"] += 1
+
+
+@pytest.mark.parametrize(
+    ("change", "what"), [(_lose, "counted wrong"), (_mix_up, "another answer than alone"), (_miscount, "counted wrong")]
+)
+def test_many_items_that_are_not_answered_as_alone_are_found(change: Callable[[Answer, Any], None], what: str) -> None:
+    many = {"items": [SPLIT, SPLIT | {"total_liquid": {"water_ratio": "3:1"}}]}
+    check = checks.items_are_answered_as_alone
+    assert verdict(SOUND, "bulk/liquid-split", many, check) == ""
+    changed = changing(lambda answer, asked: change(answer, asked) if "results" in answer else None)
+    assert what in verdict(changed, "bulk/liquid-split", many, check)
 
 
 def lighter(member: str) -> Callable[[Answer, Any], None]:

@@ -41,7 +41,8 @@ def serve() -> Iterator[Served]:
     """The service behind its real server, on a port that is free, while the context lasts."""
     asked: Counter[tuple[str, str]] = Counter()
     listener = socket.create_server(("127.0.0.1", 0))
-    config = uvicorn.Config(_noting(create_app(), asked), log_config=None, access_log=False)
+    # An office that is slow to start comes back to its connection late.
+    config = uvicorn.Config(_noting(create_app(), asked), log_config=None, access_log=False, timeout_keep_alive=60)
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
     thread.start()

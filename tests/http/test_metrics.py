@@ -159,7 +159,7 @@ def test_labels_are_from_closed_sets(alone: Caller) -> None:
         "route": {"part", "fails", "other", *PAGES},
         "status": {"200", "204", "400", "404", "405", "500"},
         "kind": set(KINDS),
-        "calculation": {"part", "fails"},
+        "calculation": {"part", "fails", "bulk/part", "bulk/fails"},
         "version": {__version__},
         "data_version": {reference_data().version},
         "le": {*(str(bound) for bound in BOUNDS), "+Inf"},

@@ -60,7 +60,10 @@ def test_a_path_where_nothing_is_names_the_one_that_may_be_meant(
     ("path", "told"),
     [
         ("/problems/intrnal", "There is no such kind of problem (did you mean 'internal'?). /problems lists all."),
-        ("/docs/swagger.css", "There is no such file (did you mean 'swagger-ui.css' or 'page.css'?). Use the page /docs."),
+        (
+            "/docs/swagger.css",
+            "There is no such file (did you mean 'swagger-ui.css' or 'page.css'?). Use the page /docs.",
+        ),
     ],
 )
 def test_a_page_that_is_not_there_names_the_one_that_may_be_meant(whole: Caller, path: str, told: str) -> None:

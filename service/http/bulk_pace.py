@@ -11,8 +11,8 @@ from typing import Final
 
 from service.http.metrics import Meter
 
-SLICE: Final = 0.00025
-"""Seconds of a slice [s]; an item that takes longer is not interrupted."""
+SLICE: Final = 0.00015
+"""Seconds of a slice [s]: a few items; one that takes longer is not interrupted."""
 
 
 class Pace:

@@ -78,6 +78,13 @@ def is_told(row: dict[str, str], one: dict[str, Any], *, comma: bool = False) ->
             assert float(cell.replace(",", ".") if comma else cell) == value
 
 
+def says_blank(node: Any) -> bool:
+    """Whether a text within a request is empty or blank."""
+    if isinstance(node, dict | list):
+        return any(map(says_blank, node.values() if isinstance(node, dict) else node))
+    return isinstance(node, str) and not node.strip()
+
+
 # The same as JSON
 
 
@@ -103,7 +110,8 @@ def test_whatever_fits_is_answered_as_in_json(data: st.DataObject) -> None:
     answered = rows(CALL("POST", f"/v1/bulk/{name}?format=csv", json.dumps({"items": items}).encode(), [JSON]))
     for row, one in zip(answered, due, strict=True):
         is_told(row, one)
-    if all(one["status"] == 200 for one in due):
+    # an empty cell leaves its member out, so a table has no word for a text of nothing but blanks
+    if all(one["status"] == 200 for one in due) and not says_blank(items):
         assert in_json(table_of(items), "", name) == due
 
 

@@ -33,7 +33,8 @@ _MOST_DANGERS: Final = 3
 
 
 def _number(figure: Answer, digits: int = 3) -> str:
-    return f"{figure['value']:.{digits}g} {figure['unit']}"
+    unit = figure["unit"].replace("delta_degF", "°F")
+    return f"{figure['value']:.{digits}g} {unit}"
 
 
 def _with_ends(figure: Answer) -> str:
@@ -83,6 +84,8 @@ def mixing_picture(answer: Answer) -> Picture:
     limit = answer.get("vessel_limit")
     margin = answer["boiling_margin"]
     says = f"The peak is {_with_ends(peak)}, and {_number(margin)} are left to boiling at the least."
+    if answer["boils"] or margin["value"] <= 0.0:
+        says = f"It boils, or may boil, and throws caustic about. The peak is {_with_ends(peak)}."
     if limit is not None:
         says += f" The vessel's limit is {_number(limit)}."
     return Picture(

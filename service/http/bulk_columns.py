@@ -19,6 +19,10 @@ MOST_PLACES: Final = 10_000
 """Places of a list that says no less."""
 
 
+_ALIKE: Final = 0.7
+"""How like a member's name another word must be to pass for a slip of the pen."""
+
+
 class Member:
     """A member that is no quantity: what it holds, and the column that tells it, where one does.
 
@@ -119,12 +123,15 @@ class Columns:
         found = self._root.make(cells, faults)
         return {} if found is ABSENT else found
 
-    def place(self, pointer: str, cells: Sequence[str]) -> tuple[str, str]:
+    def place(
+        self, pointer: str, cells: Sequence[str], known: dict[Member, list["Member | Quantity"]]
+    ) -> tuple[str, str]:
         """Where in a row a member is.
 
         Args:
             pointer: JSON Pointer into the request of the row.
             cells: of the row.
+            known: what lists hold in this row, as far as it was asked; a row may have a hundred faults in one list.
 
         Returns:
             The pointer by the places that the headers name, and the header of the column, or what it would be.
@@ -136,7 +143,7 @@ class Columns:
             if isinstance(node, Quantity):
                 return pointer_of([*steps, step]), node.header(str(step))
             if node is not None and node.is_list and part.isdigit():
-                kept = node.kept(cells)
+                kept = known[node] if node in known else known.setdefault(node, node.kept(cells))
                 node = kept[int(part)] if int(part) < len(kept) else None
                 step = int(part) if node is None else node.steps[-1]
             elif node is not None:
@@ -198,7 +205,7 @@ def _step(steps: list[str], at: int, shape: inspect.Type) -> tuple[str | int, in
     if isinstance(shape, inspect.StructType):
         fields = {field.encode_name: field.type for field in shape.fields}
         if name not in fields:
-            close = nearest(name, fields)
+            close = nearest(name, fields, _ALIKE)
             where = f" of {before}" if before else ""
             mend = f"write {written([*steps[:at], close[0]])}" if len(close) == 1 else "take the column away"
             raise Faulty("unknown-member", f"there is no member {quoted(name)}{where}{meant(close)}", mend)

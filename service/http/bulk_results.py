@@ -90,7 +90,9 @@ def _too_large(size: int, most: int) -> Trouble:
 
 
 def _mark(body: bytes) -> str | None:
-    """The mark of an item that is refused, where it can be read."""
+    """The mark of an item that is refused, where it can be read and is told once."""
+    if body.count(b'"reference"') > 1:
+        return None
     try:
         reference = _MARK(body).reference
     except (msgspec.MsgspecError, ValueError, RecursionError):

@@ -14,9 +14,10 @@ from msgspec import UNSET
 
 from service.calculations.shared.faults import MOST_FAULTS, Fault, Refusal, quoted
 from service.calculations.shared.not_json import encoding
-from service.http.bulk_columns import Columns
+from service.http.bulk_columns import Columns, Member
 from service.http.bulk_items import MOST_ITEMS, too_many
 from service.http.bulk_paths import LONGEST_HEADER, MOST_COLUMNS
+from service.http.bulk_quantities import Quantity
 from service.http.bulk_query import Wishes
 
 _SLICE: Final = 16
@@ -32,12 +33,13 @@ class RowItem:
         faults: of cells that cannot be read.
     """
 
-    __slots__ = ("_cells", "_columns", "_line", "body", "faults")
+    __slots__ = ("_cells", "_columns", "_known", "_line", "body", "faults")
 
     def __init__(self, columns: Columns, cells: list[str], line: int) -> None:
         self._columns = columns
         self._cells = cells
         self._line = line
+        self._known: dict[Member, list[Member | Quantity]] = {}
         found: list[Fault] = []
         self.body = _WRITE(columns.request(cells, found))
         self.faults = [self.place(fault) for fault in found]
@@ -52,12 +54,24 @@ class RowItem:
             return msgspec.structs.replace(fault, line=self._line)
         if not fault.pointer:
             return msgspec.structs.replace(fault, line=self._line)
-        pointer, column = self._columns.place(fault.pointer, self._cells)
+        pointer, column = self._columns.place(fault.pointer, self._cells, self._known)
         return msgspec.structs.replace(fault, pointer=pointer, column=column, line=self._line)
 
 
-class _TooWide(Exception):  # noqa: N818 - says what a row is
-    """A row has more cells than a sheet has columns."""
+class _TooMany(Exception):  # noqa: N818 - says what a table has
+    """A table has more of something than any sheet; reading on would keep others waiting."""
+
+    def __init__(self, detail: str, mend: str) -> None:
+        super().__init__(detail)
+        self.detail = detail
+        self.mend = mend
+
+
+_TOO_WIDE: Final = (
+    f"a row has more than {MOST_COLUMNS} cells, and no sheet has as many",
+    "give an item on each row, and a column for each member",
+)
+_TOO_BLANK: Final = (f"there are more than {MOST_ITEMS} blank lines", "take them away")
 
 
 class RowItems:
@@ -104,10 +118,8 @@ class RowItems:
                 'put cells that hold quotes, separators or line ends into quotes, and double quotes within: "6"" tall"'
             )
             raise Refusal(400, [Fault("malformed-csv", detail, mend, line=line + 1)]) from None
-        except _TooWide:
-            detail = f"a row has more than {MOST_COLUMNS} cells, and no sheet has as many"
-            mend = "give an item on each row, and a column for each member"
-            raise Refusal(400, [Fault("too-many", detail, mend, line=line + 1)]) from None
+        except _TooMany as error:
+            raise Refusal(400, [Fault("too-many", error.detail, error.mend, line=line + 1)]) from None
         if faults:
             raise Refusal(400, faults, ragged - len(faults))
         if self._columns is None:
@@ -127,7 +139,11 @@ class RowItems:
                 yield RowItem(columns, cells, line)
 
     def _rows(self) -> Iterator[tuple[int, list[str]]]:
-        """Every row that is not blank, with the number of its first line."""
+        """Every row that is not blank, with the number of its first line.
+
+        Raises:
+            _TooMany: cells or blank lines.
+        """
         text = io.TextIOWrapper(io.BytesIO(self._body), "utf-8-sig", newline="")
         marks = 0
 
@@ -136,15 +152,19 @@ class RowItems:
             for one in text:
                 marks += one.count(self._delimiter)
                 if marks > MOST_COLUMNS:
-                    raise _TooWide
+                    raise _TooMany(*_TOO_WIDE)
                 yield one
 
         reader = csv.reader(lines(), delimiter=self._delimiter, strict=True)
-        line = 1
+        line, blanks = 1, 0
         for cells in reader:
             marks = 0
             if cells:
                 yield line, cells
+            else:
+                blanks += 1
+                if blanks > MOST_ITEMS:
+                    raise _TooMany(*_TOO_BLANK)
             line = reader.line_num + 1
 
     def _header(self, cells: list[str]) -> Columns:

@@ -61,7 +61,7 @@ def parameters(other_form: str | None) -> tuple[Parameter, ...]:
     """
     if other_form is None:
         return PARAMETERS
-    choice = Parameter("format", _FORMAT, other_form, choices=("json", other_form))
+    choice = Parameter("format", _FORMAT, "json", choices=("json", other_form))
     return (*PARAMETERS[:-1], choice)
 
 

@@ -80,7 +80,7 @@ def production_plan_page(answer: Answer) -> bytes:
     return paper(
         "Production plan",
         [
-            f"<h1>Production plan</h1><p>{len(batches)} batches{_reference(answer)}</p>",
+            f"<h1>Production plan</h1><p>Batches: {len(batches)}{_reference(answer)}</p>",
             dangers(answer),
             heading("Late orders") if answer.get("late_orders") else "",
             table(

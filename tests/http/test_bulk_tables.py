@@ -14,6 +14,7 @@ from msgspec import Struct
 from service.calculations.registry import calculations
 from service.calculations.shared.csv_cells import had_back
 from service.http.app import create_app
+from service.http.bulk_columns import Member
 from service.http.bulk_examples import table_of
 from service.http.bulk_flat import PROBLEM
 from service.http.bulk_items import MOST_ITEMS
@@ -425,3 +426,36 @@ def test_ten_thousand_rows_are_answered_in_order() -> None:
     for n, row in enumerate(answered):
         assert (row["index"], row["reference"]) == (str(n), str(n))
         assert float(row["stock_draws.0.mass [g]"]) == pytest.approx(2 * (100 + n))
+
+
+def test_blank_lines_are_passed_over_and_rows_of_empty_cells_keep_their_place() -> None:
+    """Whoever writes answers back beside the rows of a sheet counts on it."""
+    found = in_json(f"{HEADER}\r\nNaOH,100,NaOH,50\r\n,,,\r\n\r\nNaOH,200,NaOH,50\r\n")
+    assert [one["status"] for one in found] == [200, 400, 200]
+    assert found[2]["result"]["stock_draws"][0]["mass"]["value"] == pytest.approx(400.0)
+
+
+def test_more_blank_lines_than_anybody_leaves_are_refused() -> None:
+    reply = sent("reference\n" + "\n" * (MOST_ITEMS + 1) + "a\n")
+    assert reply.status == 400
+    assert reply.json()["errors"][0]["detail"] == f"there are more than {MOST_ITEMS} blank lines"
+
+
+def test_a_row_with_many_faults_is_looked_through_once_for_their_places(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = []
+    kept = Member.kept
+
+    def counted(self: Member, cells: Any) -> Any:
+        asked.append(self.steps)
+        return kept(self, cells)
+
+    monkeypatch.setattr(Member, "kept", counted)
+    header = ",".join(f"fats.{place}.{one}" for place in range(150) for one in ("fat", "mass [g]"))
+    (found,) = in_json(f"{header}\r\n" + ",".join(["nothing", "x"] * 150) + "\r\n", name="saponification")
+    assert len(found["problem"]["errors"]) == 100
+    assert asked.count(("fats",)) <= 1
+
+
+def test_columns_of_an_answer_are_no_slips_of_the_pen() -> None:
+    faults = sent(f"index,status,{HEADER}\r\n0,200,NaOH,100,NaOH,50\r\n", name="saponification").json()["errors"]
+    assert [one["mend"] for one in faults if one.get("column") in {"index", "status"}] == ["take the column away"] * 2

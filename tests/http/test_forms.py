@@ -222,3 +222,14 @@ def test_what_a_caller_wrote_runs_nowhere(write: Any) -> None:
 def test_forms_are_made_from_the_answer_as_it_is_told() -> None:
     told = json.loads((EXAMPLES / "stock-mixing" / "potash-flakes.answer.json").read_bytes())
     assert FORMS["stock-mixing"].write(told) == draw(mixing_picture(told))
+
+
+def test_a_mixing_that_boils_says_so_first(call: Caller) -> None:
+    body = (
+        b'{"solid": {"alkali": "NaOH", "mass_as_supplied": "10 kg", "temperature": "40 \xc2\xb0C"}, '
+        b'"water": {"mass": "10 kg", "temperature": "90 \xc2\xb0C"}}'
+    )
+    assert _ask(call, "stock-mixing", body).json()["boils"]
+    svg = ET.fromstring(_ask(call, "stock-mixing", body, "?format=svg&units=us").body)  # noqa: S314 - our own
+    assert (svg.findtext(f"{SVG}desc") or "").startswith("It boils")
+    assert "delta_degF" not in "".join(svg.itertext())

@@ -18,10 +18,15 @@ PATIENCE: Final = 10.0
 
 
 class Served(NamedTuple):
-    """A running service: its address, and how often each method asked for each path and query."""
+    """A running service: its port, and how often each method asked for each path and query."""
 
-    address: str
+    port: int
     asked: Counter[tuple[str, str]]
+
+    @property
+    def address(self) -> str:
+        """Where it is asked."""
+        return f"http://127.0.0.1:{self.port}"
 
 
 def _noting(app: App, asked: Counter[tuple[str, str]]) -> App:
@@ -51,7 +56,7 @@ def serve() -> Iterator[Served]:
         time.sleep(0.01)
     assert server.started
     try:
-        yield Served(f"http://127.0.0.1:{listener.getsockname()[1]}", asked)
+        yield Served(listener.getsockname()[1], asked)
     finally:
         server.should_exit = True
         thread.join(PATIENCE)

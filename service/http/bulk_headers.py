@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from service.calculations.shared.faults import Fault
 from service.http.bulk_query import CSV, MEDIA, NDJSON, Wishes
 from service.http.gzip_coding import GZIP, takes_gzip
-from service.http.negotiation import JSON, answer_media, media_in_utf8
+from service.http.negotiation import JSON, answer_media, media_in_utf8, shown
 from service.http.problems import UNSUPPORTED_MEDIA_TYPE, Trouble
 
 TAKEN: Final = {
@@ -53,14 +53,18 @@ def read_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, faults:
     types = list(dict.fromkeys(named.get(b"content-type", ())))
     media = TAKEN.get(media_in_utf8(types[0]) or "") if len(types) == 1 else None
     if media is None:
-        what = "is missing" if not types else "stands twice" if len(types) > 1 else f"is {_shown(types[0])}"
+        what = (
+            "is missing"
+            if not types
+            else "stands twice"
+            if len(types) > 1
+            else f"is {shown(types[0].encode('latin-1'))}"
+        )
         detail = f"Content-Type {what}. Send one of {ACCEPT}, in UTF-8."
         raise Trouble(UNSUPPORTED_MEDIA_TYPE, detail, faults=faults, headers=((b"accept", ACCEPT.encode()),))
-    coding = ",".join(named.get(b"content-encoding", ())).strip().lower().encode()
+    coding = ",".join(named.get(b"content-encoding", ())).strip().lower().encode("latin-1")
     if coding not in {b"", b"identity", *GZIP}:
-        detail = (
-            f"The body is compressed ({_shown(coding.decode())}). Send it with Content-Encoding: gzip, or as it is."
-        )
+        detail = f"The body is compressed ({shown(coding)}). Send it with Content-Encoding: gzip, or as it is."
         raise Trouble(
             UNSUPPORTED_MEDIA_TYPE, detail, faults=faults, headers=((b"accept-encoding", ENCODINGS.encode()),)
         )
@@ -73,8 +77,3 @@ def read_headers(headers: Sequence[tuple[bytes, bytes]], wishes: Wishes, faults:
         takes_gzip(named.get(b"accept-encoding", ())),
         answer_media(wishes.format, named.get(b"accept", ()), offered),
     )
-
-
-def _shown(header: str) -> str:
-    """A header as a message shows it: printable ASCII, and cut."""
-    return "".join(letter if " " <= letter <= "~" else "?" for letter in header[:60])

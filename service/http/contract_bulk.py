@@ -12,18 +12,9 @@ from service.http.bulk_examples import MEDIA, answer_of, body_of
 from service.http.bulk_items import MOST_ITEMS
 from service.http.bulk_query import CSV, NDJSON, OWN, PARAMETERS, read_wishes
 from service.http.calculation_query import EXAMPLE_DIGITS
-from service.http.contract_calculations import operation_id
+from service.http.contract_calculations import PROBLEMS, operation_id
 from service.http.contract_layout import pretty
 from service.http.negotiation import JSON
-from service.http.problems import (
-    BODY_TOO_LARGE,
-    INTERNAL,
-    INVALID_REQUEST,
-    METHOD_NOT_ALLOWED,
-    NOT_ACCEPTABLE,
-    NOT_SENSIBLE,
-    UNSUPPORTED_MEDIA_TYPE,
-)
 from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
 from service.http.schemas import cut
 
@@ -32,15 +23,6 @@ TAG: Final[Schema] = {
     "description": f"One calculation for up to {MOST_ITEMS} requests in one call, as JSON, as lines or as a table. A "
     "request that is refused spoils none of the others.",
 }
-_PROBLEMS: Final = (
-    INVALID_REQUEST,
-    METHOD_NOT_ALLOWED,
-    NOT_ACCEPTABLE,
-    BODY_TOO_LARGE,
-    UNSUPPORTED_MEDIA_TYPE,
-    NOT_SENSIBLE,
-    INTERNAL,
-)
 _OWN: Final = frozenset(one.name for one in OWN)
 _DESCRIPTION: Final = f"""\
 Each item is a request as `{{path}}` takes it, and gets the answer it would get there, in the order they were sent. What
@@ -231,7 +213,7 @@ def _operation(calculation: Calculation[Any, Any]) -> Schema:
                 "headers": headers,
                 "content": _content(calculation, "answer", f"{name}Answer"),
             },
-            **problem_references(_PROBLEMS),
+            **problem_references(PROBLEMS),
         },
     }
 

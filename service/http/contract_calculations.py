@@ -26,7 +26,7 @@ from service.http.references import Schema, header_references, parameter_referen
 _INVENTED: Final = "The workshop is invented."
 _BEGINS: Final = {"svg": '<?xml version="1.0" encoding="utf-8"?>', "html": "<!doctype html>"}
 """How a form begins; all of it is long."""
-_PROBLEMS: Final = (
+PROBLEMS: Final = (
     INVALID_REQUEST,
     METHOD_NOT_ALLOWED,
     NOT_ACCEPTABLE,
@@ -64,7 +64,7 @@ def operation(
             "required": True,
             "content": {JSON: {"schema": request, "examples": _requests(calculation)}},
         },
-        "responses": {"200": _success(calculation, answer, known), **problem_references(_PROBLEMS)},
+        "responses": {"200": _success(calculation, answer, known), **problem_references(PROBLEMS)},
     }
 
 

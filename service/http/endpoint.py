@@ -15,7 +15,7 @@ from service.calculations.shared.rendering import renderer
 from service.http.calculation_query import Wishes, read_wishes
 from service.http.forms import FORMS, HEADERS, Form
 from service.http.metrics import Meter
-from service.http.negotiation import JSON, VARY, best_match, is_json
+from service.http.negotiation import JSON, VARY, best_match, is_json, shown
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -140,11 +140,11 @@ def _check_headers(
         format_said = wishes.format is not None or any(fault.parameter == "format" for fault in faults)
         other, unlike = _wanted(accept, wishes, form, format_said=format_said)
     if twice or (media != JSON_BYTES and not is_json(media.decode("latin-1"))):
-        said = "stands twice" if twice else f"is {_shown(media)}" if media else "is missing"
+        said = "stands twice" if twice else f"is {shown(media)}" if media else "is missing"
         detail = f"Content-Type {said}. Send Content-Type: {JSON}. {unlike}".rstrip()
         raise Trouble(UNSUPPORTED_MEDIA_TYPE, detail, faults=faults, headers=((b"accept", JSON_BYTES),))
     if encoding and encoding.lower() != b"identity":
-        detail = f"The body is compressed ({_shown(encoding)}). Send it as it is, without Content-Encoding. {unlike}"
+        detail = f"The body is compressed ({shown(encoding)}). Send it as it is, without Content-Encoding. {unlike}"
         raise Trouble(
             UNSUPPORTED_MEDIA_TYPE, detail.rstrip(), faults=faults, headers=((b"accept-encoding", b"identity"),)
         )
@@ -160,18 +160,12 @@ def _wanted(accept: bytes, wishes: Wishes, form: Form | None, *, format_said: bo
         offered = (JSON,) if form is None else (JSON, form.media)
         media = best_match(accept.decode("latin-1"), offered)
         if media is None:
-            return None, f"Accept is {_shown(accept)}, which leaves out {' and '.join(offered)}. {ACCEPT_MEND}"
+            return None, f"Accept is {shown(accept)}, which leaves out {' and '.join(offered)}. {ACCEPT_MEND}"
         if media != JSON:
             other = form
     if other is not None and not other.can():
         return None, f"{other.media} cannot be made here: the extra for pictures is not installed. {ACCEPT_MEND}"
     return other, ""
-
-
-def _shown(header: bytes) -> str:
-    """A header as a message shows it: printable ASCII, and cut."""
-    text = header.decode("ascii", "replace")
-    return "".join(letter if " " <= letter <= "~" else "?" for letter in text[:60])
 
 
 def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -> bytes:

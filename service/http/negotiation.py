@@ -99,3 +99,13 @@ def media_in_utf8(content_type: str) -> str | None:
         if name.strip() == "charset" and value.strip().strip('"') not in {"utf-8", "utf8", "us-ascii"}:
             return None
     return media
+
+
+def shown(header: bytes) -> str:
+    """A header as a message shows it: printable ASCII, and cut.
+
+    Args:
+        header: its value.
+    """
+    text = header.decode("ascii", "replace")
+    return "".join(letter if " " <= letter <= "~" else "?" for letter in text[:60])

@@ -4,20 +4,18 @@ import asyncio
 import http.client
 import json
 import socket
-import threading
-import time
 import tracemalloc
 from collections.abc import Awaitable, Callable, Iterator
 from typing import Any, Final
 
 import pytest
-import uvicorn
 
 from service.calculations.registry import Calculation, calculations
 from service.http.app import create_app
 from service.http.bulk import CHUNK
 from service.http.bulk_items import MOST_ITEMS
 from service.http.wire import App, Message, Scope
+from tests.running import serve
 
 SPLIT: Final[dict[str, Any]] = {
     "alkalis": [{"alkali": "NaOH", "mass": "138.6 g"}],
@@ -219,18 +217,8 @@ def test_memory_grows_with_the_body_and_not_with_the_answer(
 @pytest.fixture
 def port() -> Iterator[int]:
     """A server on a port that is free."""
-    listener = socket.create_server(("127.0.0.1", 0))
-    server = uvicorn.Server(uvicorn.Config(create_app(), log_config=None, access_log=False, lifespan="on"))
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
-    thread.start()
-    deadline = time.monotonic() + PATIENCE
-    while not server.started and time.monotonic() < deadline:
-        time.sleep(0.01)
-    assert server.started
-    yield listener.getsockname()[1]
-    server.should_exit = True
-    thread.join(PATIENCE)
-    listener.close()
+    with serve() as served:
+        yield served.port
 
 
 def test_a_slow_reader_of_ten_thousand_items_blocks_nobody(port: int) -> None:

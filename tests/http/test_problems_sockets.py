@@ -2,17 +2,15 @@
 
 import json
 import socket
-import threading
 import time
 from collections.abc import Iterator
 from typing import Final
 
 import pytest
-import uvicorn
 
 from service.http import wire
-from service.http.app import create_app
 from service.http.wire import BODY_LIMIT
+from tests.running import serve
 
 BODY: Final = b'{"fats":[{"fat":"olive-oil","mass":"1 kg"}]}'
 CHUNK: Final = b"10000\r\n" + b" " * 0x10000 + b"\r\n"
@@ -24,18 +22,8 @@ def port() -> Iterator[int]:
     """A server on a port that is free, which lingers no longer than a test needs."""
     patch = pytest.MonkeyPatch()
     patch.setattr(wire, "LINGER", 0.3)
-    listener = socket.create_server(("127.0.0.1", 0))
-    server = uvicorn.Server(uvicorn.Config(create_app(), log_config=None, access_log=False, lifespan="on"))
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
-    thread.start()
-    deadline = time.monotonic() + PATIENCE
-    while not server.started and time.monotonic() < deadline:
-        time.sleep(0.01)
-    assert server.started
-    yield listener.getsockname()[1]
-    server.should_exit = True
-    thread.join(PATIENCE)
-    listener.close()
+    with serve() as served:
+        yield served.port
     patch.undo()
 
 

@@ -2,6 +2,7 @@
 
 import argparse
 import logging
+import math
 import os
 import sys
 from collections.abc import Sequence
@@ -16,11 +17,12 @@ from service.calculations.shared.faults import Refusal, near
 from service.calculations.shared.rendering import MOST_DIGITS, renderer
 from service.calculations.values.value_registry import values
 from service.http.addresses import BASE
+from service.http.operation.settings import Settings
+from service.http.operation.settings_reading import SettingsError, read_settings, table
 from service.http.problems import refused
 from service.reference import ReferenceDataError
 
-HOST: Final = "127.0.0.1"
-PORT: Final = 8765
+DEFAULT: Final = Settings()
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -40,7 +42,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _calculate(parser, said)
         if said.command == "contract":
             return _contract(parser, said)
-        return _serve(said.host, said.port)
+        if said.command == "key":
+            return _key()
+        if said.command == "settings":
+            return _settings(said)
+        return _serve(_read_settings(said))
+    except SettingsError as error:
+        print(f"The settings cannot be used.\n{error}", file=sys.stderr)
+        return 1
     except _Unwritable as error:
         print(f"The answer cannot be written: {error}.", file=sys.stderr)
         return 1
@@ -54,9 +63,11 @@ def _parser() -> argparse.ArgumentParser:
         prog="lyestock", description="Calculations for soap workshops. Without a command: serve them over HTTP."
     )
     parser.add_argument("--version", action="version", version=f"lyestock {__version__}")
-    parser.add_argument("--host", default=HOST, help="address to listen on (default %(default)s: this machine only)")
-    parser.add_argument("--port", type=_port, default=PORT, help="port to listen on (default %(default)s)")
-    commands = parser.add_subparsers(dest="command", title="commands", metavar="calculate | contract")
+    parser.add_argument("--host", help=f"address to listen on (default {DEFAULT.host}: this machine only)")
+    parser.add_argument("--port", type=_port, help=f"port to listen on (default {DEFAULT.port})")
+    parser.add_argument("--workers", type=int, help=f"processes that serve (default {DEFAULT.workers})")
+    parser.add_argument("--settings", metavar="FILE", help="file of settings (TOML); `lyestock settings` lists them")
+    commands = parser.add_subparsers(dest="command", title="commands", metavar="calculate | contract | key | settings")
 
     calculate = commands.add_parser("calculate", help="answer one request without a server")
     calculate.add_argument("name", help="name of the calculation, such as saponification")
@@ -69,6 +80,10 @@ def _parser() -> argparse.ArgumentParser:
     contract.add_argument("--check", metavar="FILE", help="compare a file with the contract")
     contract.add_argument("--write", metavar="FILE", help="write the contract to a file")
     contract.add_argument("--examples", metavar="FOLDER", help="write its examples into a folder, a file each")
+
+    commands.add_parser("key", help="make a new key for callers, and its hash for the settings")
+    settings = commands.add_parser("settings", help="list the settings of the service")
+    settings.add_argument("--check", action="store_true", help="say whether those at hand are good, without serving")
     return parser
 
 
@@ -155,21 +170,51 @@ def _contract(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
     return 0
 
 
-def _serve(host: str, port: int) -> int:
+def _key() -> int:
+    from service.http.operation.keys import new_key  # noqa: PLC0415
+
+    key, digest = new_key()
+    print(f"key:  {key}\nhash: {digest}")
+    print(
+        "Give the key to who may call, and to nobody else: it is shown this once. Put the hash into key_hashes.",
+        file=sys.stderr,
+    )
+    return 0
+
+
+def _settings(said: argparse.Namespace) -> int:
+    if said.check:
+        _read_settings(said)
+        print("The settings are good.")
+    else:
+        print(table(), end="")
+    return 0
+
+
+def _read_settings(said: argparse.Namespace) -> Settings:
+    named = {name: getattr(said, name) for name in ("host", "port", "workers")}
+    given = {name: value for name, value in named.items() if value is not None}
+    return read_settings(os.environ, said.settings, given)
+
+
+def _serve(settings: Settings) -> int:
     import uvicorn  # noqa: PLC0415 - only serving needs it
 
     from service.http.app import create_app  # noqa: PLC0415
 
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(message)s")
     config = uvicorn.Config(
-        create_app(),
-        host=host,
-        port=port,
+        create_app(settings=settings),
+        host=settings.host,
+        port=settings.port,
         log_config=None,
         access_log=False,
         server_header=False,
         lifespan="on",
-        timeout_graceful_shutdown=10,
+        proxy_headers=bool(settings.trusted_proxies),
+        forwarded_allow_ips=[*settings.trusted_proxies],
+        timeout_keep_alive=math.ceil(settings.idle_seconds),
+        timeout_graceful_shutdown=math.ceil(settings.drain_seconds),
     )
     server = uvicorn.Server(config)
     try:

@@ -12,6 +12,8 @@ BASE: Final = "/v1/"
 """Path below which calculations and catalogue are; a breaking change would get another."""
 BULK: Final = "bulk/"
 """Path below which calculations take many items at once, itself below BASE."""
+VALUES: Final = "values/"
+"""Path below which single values are, itself below BASE."""
 
 _LONGEST: Final = 120
 """Characters of a path that are compared; what is longer is like none there is."""

@@ -10,7 +10,7 @@ from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
 from service.calculations.shared.faults import Refusal
 from service.calculations.values.value_registry import values
-from service.http.addresses import BASE, BULK, nothing_at
+from service.http.addresses import BASE, BULK, VALUES, nothing_at
 from service.http.bulk import bulk_endpoint
 from service.http.bulk_pace import Pace
 from service.http.calculation_query import NAMES
@@ -18,6 +18,8 @@ from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
+from service.http.operation.limits import limits
+from service.http.operation.settings import DEFAULTS, Settings
 from service.http.outer import Outer
 from service.http.pages import handlers
 from service.http.parameters import TAKES_PARAMETERS, stray_parameters
@@ -33,16 +35,17 @@ from service.http.problems import (
     path_of,
     refused,
 )
-from service.http.values import VALUES, value_endpoint
+from service.http.values import value_endpoint
 from service.http.wire import PROBLEM, App, Scope
 from service.reference import reference_data
 
 
-def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Outer:
+def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, settings: Settings = DEFAULTS) -> Outer:
     """The ASGI application of the service.
 
     Args:
         known: the calculations to serve by their names; all there are where it is not given.
+        settings: what the operator says.
     """
     served = calculations() if known is None else known
     data_version = reference_data().version
@@ -52,7 +55,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     summaries = {name: calculation.summary for name, calculation in served.items()}
     litestar = Litestar(
         [
-            *handlers(contract(served, found), summaries, data_version),
+            *handlers(contract(served, found), summaries, data_version, settings),
             *catalogue_handlers(served_collections(catalogue())),
             metrics_page(metrics),
         ],
@@ -62,8 +65,9 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
         before_request=_refuse_query,
     )
     metrics.know_pages(route.path_format for route in litestar.routes)
+    most = limits(settings)
     endpoints = {
-        BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name)))
+        BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name), most))
         for name, calculation in served.items()
     }
     endpoints |= {
@@ -74,13 +78,13 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None) -> Oute
     endpoints |= {
         BASE + BULK + name: (
             BULK + name,
-            bulk_endpoint(calculation, data_version, metrics.calculation(BULK + name), pace),
+            bulk_endpoint(calculation, data_version, metrics.calculation(BULK + name), pace, most),
         )
         for name, calculation in served.items()
     }
     pages = (route.path for route in litestar.routes if "{" not in route.path)
     litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))
-    return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses)
+    return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses, settings)
 
 
 def _refuse_query(request: Request[Any, Any, Any]) -> None:

@@ -12,7 +12,7 @@ from typing import Any, Final
 from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Fault, Refusal
 from service.http.bulk_headers import Said, read_headers
-from service.http.bulk_items import Items, JsonItems, LineItems
+from service.http.bulk_items import MOST_ITEMS, Items, JsonItems, LineItems
 from service.http.bulk_pace import Pace
 from service.http.bulk_query import CSV, NDJSON, Wishes, read_wishes
 from service.http.bulk_results import Desk, as_json, as_lines
@@ -22,6 +22,7 @@ from service.http.endpoint import ALLOW, failed
 from service.http.gzip_coding import Packer, gunzip
 from service.http.metrics import Meter
 from service.http.negotiation import JSON
+from service.http.operation.limits import AS_CONTRACTED, Limits
 from service.http.problems import BODY_TOO_LARGE, METHOD_NOT_ALLOWED, Trouble, refused
 from service.http.wire import (
     App,
@@ -35,8 +36,6 @@ from service.http.wire import (
     read_body,
 )
 
-LARGEST_BODY: Final = 32 << 20
-"""Bytes of a body, packed and unpacked: 32 MiB."""
 CHUNK: Final = 1 << 15
 """Bytes that are sent at a time, or a few more."""
 CONTENT_TYPE: Final = {JSON: JSON.encode(), NDJSON: NDJSON.encode(), CSV: b"text/csv; charset=utf-8; header=present"}
@@ -45,7 +44,9 @@ _ASK: Final = "Send the items with POST; /docs shows how."
 _FEWER: Final = "Send fewer items at once."
 
 
-def bulk_endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter, pace: Pace) -> App:
+def bulk_endpoint(
+    calculation: Calculation[Any, Any], data_version: str, meter: Meter, pace: Pace, limits: Limits = AS_CONTRACTED
+) -> App:
     """The ASGI application that serves many items of one calculation.
 
     Args:
@@ -53,11 +54,12 @@ def bulk_endpoint(calculation: Calculation[Any, Any], data_version: str, meter: 
         data_version: of the reference data.
         meter: counts the time that calculating takes, and the answers.
         pace: shares the time with the other long works of the application.
+        limits: how much a request may hold.
     """
     versioned = (b"data-version", data_version.encode())
 
     async def serve(scope: Scope, receive: Receive, send: Send) -> None:
-        call = _Call(scope, receive, send, pace, meter)
+        call = _Call(scope, receive, send, limits=limits, pace=pace, meter=meter)
         try:
             method: str = scope["method"]
             if method == "OPTIONS":
@@ -94,12 +96,13 @@ class _Call:
         gone: done as soon as the caller leaves; None until the whole body has come.
     """
 
-    def __init__(self, scope: Scope, receive: Receive, send: Send, pace: Pace, meter: Meter) -> None:
+    def __init__(self, scope: Scope, receive: Receive, send: Send, *, pace: Pace, meter: Meter, limits: Limits) -> None:
         self._scope = scope
         self._receive = receive
         self._send = send
         self._pace = pace
         self._meter = meter
+        self._limits = limits
         self.started = False
         self.gone: asyncio.Future[Any] | None = None
 
@@ -113,7 +116,7 @@ class _Call:
         wishes, faults = read_wishes(self._scope["query_string"])
         said = read_headers(self._scope["headers"], wishes, faults)
         items = await self._items(said, calculation, wishes, faults)
-        desk = Desk(calculation, wishes, self._scope)
+        desk = Desk(calculation, wishes, self._scope, self._limits.of(calculation))
         head = [(b"content-type", CONTENT_TYPE[said.answered]), VARY, versioned]
         if said.pack:
             head.append((b"content-encoding", b"gzip"))
@@ -128,12 +131,13 @@ class _Call:
         Raises:
             Refusal: with the faults of the query and those of the whole body.
         """
-        body = await read_body(self._receive, said.declared, LARGEST_BODY, _FEWER)
+        largest = self._limits.largest_bulk_body
+        body = await read_body(self._receive, said.declared, largest, _FEWER)
         self.gone = asyncio.ensure_future(self._receive())  # nothing more comes but that the caller leaves
         try:
             if said.packed:
-                body = await gunzip(body, LARGEST_BODY, _FEWER)
-            items = items_of(said.media, body, calculation, wishes)
+                body = await gunzip(body, largest, _FEWER)
+            items = items_of(said.media, body, calculation, wishes, self._limits.most_items)
             async for _ in self._pieces(b"" for _ in items.look()):
                 pass
         except Refusal as refusal:
@@ -172,7 +176,9 @@ class _Call:
                 await self.gone
 
 
-def items_of(media: str, body: bytes, calculation: Calculation[Any, Any], wishes: Wishes) -> Items:
+def items_of(
+    media: str, body: bytes, calculation: Calculation[Any, Any], wishes: Wishes, most: int = MOST_ITEMS
+) -> Items:
     """The items of a body, not looked through yet.
 
     Args:
@@ -180,10 +186,11 @@ def items_of(media: str, body: bytes, calculation: Calculation[Any, Any], wishes
         body: unpacked.
         calculation: what is asked of each.
         wishes: what the query says.
+        most: items there may be.
     """
     if media == JSON:
-        return JsonItems(body)
-    return LineItems(body) if media == NDJSON else RowItems(body, calculation.request, wishes)
+        return JsonItems(body, most)
+    return LineItems(body, most) if media == NDJSON else RowItems(body, calculation.request, wishes, most)
 
 
 def written_as(media: str, items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:

@@ -53,7 +53,7 @@ def answer_of(calculation: Calculation[Any, Any], body: bytes, media: str, wishe
     items = items_of(media, body, calculation, wishes)
     for _ in items.look():
         pass
-    desk = Desk(calculation, wishes, {"path": f"/v1/bulk/{calculation.name}"})
+    desk = Desk(calculation, wishes, {"path": f"/v1/bulk/{calculation.name}"}, calculation.largest_body)
     return b"".join(written_as(answered, items, desk, wishes))
 
 

@@ -51,14 +51,15 @@ class Items(Protocol):
         """Every item in its order."""
 
 
-def too_many(found: str, at: Fault) -> Refusal:
+def too_many(found: str, at: Fault, most: int) -> Refusal:
     """The refusal of a body that holds more than is taken.
 
     Args:
         found: how many there are.
         at: a fault that says where.
+        most: items that are taken.
     """
-    detail = f"{found}, and {MOST_ITEMS} are taken at once"
+    detail = f"{found}, and {most} are taken at once"
     return Refusal(400, [msgspec.structs.replace(at, detail=detail)])
 
 
@@ -77,7 +78,8 @@ _WRAP: Final = 'write {"items": [...]} with a request in each place'
 class JsonItems:
     """The items of `{"items": [...]}`."""
 
-    def __init__(self, body: bytes) -> None:
+    def __init__(self, body: bytes, most: int = MOST_ITEMS) -> None:
+        self._most = most
         self._body = body.removeprefix(BYTE_ORDER_MARK)
         self._items: list[msgspec.Raw] = []
 
@@ -89,13 +91,13 @@ class JsonItems:
             items = _OUTER(body).items
             self._only(items)
             yield
-            if body.count(b",") > _MANY_COMMAS and holds_more(items, MOST_ITEMS):
-                raise too_many(f"there are more than {MOST_ITEMS} items", _MANY)
+            if body.count(b",") > _MANY_COMMAS and holds_more(items, self._most):
+                raise too_many(f"there are more than {self._most} items", _MANY, self._most)
             self._items = _INNER(items)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError) as error:
             raise Refusal(400, _outer_faults(body, error)) from None
-        if len(self._items) > MOST_ITEMS:
-            raise too_many(f"there are {len(self._items)} items", _MANY)
+        if len(self._items) > self._most:
+            raise too_many(f"there are {len(self._items)} items", _MANY, self._most)
         if not self._items:
             raise Refusal(400, [Fault("too-few", "there are no items", "give at least one", "/items")])
         self._body = b""
@@ -190,16 +192,17 @@ _LINE: Final = re.compile(rb"[^\S\n]*+(?:\n[^\S\n]*+)*+([^\n]++)")
 class LineItems:
     """Items of a line each (NDJSON, JSON Lines); blank lines are passed over."""
 
-    def __init__(self, body: bytes) -> None:
+    def __init__(self, body: bytes, most: int = MOST_ITEMS) -> None:
+        self._most = most
         self._body = body.removeprefix(BYTE_ORDER_MARK)
 
     def look(self) -> Iterator[None]:
         """Count the lines."""
         count = 0
         for count, _ in enumerate(_LINE.finditer(self._body), 1):
-            if count > MOST_ITEMS:
+            if count > self._most:
                 at = Fault("too-many", "", "send them in several requests", line=self._line())
-                raise too_many(f"there are more than {MOST_ITEMS} lines", at)
+                raise too_many(f"there are more than {self._most} lines", at, self._most)
             if count % _SLICE == 0:
                 yield
         if not count:
@@ -214,6 +217,6 @@ class LineItems:
     def _line(self) -> int:
         """Number of the first line that is one too many."""
         for count, found in enumerate(_LINE.finditer(self._body)):
-            if count == MOST_ITEMS:
+            if count == self._most:
                 return self._body.count(b"\n", 0, found.start(1)) + 1
-        return MOST_ITEMS + 1  # pragma: no cover - asked only where there is one
+        return self._most + 1  # pragma: no cover - asked only where there is one

@@ -45,7 +45,16 @@ class Desk:
         failed: items refused so far.
     """
 
-    def __init__(self, calculation: Calculation[Any, Any], wishes: Wishes, scope: Scope) -> None:
+    def __init__(self, calculation: Calculation[Any, Any], wishes: Wishes, scope: Scope, largest: int) -> None:
+        """Make it.
+
+        Args:
+            calculation: what is asked of each item.
+            wishes: how the answers are to be given.
+            scope: the request.
+            largest: bytes that an item may have.
+        """
+        self._largest = largest
         self._calculation = calculation
         self._explain = wishes.explain
         self._write: Callable[[object], bytes] = renderer(wishes.units, wishes.digits)
@@ -62,8 +71,8 @@ class Desk:
         """
         body = item if isinstance(item, bytes) else item.body
         try:
-            if len(body) > self._calculation.largest_body:
-                raise _too_large(len(body), self._calculation.largest_body)
+            if len(body) > self._largest:
+                raise _too_large(len(body), self._largest)
             if not isinstance(item, bytes) and item.faults:
                 raise _with_all(item, body, self._calculation)
             answer = self._calculation.run(body, explain=self._explain)

@@ -77,7 +77,8 @@ _TOO_BLANK: Final = (f"there are more than {MOST_ITEMS} blank lines", "take them
 class RowItems:
     """The items of a table."""
 
-    def __init__(self, body: bytes, request: type, wishes: Wishes) -> None:
+    def __init__(self, body: bytes, request: type, wishes: Wishes, most: int = MOST_ITEMS) -> None:
+        self._most = most
         self._body = body
         self._request = request
         self._decimal = wishes.decimal
@@ -105,9 +106,9 @@ class RowItems:
                     ragged += 1
                     if len(faults) < MOST_FAULTS:
                         faults.append(_ragged(line, len(cells), width))
-                if count > MOST_ITEMS:
+                if count > self._most:
                     at = Fault("too-many", "", "send them in several requests", line=line)
-                    raise too_many(f"there are more than {MOST_ITEMS} rows", at)
+                    raise too_many(f"there are more than {self._most} rows", at, self._most)
                 if count % _SLICE == 0:
                     yield
         except UnicodeDecodeError:

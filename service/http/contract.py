@@ -13,12 +13,13 @@ from service.calculations.registry import Calculation
 from service.calculations.shared.cautions import GROUNDS
 from service.calculations.shared.fault_meanings import MEANINGS
 from service.calculations.values.value import Value
-from service.http import contract_bulk, contract_catalogue, contract_pages, contract_values
+from service.http import contract_bulk, contract_catalogue, contract_operation, contract_pages, contract_values
 from service.http.addresses import BASE
 from service.http.calculation_query import PARAMETERS
 from service.http.catalogue import served_collections
 from service.http.contract_calculations import example_answer, format_parameters, operation
 from service.http.contract_layout import pretty
+from service.http.contract_operation import SCHEMES, SECURITY
 from service.http.contract_parts import HEADERS, problem_response
 from service.http.problem_examples import example_problems
 from service.http.problems import INVALID_REQUEST, KINDS, Problem
@@ -60,6 +61,11 @@ Status 422 is for chemistry, physics and the catalogue. Where a request has faul
 `unknown-identifier` are told with them, with status 400; whatever else chemistry objects is told once it can be read.
 
 ## Every address
+
+Where whoever runs a service gives out keys, a request bears one: in the header `Authorization: Bearer KEY`, or as
+`key=KEY` in the address. Pages that tell how to ask, `/openapi.json` and `/health` need none. Any address may refuse a
+request for its size (413, 414, 431), for its haste (429) or because the service is busy (503); `Retry-After` says when
+to ask again.
 
 HEAD works wherever GET does. OPTIONS answers 204 with the header Allow everywhere. Every answer bears `X-Request-Id`,
 and headers that let scripts of any origin read it (`Access-Control-Allow-Origin`, `Access-Control-Expose-Headers`) and
@@ -104,7 +110,7 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
             "license": {"name": "All rights reserved", "identifier": "LicenseRef-All-rights-reserved"},
         },
         "servers": [{"url": "/", "description": "The service that this contract was read from."}],
-        "security": [{}],
+        "security": SECURITY,
         "tags": [
             {"name": "calculations", "description": "What a batch or a stock needs."},
             contract_bulk.TAG,
@@ -128,7 +134,8 @@ def openapi(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Val
                 **contract_values.shared_parameters(),
                 **contract_catalogue.parameters(listed),
             },
-            "headers": {**HEADERS, **contract_catalogue.HEADERS},
+            "headers": {**HEADERS, **contract_catalogue.HEADERS, **contract_operation.HEADERS},
+            "securitySchemes": SCHEMES,
             "responses": {response_name(kind): problem_response(kind, shown[kind]) for kind in KINDS.values()},
         },
     }

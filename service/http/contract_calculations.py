@@ -10,6 +10,7 @@ from service.calculations.registry import Calculation, Example
 from service.calculations.shared.rendering import renderer
 from service.http.calculation_query import EXAMPLE_DIGITS, NAMES, parameters
 from service.http.contract_layout import pretty
+from service.http.contract_operation import GUARDED
 from service.http.forms import FORMS
 from service.http.negotiation import JSON
 from service.http.problems import (
@@ -19,6 +20,7 @@ from service.http.problems import (
     METHOD_NOT_ALLOWED,
     NOT_ACCEPTABLE,
     NOT_SENSIBLE,
+    REQUEST_TIMEOUT,
     UNSUPPORTED_MEDIA_TYPE,
 )
 from service.http.references import Schema, header_references, parameter_reference, problem_references
@@ -34,6 +36,8 @@ PROBLEMS: Final = (
     UNSUPPORTED_MEDIA_TYPE,
     NOT_SENSIBLE,
     INTERNAL,
+    *GUARDED,
+    REQUEST_TIMEOUT,
 )
 
 

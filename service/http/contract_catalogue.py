@@ -13,6 +13,7 @@ from service.calculations.shared.messages import LONGEST_IDENTIFIER, LONGEST_REF
 from service.http.addresses import BASE
 from service.http.catalogue import ServedCollection
 from service.http.catalogue_query import CSV, MOST_ENTRIES, read_wishes
+from service.http.contract_operation import GUARDED
 from service.http.negotiation import JSON
 from service.http.parameters import Parameter
 from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_FOUND
@@ -62,7 +63,7 @@ _IF_NONE_MATCH: Final[Schema] = {
     "schema": {"type": "string"},
     "example": '"f2b83ee6cdcdeb666e27f20d6cf517f2"',
 }
-_PROBLEMS: Final = (INVALID_REQUEST, NOT_FOUND, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, INTERNAL)
+_PROBLEMS: Final = (INVALID_REQUEST, NOT_FOUND, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, INTERNAL, *GUARDED)
 _TABLE: Final = "CatalogueTable"
 _CITES: Final = {
     "fats": "saponification_value/source",

@@ -3,6 +3,7 @@
 from typing import Any, Final
 
 from service import __version__
+from service.http.contract_operation import LIMITED, NO_KEY
 from service.http.negotiation import JSON
 from service.http.problems import (
     INTERNAL,
@@ -11,12 +12,13 @@ from service.http.problems import (
     METHOD_NOT_ALLOWED,
     NOT_FOUND,
     PAGES,
+    UNAUTHORIZED,
     ProblemKind,
 )
 from service.http.references import Schema, header_references, problem_references
 from service.reference import reference_data
 
-_PROBLEMS: Final = (INVALID_REQUEST, METHOD_NOT_ALLOWED, INTERNAL)
+_PROBLEMS: Final = (INVALID_REQUEST, METHOD_NOT_ALLOWED, INTERNAL, *LIMITED)
 
 
 def paths() -> dict[str, Schema]:
@@ -58,6 +60,7 @@ def paths() -> dict[str, Schema]:
             "text/plain",
             {"title": "Metrics", "description": "The text format of Prometheus.", "type": "string"},
             example="# TYPE lyestock_requests_total counter\n",
+            problems=(*_PROBLEMS, UNAUTHORIZED),
         ),
         "/docs": _page(
             "open_docs",
@@ -124,6 +127,8 @@ def _page(
         "summary": summary,
         "description": f"{summary}. HEAD works as well.",
     }
+    if UNAUTHORIZED not in problems:
+        operation["security"] = NO_KEY
     if parameters:
         operation["parameters"] = parameters
     operation["responses"] = {

@@ -3,6 +3,7 @@
 from typing import Any, Final
 
 from service.http.bulk_headers import ACCEPT, ENCODINGS
+from service.http.contract_operation import OF_PROBLEM
 from service.http.negotiation import JSON
 from service.http.outer import REQUEST_ID
 from service.http.paper import POLICY
@@ -60,6 +61,7 @@ def problem_response(kind: ProblemKind, example: Any) -> Schema:
         METHOD_NOT_ALLOWED: ("Allow", "X-Request-Id"),
         NOT_SENSIBLE: ("Data-Version", "X-Request-Id"),
         UNSUPPORTED_MEDIA_TYPE: ("Accept", "Accept-Encoding", "X-Request-Id"),
+        **OF_PROBLEM,
     }.get(kind, ("X-Request-Id",))
     referred = header_references(*headers)
     if kind is INVALID_REQUEST:  # pages answer it as well, and without

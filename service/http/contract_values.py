@@ -6,20 +6,21 @@ from typing import Any, Final
 import msgspec
 
 from service.calculations.values.value import Value
-from service.http.addresses import BASE
+from service.http.addresses import BASE, VALUES
 from service.http.contract_calculations import operation_id
+from service.http.contract_operation import GUARDED
 from service.http.negotiation import JSON
 from service.http.parameters import Parameter
 from service.http.problems import INTERNAL, INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_SENSIBLE
 from service.http.references import Schema, header_references, parameter_reference, problem_references, reference
 from service.http.value_query import CSV, SHARED, TEXT, XML, parameters, read_wishes
-from service.http.values import VALUES, value_body
+from service.http.values import value_body
 
 TAG: Final[Schema] = {
     "name": "values",
     "description": "One number for each address, for the cells of a spreadsheet. Any cache may keep them.",
 }
-_PROBLEMS: Final = (INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_SENSIBLE, INTERNAL)
+_PROBLEMS: Final = (INVALID_REQUEST, METHOD_NOT_ALLOWED, NOT_ACCEPTABLE, NOT_SENSIBLE, INTERNAL, *GUARDED)
 _SHARED: Final = tuple(one.name for one in SHARED)
 _DIGITS: Final = "6"
 

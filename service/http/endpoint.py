@@ -16,6 +16,7 @@ from service.http.calculation_query import Wishes, read_wishes
 from service.http.forms import FORMS, HEADERS, Form
 from service.http.metrics import Meter
 from service.http.negotiation import JSON, VARY, best_match, is_json, shown
+from service.http.operation.limits import AS_CONTRACTED, Limits
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -64,8 +65,11 @@ def failed(scope: Scope) -> Trouble:
     return Trouble(INTERNAL, INTERNAL.example)
 
 
-def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter) -> App:
+def endpoint(
+    calculation: Calculation[Any, Any], data_version: str, meter: Meter, limits: Limits = AS_CONTRACTED
+) -> App:
     """The ASGI application that serves one calculation, and counts the time that calculating takes."""
+    largest = limits.of(calculation)
     form = FORMS.get(calculation.name)
     other_form = None if form is None else form.word
     versioned: tuple[tuple[bytes, bytes], ...] = ((b"data-version", data_version.encode()),)
@@ -82,7 +86,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
             wishes, faults = read_wishes(scope["query_string"], other_form)
             declared, other = _check_headers(scope["headers"], wishes, faults, form)
-            body = await read_body(receive, declared, calculation.largest_body)
+            body = await read_body(receive, declared, largest)
             began = perf_counter()
             if faults:
                 raise _refused_with(faults, calculation, body)

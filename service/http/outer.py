@@ -1,41 +1,60 @@
 """The outermost application: what every answer needs, and the short way to the calculations.
 
-A calculation's path is looked up in a table and served at once; all else goes to Litestar. Whatever must
-hold for every request (request id, cross-origin access, and what an operator may want to limit or count)
-has its place here, once.
+A calculation's path is looked up in a table and served at once; all else goes to Litestar. Whatever must hold for
+every request has its place here, once: request id, cross-origin access, keys, rates, limits, and counting.
 """
 
+import asyncio
 import re
 import secrets
 from collections.abc import Mapping, Sequence
 from itertools import count
-from time import perf_counter
+from time import monotonic, perf_counter
 from typing import Final
 
-from service.http.addresses import nothing_at
+from service.http.addresses import BASE, VALUES, nothing_at
 from service.http.metrics import UNANSWERED, Metrics
-from service.http.wire import PROBLEM, REQUEST, App, Message, Receive, Scope, Send, answer_trouble
+from service.http.operation.guard import HEALTH, Guard, Headers, Origins, Seen, privately
+from service.http.operation.settings import DEFAULTS, Settings
+from service.http.operation.watch import Watch
+from service.http.problems import REQUEST_TIMEOUT, UNAVAILABLE, Trouble
+from service.http.value_query import wants_inline
+from service.http.values import refuse_value
+from service.http.wire import PROBLEM, REQUEST, App, BodyWaited, Message, Receive, Scope, Send, answer_trouble
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
-EVERY: Final = (
-    (b"access-control-allow-origin", b"*"),
-    (b"access-control-expose-headers", b"Allow, Data-Version, ETag, Link, X-Request-Id"),
+ALL: Final = (
+    (b"access-control-expose-headers", b"Allow, Data-Version, ETag, Link, RateLimit, Retry-After, X-Request-Id"),
     (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"no-referrer"),
 )
-"""Headers of every answer: scripts of any origin may call, since nothing here is bound to a session."""
+"""Headers of every answer. An address may hold a key, and is told to no other page."""
+ANY_ORIGIN: Final = (b"access-control-allow-origin", b"*")
+"""Scripts of any origin may call, since nothing here is bound to a session."""
 PREFLIGHT: Final = (
     (b"access-control-allow-methods", b"GET, HEAD, POST, OPTIONS"),
-    (b"access-control-allow-headers", b"Accept, Content-Encoding, Content-Type, If-None-Match, X-Request-Id"),
+    (
+        b"access-control-allow-headers",
+        b"Accept, Authorization, Content-Encoding, Content-Type, If-None-Match, Traceparent, X-Request-Id",
+    ),
     (b"access-control-max-age", b"86400"),
 )
+SOON: Final = ((b"retry-after", b"1"),)
+CLOSE: Final = (b"connection", b"close")
+_VALUES: Final = BASE + VALUES
 
 
 class Outer:
     """The application a server runs."""
 
     def __init__(
-        self, endpoints: Mapping[str, tuple[str, App]], rest: App, metrics: Metrics, addresses: Sequence[str] = ()
+        self,
+        endpoints: Mapping[str, tuple[str, App]],
+        rest: App,
+        metrics: Metrics,
+        addresses: Sequence[str] = (),
+        settings: Settings = DEFAULTS,
     ) -> None:
         """Put the application together.
 
@@ -44,6 +63,7 @@ class Outer:
             rest: serves all else.
             metrics: counts the requests.
             addresses: every path there is, to name the one that may be meant.
+            settings: keys, rates and limits.
         """
         self._lanes = {path: (serve, metrics.calculation(name)) for path, (name, serve) in endpoints.items()}
         self._rest = rest
@@ -51,6 +71,12 @@ class Outer:
         self._addresses = addresses
         self._prefix = secrets.token_hex(6).encode()
         self._numbers = count(1)
+        self._guard = Guard(settings)
+        self._origins = Origins(settings)
+        self._every: Headers = (ANY_ORIGIN, *ALL) if self._origins.any else ALL
+        self._watch = Watch(settings.request_seconds)
+        self._seconds = settings.request_seconds
+        self._most = settings.most_concurrent
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one request, or the life cycle."""
@@ -60,32 +86,69 @@ class Outer:
         started = perf_counter()
         method, path = scope["method"], scope["path"]
         identifier = scope[REQUEST] = self._request_id(scope["headers"])
-        mark = (b"x-request-id", identifier)
-        extra = (mark, *EVERY, *PREFLIGHT) if method == "OPTIONS" else (mark, *EVERY)
+        extra: Headers = ((b"x-request-id", identifier), *self._every)
+        if method == "OPTIONS":
+            extra += PREFLIGHT
+        any_origin = self._origins.any
+        if not any_origin:
+            extra += self._origins.of(scope["headers"])
         headless = method == "HEAD"
         status = UNANSWERED
+        trouble, told, keyed = self._admitted(scope)
+        extra += told
+        metrics = self._metrics
 
         async def sender(message: Message) -> None:
             nonlocal status
+            running.since = monotonic()
             if message["type"] == "http.response.start":
                 status = message["status"]
-                message["headers"] = [*message["headers"], *extra]
+                headers = message["headers"] if any_origin else self._origins.varied(message["headers"])
+                message["headers"] = [*(privately(headers) if keyed else headers), *extra]
             elif headless and message["type"] == "http.response.body":
                 message["body"] = b""
             await send(message)
 
         serve, meter = self._lanes.get(path) or (self._way_of(path), None)
-        metrics = self._metrics
         metrics.in_flight += 1
+        running = self._watch.enter()
         try:
-            await serve(scope, receive, sender)
+            await (serve(scope, receive, sender) if trouble is None else _refuse(scope, sender, trouble))
+        except asyncio.CancelledError as cut:
+            if not running.late:
+                raise
+            if status == UNANSWERED:
+                await self._cut_off(scope, sender, body_waited=isinstance(cut, BodyWaited))
         finally:
+            self._watch.leave(running)
             metrics.in_flight -= 1
             if meter is None:
                 meter = metrics.page(scope.get("path_template"))
             meter.served(status, perf_counter() - started)
             if PROBLEM in scope:
                 metrics.problem(scope[PROBLEM])
+
+    def _admitted(self, scope: Scope) -> Seen:
+        """Look at a request before it is read."""
+        path: str = scope["path"]
+        if self._metrics.in_flight >= self._most and not path.startswith(HEALTH):
+            return Seen(Trouble(UNAVAILABLE, UNAVAILABLE.example, headers=SOON), (), keyed=False)
+        guard = self._guard
+        if not (guard.watches or scope["query_string"] or len(path) > _SHORT):
+            return _PLAIN
+        trouble = guard.too_long(scope)
+        return guard.look(scope) if trouble is None else Seen(trouble, (), keyed=False)
+
+    async def _cut_off(self, scope: Scope, send: Send, *, body_waited: bool) -> None:
+        """Answer a request that did not get on; what is left of it is not read, so the connection ends."""
+        if body_waited:
+            trouble = Trouble(
+                REQUEST_TIMEOUT, f"The body was not complete after {self._seconds:g} s.", headers=(CLOSE,)
+            )
+        else:
+            detail = f"No answer was ready after {self._seconds:g} s. Ask for less at once."
+            trouble = Trouble(UNAVAILABLE, detail, headers=(*SOON, CLOSE))
+        await answer_trouble(scope, send, trouble)
 
     def _way_of(self, path: str) -> App:
         """A path with an empty segment would be the same page under a second address."""
@@ -99,3 +162,16 @@ class Outer:
             if name == b"x-request-id" and REQUEST_ID.fullmatch(value):
                 return value
         return b"%b-%x" % (self._prefix, next(self._numbers))
+
+
+_PLAIN: Final = Seen(None, (), keyed=False)
+_SHORT: Final = 512
+"""Characters of a path that cannot be too long, whatever is set."""
+
+
+async def _refuse(scope: Scope, send: Send, trouble: Trouble) -> None:
+    """Refuse a request before it is read; a cell that wants to show what is wrong is told so there."""
+    if scope["path"].startswith(_VALUES) and scope["method"] in {"GET", "HEAD"} and wants_inline(scope["query_string"]):
+        await refuse_value(scope, send, trouble)
+    else:
+        await answer_trouble(scope, send, trouble)

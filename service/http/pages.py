@@ -20,6 +20,7 @@ from service.calculations.shared.glossary import WORDS
 from service.http.addresses import BASE
 from service.http.docs_page import ASSETS, POLICY, START, STYLE, docs_page
 from service.http.negotiation import JSON
+from service.http.operation.settings import DEFAULTS, Settings
 from service.http.paper import POLICY as PLAIN_POLICY
 from service.http.problem_examples import example_problems
 from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
@@ -127,13 +128,16 @@ def _identifiers() -> str:
     return "".join(parts)
 
 
-def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -> list[HTTPRouteHandler]:
+def handlers(
+    contract: bytes, calculations: dict[str, str], data_version: str, settings: Settings = DEFAULTS
+) -> list[HTTPRouteHandler]:
     """The handlers of everything that is read.
 
     Args:
         contract: bytes of the contract.
         calculations: summary of every calculation by its name.
         data_version: version of the reference data.
+        settings: what the operator says.
     """
     examples, docs = example_problems(), docs_page(calculations)
 
@@ -147,6 +151,9 @@ def handlers(contract: bytes, calculations: dict[str, str], data_version: str) -
 
     @route("/docs", http_method=READ)
     async def open_docs() -> Response[bytes]:
+        if not settings.docs:
+            detail = "This page is switched off here. The contract, /openapi.json, tells all that it shows."
+            raise Trouble(NOT_FOUND, detail)
         return Response(docs, media_type=HTML, headers={"content-security-policy": POLICY})
 
     @route("/docs/{name:str}", http_method=READ)

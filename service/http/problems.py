@@ -60,6 +60,17 @@ NOT_SENSIBLE: Final = ProblemKind(
     "Go through the errors. Each says which member it concerns and what would be possible instead.",
     "The request has 1 fault: see errors.",
 )
+UNAUTHORIZED: Final = ProblemKind(
+    "unauthorized",
+    401,
+    "A key is needed here",
+    "Whoever runs this service gave out keys, and this request bears none, or one that is not good (any more). What "
+    "the service is and how to ask it is read without a key.",
+    "Send the header Authorization: Bearer KEY; where you cannot set headers, as in a cell of a spreadsheet, put "
+    "key=KEY into the address. Whoever runs the service gives keys out.",
+    "A key is needed here. Send the header Authorization: Bearer KEY, or put key=KEY into the address. Whoever runs "
+    "this service gives keys out.",
+)
 NOT_FOUND: Final = ProblemKind(
     "not-found",
     404,
@@ -88,6 +99,15 @@ NOT_ACCEPTABLE: Final = ProblemKind(
     "over the header.",
     "Accept is text/csv, which leaves out application/json. Leave it out, or put format=json into the address.",
 )
+REQUEST_TIMEOUT: Final = ProblemKind(
+    "request-timeout",
+    408,
+    "The body did not come in time",
+    "The headers promise a body, and it was not complete after the time that the service waits. The connection is "
+    "closed.",
+    "Send the body at once. If the line is slow, send fewer items at a time, or pack them with gzip.",
+    "The body was not complete after 60 s.",
+)
 BODY_TOO_LARGE: Final = ProblemKind(
     "body-too-large",
     413,
@@ -97,6 +117,14 @@ BODY_TOO_LARGE: Final = ProblemKind(
     "large is refused alone.",
     "Send one request for each calculation, or fewer items at once.",
     "At most 1048576 bytes (1 MiB) are taken. Send one request for each calculation.",
+)
+ADDRESS_TOO_LONG: Final = ProblemKind(
+    "address-too-long",
+    414,
+    "The address is too long",
+    "The address with its query has more bytes than any single value needs.",
+    "Send the request with POST to the calculation itself, or many at once to /v1/bulk: there it goes into the body.",
+    "The address has 9000 bytes, and at most 8192 are taken. Send the request with POST.",
 )
 UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
     "unsupported-media-type",
@@ -108,6 +136,24 @@ UNSUPPORTED_MEDIA_TYPE: Final = ProblemKind(
     "Send the header Content-Type: application/json, and the body uncompressed in UTF-8.",
     "Content-Type is text/plain. Send Content-Type: application/json.",
 )
+TOO_MANY_REQUESTS: Final = ProblemKind(
+    "too-many-requests",
+    429,
+    "More was asked than is allowed",
+    "One caller asked more often than the service allows, so that others get their turn. The header RateLimit tells "
+    "how many requests are left, Retry-After when the next is served.",
+    "Wait as many seconds as Retry-After says. To ask much, send many items in one request to /v1/bulk: it counts "
+    "once.",
+    "More was asked from your address than is allowed. Wait 3 s, and ask for many items at once with /v1/bulk.",
+)
+HEADERS_TOO_LARGE: Final = ProblemKind(
+    "headers-too-large",
+    431,
+    "The headers are too large",
+    "The headers of the request, with its address, have more bytes than the service takes. The connection is closed.",
+    "Leave out headers that are not needed, such as cookies: there are none here.",
+    "The headers have more than 16384 bytes.",
+)
 INTERNAL: Final = ProblemKind(
     "internal",
     500,
@@ -116,18 +162,33 @@ INTERNAL: Final = ProblemKind(
     "Tell the operator of the service the request id from the header X-Request-Id.",
     "The service failed; its log knows why.",
 )
+UNAVAILABLE: Final = ProblemKind(
+    "unavailable",
+    503,
+    "The service cannot take this now",
+    "It is busy with as many requests as it serves at once, or it is about to end, or this request would take too "
+    "long.",
+    "Ask again after as many seconds as Retry-After says: a request only computes, and may be repeated safely.",
+    "As many requests are being served as can be at once. Ask again in 1 s.",
+)
 
 KINDS: Final[dict[str, ProblemKind]] = {
     kind.name: kind
     for kind in (
         INVALID_REQUEST,
-        NOT_SENSIBLE,
+        UNAUTHORIZED,
         NOT_FOUND,
         METHOD_NOT_ALLOWED,
         NOT_ACCEPTABLE,
+        REQUEST_TIMEOUT,
         BODY_TOO_LARGE,
+        ADDRESS_TOO_LONG,
         UNSUPPORTED_MEDIA_TYPE,
+        NOT_SENSIBLE,
+        TOO_MANY_REQUESTS,
+        HEADERS_TOO_LARGE,
         INTERNAL,
+        UNAVAILABLE,
     )
 }
 BY_STATUS: Final[dict[int, ProblemKind]] = {kind.status: kind for kind in KINDS.values()}

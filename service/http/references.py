@@ -33,4 +33,5 @@ def response_name(kind: ProblemKind) -> str:
 
 def problem_references(kinds: Iterable[ProblemKind]) -> Schema:
     """References to the responses that are problems, by their status."""
-    return {str(kind.status): {"$ref": f"#/components/responses/{response_name(kind)}"} for kind in kinds}
+    ordered = sorted(kinds, key=lambda kind: kind.status)
+    return {str(kind.status): {"$ref": f"#/components/responses/{response_name(kind)}"} for kind in ordered}

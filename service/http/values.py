@@ -23,9 +23,8 @@ from service.http.problems import METHOD_NOT_ALLOWED, Trouble, refused
 from service.http.tags import CACHE_CONTROL, entity_tag, has_tag
 from service.http.value_query import CSV, ENDS, MEDIA, TEXT, XML, End, Wishes, read_wishes, wants_inline
 from service.http.wire import PROBLEM, App, Receive, Scope, Send, answer, answer_empty, answer_trouble
+from service.reference import reference_data
 
-VALUES: Final = "values/"
-"""Path below which the values are, itself below that of the calculations."""
 CONTENT_TYPE: Final = {
     TEXT: b"text/plain; charset=utf-8",
     JSON: JSON.encode(),
@@ -209,6 +208,17 @@ async def _refuse(
     tag = entity_tag(scope["path"], scope["query_string"], TEXT, data_version, body)
     versioned = (b"data-version", data_version.encode())
     await answer(send, 200, body, media, ((b"etag", tag.encode()), (b"cache-control", b"no-store"), *VARY, versioned))
+
+
+async def refuse_value(scope: Scope, send: Send, trouble: Trouble) -> None:
+    """Refuse a value before its query is read, as a text for a cell.
+
+    Args:
+        scope: the request.
+        send: takes the answer.
+        trouble: what is wrong.
+    """
+    await _refuse(scope, send, trouble, None, reference_data().version, inline=True)
 
 
 def inline_text(trouble: Trouble, refusal: Refusal | None) -> bytes:

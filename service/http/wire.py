@@ -30,6 +30,10 @@ class Gone(Exception):  # noqa: N818 - says what the caller is
     """The caller left before the body had come."""
 
 
+class BodyWaited(asyncio.CancelledError):
+    """The request was cut off while its body was waited for."""
+
+
 async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, mend: str = FEWER) -> bytes:
     """The whole body.
 
@@ -42,6 +46,7 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, 
     Raises:
         Trouble: 413, as soon as the body is known to be too large.
         Gone: the caller left.
+        BodyWaited: it was not complete in the time there is.
     """
     digits = declared.lstrip(b"0")
     if len(digits) > len(str(limit)) or (digits.isdigit() and int(digits) > limit):
@@ -49,7 +54,10 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, 
     chunks: list[bytes] = []
     size = 0
     while True:
-        message = await receive()
+        try:
+            message = await receive()
+        except asyncio.CancelledError:
+            raise BodyWaited from None
         if message["type"] != "http.request":
             raise Gone
         chunk: bytes = message.get("body", b"")

@@ -19,7 +19,7 @@ from tests.benchmarks.servers import ROOT
 
 ENVIRONMENT: Final = ROOT / "build" / "benchmark-environment"
 LOCK: Final = "tests/benchmarks/requirements.txt"
-PREPARED: Final = "LYESTOCK_BENCHMARK_PREPARED"
+PREPARED: Final = "BENCHMARK_PREPARED"
 
 
 def main() -> int:

@@ -16,7 +16,7 @@ import msgspec
 RING: Final = 20_000
 """Different requests for each calculation: several times what the service keeps of any kind."""
 
-MILK: Final = "LYESTOCK_BENCHMARK_MILK"
+MILK: Final = "BENCHMARK_MILK"
 """Set, batches are made with goat's milk and tell their superfat; else with water."""
 
 _GOLDEN: Final = 0.6180339887498949

@@ -13,12 +13,14 @@ from hypothesis import strategies as st
 
 from service.calculations.registry import calculations
 from service.http.app import create_app
-from service.http.bulk import LARGEST_BODY
 from service.http.gzip_coding import Packer, takes_gzip
+from service.http.operation.limits import Limits
 from tests.asgi import Caller, Reply
 from tests.http.conftest import HALF
 
 BODY: Final = json.dumps({"items": [HALF] * 50}).encode()
+
+LARGEST = Limits().largest_bulk_body
 
 
 def sent(call: Caller, body: bytes | list[bytes], *headers: tuple[str, str], coding: str = "gzip") -> Reply:
@@ -58,7 +60,7 @@ def test_what_is_no_whole_gzip_is_refused(call: Caller, body: bytes) -> None:
 def test_what_swells_beyond_the_limit_is_refused_before_it_is_unpacked(call: Caller) -> None:
     packing = zlib.compressobj(9, wbits=31)
     bomb = b"".join(packing.compress(b" " * (1 << 20)) for _ in range(1024)) + packing.flush()
-    assert len(bomb) < LARGEST_BODY
+    assert len(bomb) < LARGEST
     tracemalloc.start()
     start = time.process_time()
     reply = sent(call, bomb)
@@ -66,12 +68,12 @@ def test_what_swells_beyond_the_limit_is_refused_before_it_is_unpacked(call: Cal
     tracemalloc.stop()
     reply.detail(413)
     assert "connection" not in reply.headers  # the whole body was read
-    assert peak < 3 * LARGEST_BODY
+    assert peak < 3 * LARGEST
     assert took < 5
 
 
 def test_a_plain_body_over_the_limit_is_refused(call: Caller) -> None:
-    body = b'{"items": [' + b" " * LARGEST_BODY + b"]}"
+    body = b'{"items": [' + b" " * LARGEST + b"]}"
     for given_as in (body, [body[:99], body[99:]]):
         reply = call("POST", "/v1/bulk/part", given_as, [("content-type", "application/json")])
         assert reply.detail(413) == "At most 33554432 bytes (32 MiB) are taken. Send fewer items at once."

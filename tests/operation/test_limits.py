@@ -1,0 +1,193 @@
+"""Limits: of size, of time and of how many at once, each refused with a problem that says so."""
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+import pytest
+
+from service.http.app import create_app
+from service.http.operation.settings import Settings
+from service.http.wire import App, Message
+from tests.asgi import Caller
+
+STRENGTH = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
+SOON = Settings(request_seconds=0.08)
+
+
+def test_an_address_that_is_too_long_is_refused() -> None:
+    call = Caller(create_app(settings=Settings(longest_address=2048)))
+    fits = "/v1/fats?contains=" + "a" * (2048 - 18)
+    assert call("GET", fits).status != 414
+    for path in (fits + "a", "/" + "a" * 2050, "/v1/concentration?" + "a" * 2048):
+        told = call("GET", path)
+        assert "at most 2048 are taken" in told.detail(414)
+        assert len(told.body) < 1000
+
+
+def test_sizes_of_bodies_may_be_set_lower() -> None:
+    call = Caller(create_app(settings=Settings(largest_body=1024, largest_bulk_body=2048, most_items=2)))
+    large = json.dumps({**STRENGTH, "reference": "x" * 50}).encode() + b" " * 1024
+    headers = [("content-type", "application/json")]
+    assert "At most 1024 bytes" in call("POST", "/v1/concentration", large, headers).detail(413)
+    assert call("POST", "/v1/concentration", STRENGTH).status == 200
+    assert "At most 2048 bytes" in call("POST", "/v1/production-plan", b" " * 2049, headers).detail(413)
+    assert call("POST", "/v1/bulk/concentration", b" " * 2049, headers).status == 413
+    three = call("POST", "/v1/bulk/concentration", {"items": [STRENGTH] * 3})
+    assert three.json()["errors"][0]["detail"] == "there are 3 items, and 2 are taken at once"
+    one = b'{"items": [%s]}' % (b'{"alkali": "NaOH", "reference": "%s"}' % (b"x" * 1024))
+    (result,) = call("POST", "/v1/bulk/concentration", one, headers).json()["results"]
+    assert result["status"] == 413
+    for media, line in (("application/x-ndjson", json.dumps(STRENGTH)), ("text/csv", "NaOH,50 %")):
+        rows = ("alkali,strength.mass_fraction\n" if media == "text/csv" else "") + (line + "\n") * 3
+        many = call("POST", "/v1/bulk/concentration", rows.encode(), [("content-type", media)])
+        assert many.codes == ["too-many"]
+        assert "2 are taken" in many.json()["errors"][0]["detail"]
+
+
+class Exchange:
+    """One request whose body comes, and whose answer is read, as a test wants it."""
+
+    def __init__(self, app: App, path: str, method: str = "POST", length: str = "10") -> None:
+        self.sent: list[Message] = []
+        self._app = app
+        self._scope: dict[str, Any] = {
+            "type": "http",
+            "http_version": "1.1",
+            "method": method,
+            "path": path,
+            "raw_path": path.encode(),
+            "query_string": b"",
+            "headers": [(b"content-type", b"application/json"), (b"content-length", length.encode())],
+            "client": ("192.0.2.1", 1),
+        }
+
+    async def run(
+        self, receive: Callable[[], Awaitable[Message]], hold: Callable[[], Awaitable[None]] | None = None
+    ) -> None:
+        async def send(message: Message) -> None:
+            self.sent.append(message)
+            if hold is not None:
+                await hold()
+
+        await self._app(self._scope, receive, send)
+
+    @property
+    def status(self) -> int:
+        return int(self.sent[0]["status"])
+
+    @property
+    def headers(self) -> dict[bytes, bytes]:
+        return dict(self.sent[0]["headers"])
+
+
+async def never() -> Message:
+    await asyncio.Event().wait()
+    raise AssertionError
+
+
+def test_a_body_that_does_not_come_is_given_up_and_the_connection_closed() -> None:
+    exchange = Exchange(create_app(settings=SOON), "/v1/concentration")
+    asyncio.run(asyncio.wait_for(exchange.run(never), 5))
+    assert exchange.status == 408
+    assert exchange.headers[b"connection"] == b"close"
+    told = json.loads(exchange.sent[1]["body"])
+    assert (told["type"], told["detail"]) == (
+        "/problems/request-timeout",
+        "The body was not complete after 0.08 s.",
+    )
+
+
+def test_a_body_that_drips_is_given_up_too() -> None:
+    async def drip() -> Message:
+        await asyncio.sleep(0.01)
+        return {"type": "http.request", "body": b" ", "more_body": True}
+
+    exchange = Exchange(create_app(settings=SOON), "/v1/bulk/concentration", length="1000000")
+    asyncio.run(asyncio.wait_for(exchange.run(drip), 5))
+    assert exchange.status == 408
+
+
+def test_an_answer_that_nobody_reads_is_broken_off() -> None:
+    body = json.dumps({"items": [STRENGTH] * 400}).encode()
+
+    async def whole() -> Message:
+        if whole_sent:
+            return await never()
+        whole_sent.append(True)
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    async def stuck() -> None:
+        await asyncio.Event().wait()
+
+    whole_sent: list[bool] = []
+    exchange = Exchange(create_app(settings=SOON), "/v1/bulk/concentration", length=str(len(body)))
+    asyncio.run(asyncio.wait_for(exchange.run(whole, stuck), 5))
+    assert exchange.status == 200
+    assert len(exchange.sent) == 1
+
+
+def test_a_slow_reader_who_reads_on_is_served_to_the_end() -> None:
+    body = json.dumps({"items": [STRENGTH] * 200}).encode()
+    whole_sent: list[bool] = []
+
+    async def whole() -> Message:
+        if whole_sent:
+            return await never()
+        whole_sent.append(True)
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    async def slow() -> None:
+        await asyncio.sleep(0.05)
+
+    exchange = Exchange(create_app(settings=SOON), "/v1/bulk/concentration", length=str(len(body)))
+    asyncio.run(asyncio.wait_for(exchange.run(whole, slow), 20))
+    assert len(exchange.sent) > 4
+    assert not exchange.sent[-1]["more_body"]
+    assert json.loads(b"".join(one["body"] for one in exchange.sent[1:]))["succeeded"] == 200
+
+
+def test_who_is_cut_off_from_outside_is_not_answered() -> None:
+    async def cut() -> None:
+        exchange = Exchange(create_app(), "/v1/concentration")
+        task = asyncio.create_task(exchange.run(never))
+        await asyncio.sleep(0.01)
+        task.cancel()
+        with pytest.raises(asyncio.CancelledError):
+            await task
+        assert exchange.sent == []
+
+    asyncio.run(cut())
+
+
+def test_more_than_can_be_served_at_once_are_told_to_come_back_and_health_still_answers() -> None:
+    app = create_app(settings=Settings(most_concurrent=2))
+
+    async def crowd() -> list[int]:
+        waiting = [Exchange(app, "/v1/concentration") for _ in range(2)]
+        tasks = [asyncio.create_task(one.run(never)) for one in waiting]
+        await asyncio.sleep(0.01)
+        third = Exchange(app, "/v1/concentration")
+        await third.run(never)
+        assert third.headers[b"retry-after"] == b"1"
+        assert json.loads(third.sent[1]["body"])["type"] == "/problems/unavailable"
+        health = Exchange(app, "/health/live", "GET")
+        await health.run(never)
+        for task in tasks:
+            task.cancel()
+        await asyncio.gather(*tasks, return_exceptions=True)
+        fourth = Exchange(app, "/v1/concentration", length="2")
+
+        async def empty() -> Message:
+            return {"type": "http.request", "body": b"{}", "more_body": False}
+
+        await fourth.run(empty)
+        return [third.status, health.status, fourth.status]
+
+    assert asyncio.run(crowd()) == [503, 200, 400]
+
+
+def test_docs_can_be_switched_off() -> None:
+    call = Caller(create_app(settings=Settings(docs=False)))
+    assert "switched off" in call("GET", "/docs").detail(404)

@@ -68,8 +68,9 @@ request for its size (413, 414, 431), for its haste (429) or because the service
 to ask again.
 
 HEAD works wherever GET does. OPTIONS answers 204 with the header Allow everywhere. Every answer bears `X-Request-Id`,
-and headers that let scripts of any origin read it (`Access-Control-Allow-Origin`, `Access-Control-Expose-Headers`) and
-keep browsers from guessing its type (`X-Content-Type-Options`). Lists in the examples of components are cut to three
+and headers that let scripts of any origin read it, unless keys are given out (`Access-Control-Allow-Origin`,
+`Access-Control-Expose-Headers`), and that keep browsers from guessing its type (`X-Content-Type-Options`) and from
+telling its address to other pages (`Referrer-Policy`). Lists in the examples of components are cut to three
 items; the examples of the operations are whole.
 
 Caustic burns. What is calculated here does not replace the safety data sheet, nor local rules, nor weighing twice.

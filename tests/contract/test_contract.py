@@ -13,9 +13,11 @@ from service.calculations.registry import calculations
 from service.calculations.shared.cautions import GROUNDS, CautionCode
 from service.calculations.shared.faults import FAULT_CODES
 from service.calculations.shared.given import GIVEN
+from service.http.app import create_app
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_bulk import example_files as bulk_files
 from service.http.contract_calculations import example_files, operation_id
+from service.http.operation.settings import Settings
 from service.http.problems import KINDS
 from service.http.quantity_schemas import text_pattern
 from tests.asgi import Caller
@@ -178,7 +180,8 @@ def test_every_operation_is_named_tagged_and_described() -> None:
 
 @pytest.mark.parametrize("path", POSTS)
 def test_every_calculation_documents_every_status(path: str) -> None:
-    assert set(POSTS[path]["responses"]) == {"200", "400", "405", "406", "413", "415", "422", "500"}
+    own = {"200", "400", "405", "406", "408", "413", "415", "422", "500"}
+    assert set(POSTS[path]["responses"]) == own | {"401", "414", "429", "431", "503"}
 
 
 def test_every_answer_holds_cautions_assumptions_and_data_version() -> None:
@@ -368,15 +371,35 @@ ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
     "body-too-large": ("POST", "/v1/saponification", b" " * 1_048_577, [("content-type", "application/json")]),
     "unsupported-media-type": ("POST", "/v1/saponification", b"{}", [("content-type", "text/plain")]),
     "internal": ("POST", "/v1/saponification", BODY, []),
+    "unauthorized": ("POST", "/v1/saponification", BODY, []),
+    "address-too-long": ("POST", "/v1/saponification?" + "a" * (9000 - 19), BODY, []),
+    "too-many-requests": (
+        "POST",
+        "/v1/saponification",
+        {**BODY, "superfat": "7 %"},
+        [],
+    ),  # as internal must not be kept
 }
 """What is asked for each kind of problem: method, address, body, headers."""
+SET: Final = {
+    "unauthorized": Settings(key_hashes=("sha256:" + "0" * 64,)),
+    "too-many-requests": Settings(rate_per_address=20),
+}
+"""What is set where a problem needs a setting."""
+ELSEWHERE: Final = {"request-timeout", "headers-too-large", "unavailable"}
+"""Problems of time, of the line, and of others who ask: tests/operation/test_limits.py has the first and the last."""
 
 
-@pytest.mark.parametrize("name", KINDS)
+@pytest.mark.parametrize("name", [name for name in KINDS if name not in ELSEWHERE])
 def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     method, address, body, headers = ASKED[name]
     if name == "internal":
         monkeypatch.setattr(calculations()["saponification"], "calculate", lambda *_: 1 / 0)
+    if name in SET:
+        call = Caller(create_app(settings=SET[name]))
+    if name == "too-many-requests":
+        for _ in range(20):
+            assert call(method, address, body, headers).status == 200
     reply = call(method, address, body, headers)
     (response,) = (
         one for one in DOCUMENT["components"]["responses"].values() if f"problems/{name}" in json.dumps(one["content"])
@@ -389,10 +412,16 @@ def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monke
     # What every answer bears stands in the description of the contract.
     undocumented = reply.headers.keys() - {header.lower() for header in response["headers"]}
     # Connection is of the line, not of the answer (RFC 9110, 7.6.1).
-    assert undocumented - {"content-type", "content-length", "connection"} == EVERYWHERE
+    everywhere = EVERYWHERE if name != "unauthorized" else EVERYWHERE - {"access-control-allow-origin"}
+    assert undocumented - {"content-type", "content-length", "connection"} == everywhere
 
 
-EVERYWHERE: Final = {"access-control-allow-origin", "access-control-expose-headers", "x-content-type-options"}
+EVERYWHERE: Final = {
+    "access-control-allow-origin",
+    "access-control-expose-headers",
+    "referrer-policy",
+    "x-content-type-options",
+}
 
 
 def test_headers_of_every_answer_are_named_in_the_description() -> None:

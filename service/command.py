@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final, TextIO
+from typing import TextIO
 
 import msgspec
 
@@ -17,12 +17,10 @@ from service.calculations.shared.faults import Refusal, near
 from service.calculations.shared.rendering import MOST_DIGITS, renderer
 from service.calculations.values.value_registry import values
 from service.http.addresses import BASE
-from service.http.operation.settings import Settings
+from service.http.operation.settings import DEFAULTS, Settings
 from service.http.operation.settings_reading import SettingsError, read_settings, table
 from service.http.problems import refused
 from service.reference import ReferenceDataError
-
-DEFAULT: Final = Settings()
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -63,9 +61,9 @@ def _parser() -> argparse.ArgumentParser:
         prog="lyestock", description="Calculations for soap workshops. Without a command: serve them over HTTP."
     )
     parser.add_argument("--version", action="version", version=f"lyestock {__version__}")
-    parser.add_argument("--host", help=f"address to listen on (default {DEFAULT.host}: this machine only)")
-    parser.add_argument("--port", type=_port, help=f"port to listen on (default {DEFAULT.port})")
-    parser.add_argument("--workers", type=int, help=f"processes that serve (default {DEFAULT.workers})")
+    parser.add_argument("--host", help=f"address to listen on (default {DEFAULTS.host}: this machine only)")
+    parser.add_argument("--port", type=_port, help=f"port to listen on (default {DEFAULTS.port})")
+    parser.add_argument("--workers", type=int, help=f"processes that serve (default {DEFAULTS.workers})")
     parser.add_argument("--settings", metavar="FILE", help="file of settings (TOML); `lyestock settings` lists them")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="calculate | contract | key | settings")
 

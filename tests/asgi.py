@@ -6,7 +6,7 @@ from collections.abc import Coroutine, Iterable, Mapping
 from typing import Any, NamedTuple
 from urllib.parse import unquote
 
-from service.http.wire import App, Message, Scope
+from service.http.wire import App, Message, Receive, Scope
 
 
 class Reply(NamedTuple):
@@ -111,3 +111,29 @@ class Caller:
         headers = {name.decode(): value.decode("latin-1") for name, value in start["headers"]}
         assert len(headers) == len(start["headers"]), "a header stands twice"
         return Reply(start["status"], headers, b"".join(part.get("body", b"") for part in rest))
+
+
+def scope_of(path: str, query: str = "", *headers: tuple[bytes, bytes], method: str = "POST") -> Scope:
+    """A request whose body and reader a test plays itself."""
+    return {
+        "type": "http",
+        "method": method,
+        "path": path,
+        "raw_path": path.encode(),
+        "query_string": query.encode(),
+        "headers": [(b"content-type", b"application/json"), *headers],
+        "http_version": "1.1",
+    }
+
+
+def once(body: bytes, gone: asyncio.Event | None = None) -> Receive:
+    """A caller that sends its body whole, and leaves when `gone` is set."""
+    left = [body]
+
+    async def receive() -> Message:
+        if left:
+            return {"type": "http.request", "body": left.pop(), "more_body": False}
+        await (gone or asyncio.Event()).wait()
+        return {"type": "http.disconnect"}
+
+    return receive

@@ -18,7 +18,6 @@ from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import Metrics, metrics_page
-from service.http.operation.limits import limits
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.outer import Outer
 from service.http.pages import handlers
@@ -65,9 +64,8 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
         before_request=_refuse_query,
     )
     metrics.know_pages(route.path_format for route in litestar.routes)
-    most = limits(settings)
     endpoints = {
-        BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name), most))
+        BASE + name: (name, endpoint(calculation, data_version, metrics.calculation(name), settings))
         for name, calculation in served.items()
     }
     endpoints |= {
@@ -78,7 +76,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     endpoints |= {
         BASE + BULK + name: (
             BULK + name,
-            bulk_endpoint(calculation, data_version, metrics.calculation(BULK + name), pace, most),
+            bulk_endpoint(calculation, data_version, metrics.calculation(BULK + name), pace, settings),
         )
         for name, calculation in served.items()
     }

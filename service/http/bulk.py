@@ -22,7 +22,8 @@ from service.http.endpoint import ALLOW, failed
 from service.http.gzip_coding import Packer, gunzip
 from service.http.metrics import Meter
 from service.http.negotiation import JSON
-from service.http.operation.limits import AS_CONTRACTED, Limits
+from service.http.operation.limits import largest_body
+from service.http.operation.settings import DEFAULTS, Settings
 from service.http.problems import BODY_TOO_LARGE, METHOD_NOT_ALLOWED, Trouble, refused
 from service.http.wire import (
     App,
@@ -45,7 +46,7 @@ _FEWER: Final = "Send fewer items at once."
 
 
 def bulk_endpoint(
-    calculation: Calculation[Any, Any], data_version: str, meter: Meter, pace: Pace, limits: Limits = AS_CONTRACTED
+    calculation: Calculation[Any, Any], data_version: str, meter: Meter, pace: Pace, settings: Settings = DEFAULTS
 ) -> App:
     """The ASGI application that serves many items of one calculation.
 
@@ -54,12 +55,12 @@ def bulk_endpoint(
         data_version: of the reference data.
         meter: counts the time that calculating takes, and the answers.
         pace: shares the time with the other long works of the application.
-        limits: how much a request may hold.
+        settings: what the operator says.
     """
     versioned = (b"data-version", data_version.encode())
 
     async def serve(scope: Scope, receive: Receive, send: Send) -> None:
-        call = _Call(scope, receive, send, limits=limits, pace=pace, meter=meter)
+        call = _Call(scope, receive, send, settings=settings, pace=pace, meter=meter)
         try:
             method: str = scope["method"]
             if method == "OPTIONS":
@@ -96,13 +97,15 @@ class _Call:
         gone: done as soon as the caller leaves; None until the whole body has come.
     """
 
-    def __init__(self, scope: Scope, receive: Receive, send: Send, *, pace: Pace, meter: Meter, limits: Limits) -> None:
+    def __init__(
+        self, scope: Scope, receive: Receive, send: Send, *, pace: Pace, meter: Meter, settings: Settings
+    ) -> None:
         self._scope = scope
         self._receive = receive
         self._send = send
         self._pace = pace
         self._meter = meter
-        self._limits = limits
+        self._settings = settings
         self.started = False
         self.gone: asyncio.Future[Any] | None = None
 
@@ -116,7 +119,7 @@ class _Call:
         wishes, faults = read_wishes(self._scope["query_string"])
         said = read_headers(self._scope["headers"], wishes, faults)
         items = await self._items(said, calculation, wishes, faults)
-        desk = Desk(calculation, wishes, self._scope, self._limits.of(calculation))
+        desk = Desk(calculation, wishes, self._scope, largest_body(calculation, self._settings))
         head = [(b"content-type", CONTENT_TYPE[said.answered]), VARY, versioned]
         if said.pack:
             head.append((b"content-encoding", b"gzip"))
@@ -131,13 +134,13 @@ class _Call:
         Raises:
             Refusal: with the faults of the query and those of the whole body.
         """
-        largest = self._limits.largest_bulk_body
+        largest = self._settings.largest_bulk_body
         body = await read_body(self._receive, said.declared, largest, _FEWER)
         self.gone = asyncio.ensure_future(self._receive())  # nothing more comes but that the caller leaves
         try:
             if said.packed:
                 body = await gunzip(body, largest, _FEWER)
-            items = items_of(said.media, body, calculation, wishes, self._limits.most_items)
+            items = items_of(said.media, body, calculation, wishes, self._settings.most_items)
             async for _ in self._pieces(b"" for _ in items.look()):
                 pass
         except Refusal as refusal:

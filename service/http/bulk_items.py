@@ -15,8 +15,9 @@ from service.calculations.shared.faults import MOST_FAULTS, Fault, Refusal, mean
 from service.calculations.shared.not_json import not_json
 from service.calculations.shared.reading import json_name
 from service.calculations.shared.repeats import pointer
+from service.http.operation.settings import DEFAULTS
 
-MOST_ITEMS: Final = 10_000
+MOST_ITEMS: Final = DEFAULTS.most_items
 _MANY_COMMAS: Final = 500_000
 """A body with more is counted item by item before it is taken apart: it may hold millions."""
 _LARGE: Final = 1 << 20

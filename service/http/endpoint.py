@@ -16,7 +16,8 @@ from service.http.calculation_query import Wishes, read_wishes
 from service.http.forms import FORMS, HEADERS, Form
 from service.http.metrics import Meter
 from service.http.negotiation import JSON, VARY, best_match, is_json, shown
-from service.http.operation.limits import AS_CONTRACTED, Limits
+from service.http.operation.limits import largest_body
+from service.http.operation.settings import DEFAULTS, Settings
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -65,11 +66,9 @@ def failed(scope: Scope) -> Trouble:
     return Trouble(INTERNAL, INTERNAL.example)
 
 
-def endpoint(
-    calculation: Calculation[Any, Any], data_version: str, meter: Meter, limits: Limits = AS_CONTRACTED
-) -> App:
+def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter, settings: Settings = DEFAULTS) -> App:
     """The ASGI application that serves one calculation, and counts the time that calculating takes."""
-    largest = limits.of(calculation)
+    largest = largest_body(calculation, settings)
     form = FORMS.get(calculation.name)
     other_form = None if form is None else form.word
     versioned: tuple[tuple[bytes, bytes], ...] = ((b"data-version", data_version.encode()),)

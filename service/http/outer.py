@@ -9,7 +9,7 @@ import re
 import secrets
 from collections.abc import Mapping, Sequence
 from itertools import count
-from time import monotonic, perf_counter
+from time import perf_counter
 from typing import Final
 
 from service.http.addresses import BASE, VALUES, nothing_at
@@ -20,7 +20,7 @@ from service.http.operation.watch import Watch
 from service.http.problems import REQUEST_TIMEOUT, UNAVAILABLE, Trouble
 from service.http.value_query import wants_inline
 from service.http.values import refuse_value
-from service.http.wire import PROBLEM, REQUEST, App, BodyWaited, Message, Receive, Scope, Send, answer_trouble
+from service.http.wire import CLOSE, PROBLEM, REQUEST, App, BodyWaited, Message, Receive, Scope, Send, answer_trouble
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
@@ -41,7 +41,6 @@ PREFLIGHT: Final = (
     (b"access-control-max-age", b"86400"),
 )
 SOON: Final = ((b"retry-after", b"1"),)
-CLOSE: Final = (b"connection", b"close")
 _VALUES: Final = BASE + VALUES
 
 
@@ -100,7 +99,7 @@ class Outer:
 
         async def sender(message: Message) -> None:
             nonlocal status
-            running.since = monotonic()
+            running.since = perf_counter()
             if message["type"] == "http.response.start":
                 status = message["status"]
                 headers = message["headers"] if any_origin else self._origins.varied(message["headers"])
@@ -111,7 +110,7 @@ class Outer:
 
         serve, meter = self._lanes.get(path) or (self._way_of(path), None)
         metrics.in_flight += 1
-        running = self._watch.enter()
+        running = self._watch.enter(started)
         try:
             await (serve(scope, receive, sender) if trouble is None else _refuse(scope, sender, trouble))
         except asyncio.CancelledError as cut:

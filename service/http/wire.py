@@ -24,6 +24,8 @@ THROWN_AWAY: Final = 16 << 20
 """Bytes of a refused body that are taken from the line and dropped, so that the caller gets to read the answer."""
 LINGER: Final = 2.0
 """Seconds that this may take."""
+CLOSE: Final = (b"connection", b"close")
+"""Header of an answer after which the connection ends, of HTTP/1."""
 
 
 class Gone(Exception):  # noqa: N818 - says what the caller is
@@ -113,7 +115,7 @@ async def answer_and_part(scope: Scope, receive: Receive, send: Send, trouble: T
     """
     scope[PROBLEM] = trouble.kind.name
     document = trouble.document(path_of(scope))
-    close = ((b"connection", b"close"),) if scope.get("http_version", "").startswith("1") else ()
+    close = (CLOSE,) if scope.get("http_version", "").startswith("1") else ()
     headers = [
         (b"content-type", PROBLEM_JSON.encode()),
         (b"content-length", b"%d" % len(document)),

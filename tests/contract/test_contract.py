@@ -373,14 +373,9 @@ ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
     "internal": ("POST", "/v1/saponification", BODY, []),
     "unauthorized": ("POST", "/v1/saponification", BODY, []),
     "address-too-long": ("POST", "/v1/saponification?" + "a" * (9000 - 19), BODY, []),
-    "too-many-requests": (
-        "POST",
-        "/v1/saponification",
-        {**BODY, "superfat": "7 %"},
-        [],
-    ),  # as internal must not be kept
+    "too-many-requests": ("POST", "/v1/saponification", {**BODY, "superfat": "7 %"}, []),
 }
-"""What is asked for each kind of problem: method, address, body, headers."""
+"""What is asked for each kind of problem: method, address, body, headers. What fails must not have been answered."""
 SET: Final = {
     "unauthorized": Settings(key_hashes=("sha256:" + "0" * 64,)),
     "too-many-requests": Settings(rate_per_address=20),

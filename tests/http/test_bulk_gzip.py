@@ -14,13 +14,12 @@ from hypothesis import strategies as st
 from service.calculations.registry import calculations
 from service.http.app import create_app
 from service.http.gzip_coding import Packer, takes_gzip
-from service.http.operation.limits import Limits
+from service.http.operation.settings import DEFAULTS
 from tests.asgi import Caller, Reply
 from tests.http.conftest import HALF
 
 BODY: Final = json.dumps({"items": [HALF] * 50}).encode()
-
-LARGEST = Limits().largest_bulk_body
+LARGEST: Final = DEFAULTS.largest_bulk_body
 
 
 def sent(call: Caller, body: bytes | list[bytes], *headers: tuple[str, str], coding: str = "gzip") -> Reply:

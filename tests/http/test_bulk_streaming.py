@@ -15,6 +15,7 @@ from service.http.app import create_app
 from service.http.bulk import CHUNK
 from service.http.bulk_items import MOST_ITEMS
 from service.http.wire import App, Message, Scope
+from tests.asgi import once, scope_of
 from tests.running import serve
 
 SPLIT: Final[dict[str, Any]] = {
@@ -32,18 +33,6 @@ def body_of(count: int, media: str = "application/json") -> bytes:
     return "\n".join(items).encode()
 
 
-def scope_of(path: str, query: str = "", *headers: tuple[bytes, bytes]) -> Scope:
-    return {
-        "type": "http",
-        "method": "POST",
-        "path": path,
-        "raw_path": path.encode(),
-        "query_string": query.encode(),
-        "headers": [(b"content-type", b"application/json"), *headers],
-        "http_version": "1.1",
-    }
-
-
 async def call(
     app: App,
     scope: Scope,
@@ -52,15 +41,7 @@ async def call(
     gone: asyncio.Event | None = None,
 ) -> None:
     """A call whose caller reads as `send` does, and leaves when `gone` is set."""
-    left = [body]
-
-    async def receive() -> Message:
-        if left:
-            return {"type": "http.request", "body": left.pop(), "more_body": False}
-        await (gone or asyncio.Event()).wait()
-        return {"type": "http.disconnect"}
-
-    await app(scope, receive, send)
+    await app(scope, once(body, gone), send)
 
 
 def counting() -> tuple[App, list[int]]:

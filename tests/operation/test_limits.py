@@ -3,14 +3,13 @@
 import asyncio
 import json
 from collections.abc import Awaitable, Callable
-from typing import Any
 
 import pytest
 
 from service.http.app import create_app
 from service.http.operation.settings import Settings
-from service.http.wire import App, Message
-from tests.asgi import Caller
+from service.http.wire import App, Message, Receive
+from tests.asgi import Caller, once, scope_of
 
 STRENGTH = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
 SOON = Settings(request_seconds=0.08)
@@ -52,20 +51,9 @@ class Exchange:
     def __init__(self, app: App, path: str, method: str = "POST", length: str = "10") -> None:
         self.sent: list[Message] = []
         self._app = app
-        self._scope: dict[str, Any] = {
-            "type": "http",
-            "http_version": "1.1",
-            "method": method,
-            "path": path,
-            "raw_path": path.encode(),
-            "query_string": b"",
-            "headers": [(b"content-type", b"application/json"), (b"content-length", length.encode())],
-            "client": ("192.0.2.1", 1),
-        }
+        self._scope = scope_of(path, "", (b"content-length", length.encode()), method=method)
 
-    async def run(
-        self, receive: Callable[[], Awaitable[Message]], hold: Callable[[], Awaitable[None]] | None = None
-    ) -> None:
+    async def run(self, receive: Receive, hold: Callable[[], Awaitable[None]] | None = None) -> None:
         async def send(message: Message) -> None:
             self.sent.append(message)
             if hold is not None:
@@ -112,37 +100,23 @@ def test_a_body_that_drips_is_given_up_too() -> None:
 def test_an_answer_that_nobody_reads_is_broken_off() -> None:
     body = json.dumps({"items": [STRENGTH] * 400}).encode()
 
-    async def whole() -> Message:
-        if whole_sent:
-            return await never()
-        whole_sent.append(True)
-        return {"type": "http.request", "body": body, "more_body": False}
-
     async def stuck() -> None:
         await asyncio.Event().wait()
 
-    whole_sent: list[bool] = []
     exchange = Exchange(create_app(settings=SOON), "/v1/bulk/concentration", length=str(len(body)))
-    asyncio.run(asyncio.wait_for(exchange.run(whole, stuck), 5))
+    asyncio.run(asyncio.wait_for(exchange.run(once(body), stuck), 5))
     assert exchange.status == 200
     assert len(exchange.sent) == 1
 
 
 def test_a_slow_reader_who_reads_on_is_served_to_the_end() -> None:
     body = json.dumps({"items": [STRENGTH] * 200}).encode()
-    whole_sent: list[bool] = []
-
-    async def whole() -> Message:
-        if whole_sent:
-            return await never()
-        whole_sent.append(True)
-        return {"type": "http.request", "body": body, "more_body": False}
 
     async def slow() -> None:
         await asyncio.sleep(0.05)
 
     exchange = Exchange(create_app(settings=SOON), "/v1/bulk/concentration", length=str(len(body)))
-    asyncio.run(asyncio.wait_for(exchange.run(whole, slow), 20))
+    asyncio.run(asyncio.wait_for(exchange.run(once(body), slow), 20))
     assert len(exchange.sent) > 4
     assert not exchange.sent[-1]["more_body"]
     assert json.loads(b"".join(one["body"] for one in exchange.sent[1:]))["succeeded"] == 200
@@ -178,11 +152,7 @@ def test_more_than_can_be_served_at_once_are_told_to_come_back_and_health_still_
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
         fourth = Exchange(app, "/v1/concentration", length="2")
-
-        async def empty() -> Message:
-            return {"type": "http.request", "body": b"{}", "more_body": False}
-
-        await fourth.run(empty)
+        await fourth.run(once(b"{}"))
         return [third.status, health.status, fourth.status]
 
     assert asyncio.run(crowd()) == [503, 200, 400]

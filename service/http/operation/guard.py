@@ -11,19 +11,18 @@ from typing import Final, NamedTuple
 from service.http.operation.keys import Keys, shown_key
 from service.http.operation.rates import Rates, household
 from service.http.operation.settings import Settings
-from service.http.problems import ADDRESS_TOO_LONG, TOO_MANY_REQUESTS, UNAUTHORIZED, Trouble
+from service.http.problems import ADDRESS_TOO_LONG, PAGES, TOO_MANY_REQUESTS, UNAUTHORIZED, Trouble
+from service.http.tags import CACHE_CONTROL
 from service.http.wire import Scope
 
 Headers = tuple[tuple[bytes, bytes], ...]
 
 OPEN: Final = frozenset({"/", "/docs", "/openapi.json", "/problems", "/words"})
-OPEN_BELOW: Final = ("/docs/", "/problems/", "/health/")
-"""What is read without a key: how to ask, and how the service is. All else needs one, where keys are set."""
+OPEN_BELOW: Final = ("/docs/", PAGES)
+"""What is read without a key: how to ask. All else but health needs one, where keys are set."""
 HEALTH: Final = "/health/"
-"""Below it nothing is counted or limited: whoever watches the service must see it when it is busiest."""
-_PRIVATE: Final = (b"cache-control", b"private, max-age=3600")
-_HOW: Final = "Send the header Authorization: Bearer KEY, or put key=KEY into the address"
-_ASK: Final = "Whoever runs this service gives keys out."
+"""Below it nothing is asked for, counted or limited: whoever watches the service must see it when it is busiest."""
+_PRIVATE: Final = (b"cache-control", CACHE_CONTROL.replace("public", "private").encode())
 
 
 class Seen(NamedTuple):
@@ -41,7 +40,6 @@ class Guard:
 
     Attributes:
         watches: whether it has something to look at in every request; else only in those with a query.
-        longest: bytes of an address that are taken.
     """
 
     def __init__(self, settings: Settings) -> None:
@@ -49,7 +47,7 @@ class Guard:
         address_rate, key_rate = settings.address_rate, settings.rate_per_key
         self._by_address = None if address_rate is None else Rates("address", address_rate)
         self._by_key = None if key_rate is None else Rates("key", key_rate)
-        self.longest = settings.longest_address
+        self._longest = settings.longest_address
         self.watches = bool(len(self._keys) or self._by_address)
 
     def look(self, scope: Scope) -> Seen:
@@ -77,9 +75,9 @@ class Guard:
     def too_long(self, scope: Scope) -> Trouble | None:
         """What is wrong with an address that is too long."""
         size = len(scope.get("raw_path") or scope["path"]) + 1 + len(scope["query_string"])
-        if size <= self.longest:
+        if size <= self._longest:
             return None
-        detail = f"The address has {size} bytes, and at most {self.longest} are taken. Send the request with POST."
+        detail = f"The address has {size} bytes, and at most {self._longest} are taken. Send the request with POST."
         return Trouble(ADDRESS_TOO_LONG, detail)
 
 
@@ -102,7 +100,8 @@ def _too_many(headers: Headers, *, keyed: bool) -> Trouble:
 def _unauthorized(*, keyed: bool) -> Trouble:
     """A key that is wrong is told apart from none (RFC 6750, 3.1)."""
     challenge = b'Bearer realm="lyestock"' + (b', error="invalid_token"' if keyed else b"")
-    detail = f"{'The key is not known here' if keyed else 'A key is needed here'}. {_HOW}. {_ASK}"
+    needed, how = UNAUTHORIZED.example.split(". ", 1)
+    detail = f"{'The key is not known here' if keyed else needed}. {how}"
     return Trouble(UNAUTHORIZED, detail, headers=((b"www-authenticate", challenge),))
 
 

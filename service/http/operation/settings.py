@@ -4,6 +4,8 @@ from typing import Annotated, Final, Literal
 
 from msgspec import Meta, Struct
 
+from service.calculations.registry import LARGEST_BODY
+
 PUBLIC_RATE: Final = 1200
 """Requests a minute and address where the service is public and nothing else is set: twenty a second, or a sheet of
 four hundred cells, each asked three times."""
@@ -48,8 +50,9 @@ class Settings(Struct, frozen=True, kw_only=True):
         Meta(description="Addresses or networks of proxies, whose X-Forwarded-For tells the address of the caller."),
     ] = ()
     largest_body: Annotated[
-        int, Meta(ge=1024, le=1 << 20, description="Bytes of a request; the contract lets them be fewer, not more.")
-    ] = 1 << 20
+        int,
+        Meta(ge=1024, le=LARGEST_BODY, description="Bytes of a request; the contract lets them be fewer, not more."),
+    ] = LARGEST_BODY
     largest_bulk_body: Annotated[
         int, Meta(ge=1024, le=32 << 20, description="Bytes of a plan or of many items at once, unpacked too.")
     ] = 32 << 20

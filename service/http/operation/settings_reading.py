@@ -142,7 +142,7 @@ def _plain(error: msgspec.ValidationError) -> str:
 
 def _example(name: str) -> str:
     default = FIELDS[name].default
-    return {True: "true", False: "false"}[default] if isinstance(default, bool) else str(default or 600)
+    return str(default).lower() if isinstance(default, bool) else str(default or 600)
 
 
 def _at_odds(settings: Settings) -> Iterable[Wrong]:

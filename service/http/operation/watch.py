@@ -5,7 +5,7 @@ while one look goes over all of them.
 """
 
 import asyncio
-from time import monotonic
+from time import perf_counter
 from typing import Any, Final
 
 _LOOKS: Final = 8
@@ -18,7 +18,7 @@ class Running:
     """A request that is being served.
 
     Attributes:
-        since: when it last got on, by the clock of `time.monotonic` [s].
+        since: when it last got on, by the clock of `time.perf_counter` [s].
         late: whether it was cut off.
     """
 
@@ -51,9 +51,13 @@ class Watch:
         self._running: set[Running] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
 
-    def enter(self) -> Running:
-        """Begin to watch the request of the current task."""
-        one = Running(monotonic(), asyncio.current_task())
+    def enter(self, now: float) -> Running:
+        """Begin to watch the request of the current task.
+
+        Args:
+            now: time, by the clock of `time.perf_counter` [s].
+        """
+        one = Running(now, asyncio.current_task())
         self._running.add(one)
         loop = asyncio.get_running_loop()
         if loop is not self._loop:
@@ -69,7 +73,7 @@ class Watch:
         if not self._running:
             self._loop = None  # the next request begins it anew
             return
-        now = monotonic()
+        now = perf_counter()
         for one in self._running:
             if now - one.since > self._seconds:
                 one.cut(now)

@@ -1,7 +1,6 @@
 """The command line: serve, calculate without a server, and keep the committed contract up to date."""
 
 import argparse
-import logging
 import math
 import os
 import sys
@@ -201,13 +200,13 @@ def _serve(settings: Settings) -> int:
     import uvicorn  # noqa: PLC0415 - only serving needs it
 
     from service.http.app import create_app  # noqa: PLC0415
+    from service.http.operation.log_records import LOGGING  # noqa: PLC0415
 
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(message)s")
     config = uvicorn.Config(
         create_app(settings=settings),
         host=settings.host,
         port=settings.port,
-        log_config=None,
+        log_config=LOGGING,
         access_log=False,
         server_header=False,
         lifespan="on",

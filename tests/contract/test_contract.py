@@ -16,6 +16,8 @@ from service.calculations.shared.given import GIVEN
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_bulk import example_files as bulk_files
 from service.http.contract_calculations import example_files, operation_id
+from service.http.operation.readiness import PROCESS
+from service.http.pages import ENDING
 from service.http.problems import KINDS
 from service.http.quantity_schemas import text_pattern
 from tests.asgi import Caller
@@ -368,6 +370,7 @@ ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
     "body-too-large": ("POST", "/v1/saponification", b" " * 1_048_577, [("content-type", "application/json")]),
     "unsupported-media-type": ("POST", "/v1/saponification", b"{}", [("content-type", "text/plain")]),
     "internal": ("POST", "/v1/saponification", BODY, []),
+    "unavailable": ("GET", "/health/ready", None, []),
 }
 """What is asked for each kind of problem: method, address, body, headers."""
 
@@ -377,13 +380,17 @@ def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monke
     method, address, body, headers = ASKED[name]
     if name == "internal":
         monkeypatch.setattr(calculations()["saponification"], "calculate", lambda *_: 1 / 0)
+    if name == "unavailable":
+        monkeypatch.setattr(PROCESS, "draining", True)
     reply = call(method, address, body, headers)
     (response,) = (
         one for one in DOCUMENT["components"]["responses"].values() if f"problems/{name}" in json.dumps(one["content"])
     )
     example = response["content"]["application/problem+json"]["examples"][name]["value"]
-    if name == "not-found":  # its example stands for any path
+    if name in {"not-found", "unavailable"}:  # their examples stand for any path
         example = example | {"instance": address}
+    if name == "unavailable":  # and that of another reason
+        example = example | {"detail": ENDING}
     assert reply.json() == example
     assert reply.status == example["status"]
     # What every answer bears stands in the description of the contract.

@@ -24,6 +24,7 @@ import uvicorn
 from uvicorn.config import STARTUP_FAILURE
 
 from service.http.app import create_app
+from service.http.operation.gathering import GatheringProtocol
 from service.http.operation.log_records import LOGGING
 from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import Settings
@@ -94,6 +95,7 @@ def server_config(settings: Settings, app: Callable[[], Any]) -> uvicorn.Config:
         access_log=False,
         server_header=False,
         lifespan="on",
+        http=GatheringProtocol,
         ws="none",
         proxy_headers=bool(settings.trusted_proxies),
         forwarded_allow_ips=[*settings.trusted_proxies],

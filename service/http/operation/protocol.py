@@ -1,0 +1,328 @@
+"""HTTP/1.1 as it comes over the line, for callers who are slow, greedy or not to be trusted.
+
+protocol      uvicorn's protocol, made careful by the settings
+
+uvicorn takes as long a head as is sent, for as long as it takes, and answers what is no HTTP by a line of plain text.
+Here the head of a request has a size and a time, what is refused gets a problem document like everywhere, and what
+two programs may read in two ways (RFC 9112, 11.2) is refused: who stands between caller and service must not take a
+part of one request for another.
+"""
+
+from asyncio import AbstractEventLoop, BaseTransport, TimerHandle
+from secrets import token_hex
+from typing import Any, ClassVar, Final, cast
+
+import httptools
+from uvicorn.config import Config
+from uvicorn.protocols.http.httptools_impl import STATUS_LINE, HttpToolsProtocol
+from uvicorn.server import ServerState
+
+from service.http import wire
+from service.http.operation.settings import Settings
+from service.http.outer import ALL, ANY_ORIGIN
+from service.http.problems import (
+    ADDRESS_TOO_LONG,
+    HEADERS_TOO_LARGE,
+    INVALID_REQUEST,
+    PROBLEM_JSON,
+    Trouble,
+    path_of,
+)
+
+_BETWEEN: Final = 0
+"""Nothing of a next request has come."""
+_HEAD: Final = 1
+_BODY: Final = 2
+_PER_HEADER: Final = 4
+"""Bytes of a header beside its name and its value: a colon, a blank, and the end of the line."""
+
+
+class CarefulProtocol(HttpToolsProtocol):
+    """One connection.
+
+    Attributes:
+        settings: what the operator says.
+    """
+
+    settings: ClassVar[Settings]
+
+    def __init__(
+        self,
+        config: Config,
+        server_state: ServerState,
+        app_state: dict[str, Any],
+        _loop: AbstractEventLoop | None = None,
+    ) -> None:
+        super().__init__(config, server_state, app_state, _loop)
+        self._largest = self.settings.largest_headers
+        self._part = _BETWEEN
+        self._size = 0
+        """Bytes since the last request, or the last part of its body, ended."""
+        self._fed = 0
+        """Bytes that came last."""
+        self._upgrading = False
+        self._trouble: Trouble | None = None
+        """What nothing more is read after."""
+        self._late: TimerHandle | None = None
+        """Ends the wait for what the application does not wait for."""
+        self._stuck: TimerHandle | None = None
+        """Ends the wait for a caller that does not read."""
+        self._left = wire.THROWN_AWAY
+
+    # From the line
+
+    def connection_made(self, transport: BaseTransport) -> None:
+        """Wait for the first request."""
+        super().connection_made(cast("Any", transport))
+        self._allow(self.settings.header_seconds)
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        """Stop all waiting."""
+        self._late = _cancelled(self._late)
+        self._stuck = _cancelled(self._stuck)
+        super().connection_lost(exc)
+
+    def data_received(self, data: bytes) -> None:
+        """Read on."""
+        if self._trouble is not None:
+            self._throw_away(data)
+            return
+        self._unset_keepalive_if_required()
+        self._fed = len(data)
+        self._size += self._fed
+        try:
+            self.parser.feed_data(data)
+        except httptools.HttpParserError as error:
+            self._refuse(self._trouble or _no_http(error))
+        except httptools.HttpParserUpgrade as upgrade:
+            self._read_on(data[upgrade.args[0] :])
+        else:
+            self._look_at_time()
+
+    def eof_received(self) -> bool:  # type: ignore[override]
+        """A caller who has said all may still listen: what was asked wholly is answered, then the connection ends."""
+        cycle = self.cycle
+        if self._part == _BODY or cycle is None or cycle.response_complete or self.transport.is_closing():
+            return False
+        cycle.keep_alive = False
+        return True
+
+    def pause_writing(self) -> None:
+        """The caller reads more slowly than it is answered."""
+        super().pause_writing()
+        self._await_reader()
+
+    def resume_writing(self) -> None:
+        """The caller has read."""
+        self._stuck = _cancelled(self._stuck)
+        super().resume_writing()
+
+    # From the parser
+
+    def on_message_begin(self) -> None:
+        """A request begins."""
+        super().on_message_begin()
+        self._part = _HEAD
+
+    def on_headers_complete(self) -> None:
+        """Look at a head before anything is made of it."""
+        if self._size > self._largest or self._fed > self._largest:
+            self._measure()
+        hosts = 0
+        for name, value in self.headers:
+            if name == b"host":
+                hosts += 1
+            elif name == b"transfer-encoding" and value.lower() != b"chunked":
+                self._stop(Trouble(INVALID_REQUEST, "Of transfer codings only chunked is known. Send the body so."))
+        if hosts != 1 and (hosts or self.parser.get_http_version() == "1.1"):
+            self._stop(Trouble(INVALID_REQUEST, f"A request has one header Host, and this has {hosts or 'none'}."))
+        if self.parser.should_upgrade():
+            self._upgrading = True
+            return
+        super().on_headers_complete()
+        self._part = _BODY
+        self.headers = []  # trailers come here, and are no headers of the request (RFC 9110, 6.5.1)
+        if self._late is not None:
+            self._late = _cancelled(self._late)
+
+    def on_body(self, body: bytes) -> None:
+        """A part of a body."""
+        self._size = 0
+        super().on_body(body)
+
+    def on_message_complete(self) -> None:
+        """A request is complete."""
+        if not self._upgrading:
+            self._part = _BETWEEN
+            self._size = 0
+            super().on_message_complete()
+
+    # To the line
+
+    def on_response_complete(self) -> None:
+        """An answer is complete: go on to the next request, or tell what came in place of it."""
+        more = bool(self.pipeline)
+        super().on_response_complete()
+        if self.transport.is_closing():
+            self._await_reader()
+        elif self._trouble is not None and not more:
+            self._tell(self._trouble)
+
+    def timeout_keep_alive_handler(self) -> None:
+        """No next request came."""
+        self._close()
+
+    # What is waited for
+
+    def _look_at_time(self) -> None:
+        """Give what has begun a time in which it must end, where nobody else does."""
+        if self._part == _HEAD:
+            if self._size > self._largest:
+                self._refuse(self._too_large())
+            else:
+                self._allow(self.settings.header_seconds)
+        elif self._part == _BODY:
+            if self._size > self._largest and self._size > self._fed:
+                # Only what stands around the parts of a body grows so, such as trailers, which the parser keeps.
+                self._refuse(_too_large(self._largest))
+            elif self.cycle.response_complete:
+                self._allow(self.settings.request_seconds)
+        elif self.cycle is None or self.cycle.response_complete:
+            if self._size:  # blank lines before a request
+                self._allow(self.settings.header_seconds)
+            else:  # the end of a body that was answered before
+                self._late = _cancelled(self._late)
+                self.timeout_keep_alive_task = self.loop.call_later(
+                    self.timeout_keep_alive, self.timeout_keep_alive_handler
+                )
+
+    def _allow(self, seconds: float) -> None:
+        if self._late is None:
+            self._late = self.loop.call_later(seconds, self._too_late)
+
+    def _too_late(self) -> None:
+        self._late = None
+        if self.cycle is not None and not self.cycle.response_complete:
+            self._allow(self.settings.header_seconds)  # an answer is due before, and meanwhile nothing may be read
+        else:
+            self._close()
+
+    def _await_reader(self) -> None:
+        """Give the caller a time to read what is written; after it the rest is thrown away."""
+        size = self.transport.get_write_buffer_size()
+        if size and self._stuck is None:
+            self._stuck = self.loop.call_later(self.settings.request_seconds, self._look_at_reader, size)
+
+    def _look_at_reader(self, size: int) -> None:
+        self._stuck = None
+        if self.transport.get_write_buffer_size() >= size:
+            self.transport.abort()
+        else:
+            self._await_reader()
+
+    def _close(self) -> None:
+        self.transport.close()
+        self._await_reader()
+
+    # What is refused
+
+    def _stop(self, trouble: Trouble) -> None:
+        """Make the parser stop; only the reader of data sees that."""
+        self._trouble = trouble
+        raise ValueError(trouble.detail)
+
+    def _measure(self) -> None:
+        """The exact size of a head; what came with it may belong to its body, or to another."""
+        headers = sum(len(name) + len(value) + _PER_HEADER for name, value in self.headers)
+        if len(self.url) + headers > self._largest:
+            self._stop(self._too_large())
+
+    def _too_large(self) -> Trouble:
+        longest = self.settings.longest_address
+        if len(self.url) > longest:
+            detail = f"The address has more than {longest} bytes. Send the request with POST."
+            return Trouble(ADDRESS_TOO_LONG, detail)
+        return _too_large(self._largest)
+
+    def _refuse(self, trouble: Trouble) -> None:
+        """Read nothing more; tell why, once the requests before are answered."""
+        self._trouble = trouble
+        self._late = _cancelled(self._late)
+        cycle = self.cycle
+        if self._part == _BODY:
+            if self.pipeline:
+                self.pipeline.popleft()  # its own request, which came last; others are answered before
+                return
+            cycle.disconnected = True
+            cycle.message_event.set()
+            if cycle.response_started:
+                self._close()
+                return
+        elif cycle is not None and not cycle.response_complete:
+            return
+        self._tell(trouble)
+
+    def _tell(self, trouble: Trouble) -> None:
+        """Answer, and close; not at once, since closing with bytes unread takes the answer away (RFC 9112, 9.6)."""
+        self._unset_keepalive_if_required()
+        document = trouble.document(path_of({"raw_path": getattr(self, "url", b"") or b"/"}))
+        headers = [
+            *self.server_state.default_headers,
+            (b"content-type", PROBLEM_JSON.encode()),
+            (b"content-length", b"%d" % len(document)),
+            (b"x-request-id", token_hex(8).encode()),
+            *ALL,
+            *((ANY_ORIGIN,) if self.settings.any_origin else ()),
+            (b"connection", b"close"),
+        ]
+        lines = b"".join(b"%b: %b\r\n" % header for header in headers)
+        self.transport.write(STATUS_LINE[trouble.kind.status] + lines + b"\r\n" + document)
+        self.logger.warning("A request was refused at the line: %s %s", trouble.kind.name, trouble.detail)
+        if self.transport.can_write_eof():
+            self.transport.write_eof()
+            self._late = self.loop.call_later(wire.LINGER, self._close)
+        else:
+            self._close()
+
+    def _throw_away(self, data: bytes) -> None:
+        self._left -= len(data)
+        if self._left < 0:
+            self._close()
+
+    def _read_on(self, rest: bytes) -> None:
+        """Read a request as if it did not offer another protocol (RFC 9110, 7.8): its body would be lost else."""
+        self._upgrading = False
+        method = self.parser.get_method()
+        if method == b"CONNECT":
+            self._refuse(Trouble(INVALID_REQUEST, "This is no proxy: CONNECT is not known here."))
+            return
+        version = self.parser.get_http_version().encode()
+        kept = [b"%b: %b\r\n" % header for header in self.headers if header[0] != b"upgrade"]
+        self.parser = httptools.HttpRequestParser(self)
+        self.data_received(b"%b %b HTTP/%b\r\n%b\r\n%b" % (method, self.url, version, b"".join(kept), rest))
+
+
+def _cancelled(timer: TimerHandle | None) -> TimerHandle | None:
+    if timer is not None:
+        timer.cancel()
+    return None
+
+
+def _too_large(largest: int) -> Trouble:
+    return Trouble(HEADERS_TOO_LARGE, f"The headers have more than {largest} bytes. Leave out those not needed.")
+
+
+def _no_http(error: Exception) -> Trouble:
+    """What the parser objects; its words never hold any of the caller's."""
+    callback = isinstance(error, httptools.HttpParserCallbackError | httptools.HttpParserInvalidURLError)
+    what = "the address cannot be read" if callback else str(error).rstrip(".") or "it cannot be read"
+    return Trouble(INVALID_REQUEST, f"This is no HTTP/1.1 after RFC 9112 ({what}). Send it with a library for HTTP.")
+
+
+def protocol(settings: Settings) -> type[CarefulProtocol]:
+    """The protocol of a server, for `uvicorn.Config(http=...)`.
+
+    Args:
+        settings: time and size of a head, and the time in which a caller must read.
+    """
+    return type("Protocol", (CarefulProtocol,), {"settings": settings})

@@ -110,6 +110,10 @@ class Line:
             self.socket.settimeout(PATIENCE)
         return False
 
+    def reply_begins(self) -> bool:
+        """Whether an answer begins to come; none of it is taken."""
+        return self.socket.recv(1, socket.MSG_PEEK) == b"H"
+
     def close(self) -> None:
         """Leave."""
         self.socket.close()

@@ -164,7 +164,7 @@ def test_one_of_many_that_is_nested_deeply_is_refused_alone(
     service: Running, media: str, place: str, nest: str
 ) -> None:
     bad = PLACES[place] % NESTS[nest]
-    body = b"\n".join([BODY, bad, BODY]) if media == NDJSON else b"[" + b",".join([BODY, bad, BODY]) + b"]"
+    body = b"\n".join([BODY, bad, BODY]) if media == NDJSON else b'{"items":[' + b",".join([BODY, bad, BODY]) + b"]}"
     reply = ask(service, MANY, body, media)
     assert reply.status == (200 if media == NDJSON else reply.status), reply.body[:300]
     if reply.status == 200:

@@ -8,7 +8,8 @@ two programs may read in two ways (RFC 9112, 11.2) is refused: who stands betwee
 part of one request for another.
 """
 
-from asyncio import AbstractEventLoop, BaseTransport, TimerHandle
+import copyreg
+from asyncio import AbstractEventLoop, BaseTransport, TimerHandle, Transport
 from secrets import token_hex
 from typing import Any, ClassVar, Final, cast
 
@@ -68,12 +69,15 @@ class CarefulProtocol(HttpToolsProtocol):
         self._stuck: TimerHandle | None = None
         """Ends the wait for a caller that does not read."""
         self._left = wire.THROWN_AWAY
+        self._line: Transport
+        """The transport itself, whatever is put before it."""
 
     # From the line
 
     def connection_made(self, transport: BaseTransport) -> None:
         """Wait for the first request."""
-        super().connection_made(cast("Any", transport))
+        self._line = cast("Transport", transport)
+        super().connection_made(self._line)
         self._allow(self.settings.header_seconds)
 
     def connection_lost(self, exc: Exception | None) -> None:
@@ -209,14 +213,14 @@ class CarefulProtocol(HttpToolsProtocol):
 
     def _await_reader(self) -> None:
         """Give the caller a time to read what is written; after it the rest is thrown away."""
-        size = self.transport.get_write_buffer_size()
+        size = self._line.get_write_buffer_size()
         if size and self._stuck is None:
             self._stuck = self.loop.call_later(self.settings.request_seconds, self._look_at_reader, size)
 
     def _look_at_reader(self, size: int) -> None:
         self._stuck = None
-        if self.transport.get_write_buffer_size() >= size:
-            self.transport.abort()
+        if self._line.get_write_buffer_size() >= size:
+            self._line.abort()
         else:
             self._await_reader()
 
@@ -276,10 +280,11 @@ class CarefulProtocol(HttpToolsProtocol):
             (b"connection", b"close"),
         ]
         lines = b"".join(b"%b: %b\r\n" % header for header in headers)
-        self.transport.write(STATUS_LINE[trouble.kind.status] + lines + b"\r\n" + document)
+        self.transport.write(STATUS_LINE[trouble.kind.status] + lines + b"\r\n")
+        self.transport.write(document)
         self.logger.warning("A request was refused at the line: %s %s", trouble.kind.name, trouble.detail)
-        if self.transport.can_write_eof():
-            self.transport.write_eof()
+        if self._line.can_write_eof():
+            self._line.write_eof()
             self._late = self.loop.call_later(wire.LINGER, self._close)
         else:
             self._close()
@@ -319,10 +324,25 @@ def _no_http(error: Exception) -> Trouble:
     return Trouble(INVALID_REQUEST, f"This is no HTTP/1.1 after RFC 9112 ({what}). Send it with a library for HTTP.")
 
 
-def protocol(settings: Settings) -> type[CarefulProtocol]:
+class _Made(type):
+    """Protocols that were made by settings; a worker's process makes the same anew, where one is handed over to it."""
+
+    settings: Settings
+    kin: tuple[type[HttpToolsProtocol], ...]
+
+
+def _anew(made: _Made) -> tuple[Any, ...]:
+    return protocol, (made.settings, *made.kin)
+
+
+copyreg.pickle(_Made, cast("Any", _anew))
+
+
+def protocol(settings: Settings, *kin: type[HttpToolsProtocol]) -> type[CarefulProtocol]:
     """The protocol of a server, for `uvicorn.Config(http=...)`.
 
     Args:
         settings: time and size of a head, and the time in which a caller must read.
+        kin: what the protocol shall do beside, as other classes on uvicorn's own do it.
     """
-    return type("Protocol", (CarefulProtocol,), {"settings": settings})
+    return cast("type[CarefulProtocol]", _Made("Protocol", (CarefulProtocol, *kin), {"settings": settings, "kin": kin}))

@@ -178,12 +178,13 @@ def test_one_of_many_that_is_nested_deeply_is_refused_alone(
 def test_a_table_that_is_nested_deeply_is_refused(service: Running, nest: str) -> None:
     cell = b'"' + NESTS[nest].replace(b'"', b'""') + b'"'
     for body in (
-        b"fats[0].fat,fats[0].mass\nolive-oil,1 kg\nolive-oil," + cell + b"\n",
-        b"fats[0].fat,fats[0].mass,reference\nolive-oil,1 kg," + cell + b"\n",
-        b"fats[0].fat,fats[0].mass," + cell + b"\nolive-oil,1 kg,1\n",
-        b"fats[0].fat,fats[0].mass,fats" + b"[0]" * DEEP + b"\nolive-oil,1 kg,1\n",
-        b"fats[0].fat,fats[0].mass," + b".".join([b"fats"] * DEEP) + b"\nolive-oil,1 kg,1\n",
-        b"fats[0].fat,fats[0].mass,fats[" + b"9" * DEEP + b"].mass\nolive-oil,1 kg,1\n",
+        b"fats.0.fat,fats.0.mass [kg]\nolive-oil,1\nolive-oil," + cell + b"\n",
+        b"fats.0.fat,fats.0.mass [kg],reference\nolive-oil,1," + cell + b"\n",
+        b"fats.0.fat,fats.0.mass [kg]," + cell + b"\nolive-oil,1,1\n",
+        b"fats.0.fat,fats.0.mass [kg],fats" + b".0" * DEEP + b"\nolive-oil,1,1\n",
+        b"fats.0.fat,fats.0.mass [kg],fats" + b"[0]" * DEEP + b"\nolive-oil,1,1\n",
+        b"fats.0.fat,fats.0.mass [kg]," + b".".join([b"fats"] * DEEP) + b"\nolive-oil,1,1\n",
+        b"fats.0.fat,fats.0.mass [kg],fats." + b"9" * DEEP + b".mass\nolive-oil,1,1\n",
         cell + b"\n" + cell + b"\n",
     ):
         reply = ask(service, MANY, body, CSV)

@@ -30,10 +30,6 @@ from service.http.problems import (
     path_of,
 )
 
-_BETWEEN: Final = 0
-"""Nothing of a next request has come."""
-_HEAD: Final = 1
-_BODY: Final = 2
 _PER_HEADER: Final = 4
 """Bytes of a header beside its name and its value: a colon, a blank, and the end of the line."""
 
@@ -56,7 +52,10 @@ class CarefulProtocol(HttpToolsProtocol):
     ) -> None:
         super().__init__(config, server_state, app_state, _loop)
         self._largest = self.settings.largest_headers
-        self._part = _BETWEEN
+        self._in_body = False
+        """Whether a head has come, and its body is not complete."""
+        self._trailers: list[tuple[bytes, bytes]] | None = None
+        """Where headers go that come behind a body. Once a next request begins, they go elsewhere."""
         self._size = 0
         """Bytes since the last request, or the last part of its body, ended."""
         self._fed = 0
@@ -101,12 +100,14 @@ class CarefulProtocol(HttpToolsProtocol):
         except httptools.HttpParserUpgrade as upgrade:
             self._read_on(data[upgrade.args[0] :])
         else:
-            self._look_at_time()
+            cycle = self.cycle
+            if self._in_body or cycle is None or cycle.response_complete or self.headers is not self._trailers:
+                self._look_at_time()
 
     def eof_received(self) -> bool:  # type: ignore[override]
         """A caller who has said all may still listen: what was asked wholly is answered, then the connection ends."""
         cycle = self.cycle
-        if self._part == _BODY or cycle is None or cycle.response_complete or self.transport.is_closing():
+        if self._in_body or cycle is None or cycle.response_complete or self.transport.is_closing():
             return False
         cycle.keep_alive = False
         return True
@@ -122,11 +123,6 @@ class CarefulProtocol(HttpToolsProtocol):
         super().resume_writing()
 
     # From the parser
-
-    def on_message_begin(self) -> None:
-        """A request begins."""
-        super().on_message_begin()
-        self._part = _HEAD
 
     def on_headers_complete(self) -> None:
         """Look at a head before anything is made of it."""
@@ -144,8 +140,8 @@ class CarefulProtocol(HttpToolsProtocol):
             self._upgrading = True
             return
         super().on_headers_complete()
-        self._part = _BODY
-        self.headers = []  # trailers come here, and are no headers of the request (RFC 9110, 6.5.1)
+        self._in_body = True
+        self.headers = self._trailers = []  # trailers are no headers of the request (RFC 9110, 6.5.1)
         if self._late is not None:
             self._late = _cancelled(self._late)
 
@@ -157,7 +153,7 @@ class CarefulProtocol(HttpToolsProtocol):
     def on_message_complete(self) -> None:
         """A request is complete."""
         if not self._upgrading:
-            self._part = _BETWEEN
+            self._in_body = False
             self._size = 0
             super().on_message_complete()
 
@@ -180,12 +176,12 @@ class CarefulProtocol(HttpToolsProtocol):
 
     def _look_at_time(self) -> None:
         """Give what has begun a time in which it must end, where nobody else does."""
-        if self._part == _HEAD:
+        if self.headers is not self._trailers:  # in a head
             if self._size > self._largest:
                 self._refuse(self._too_large())
             else:
                 self._allow(self.settings.header_seconds)
-        elif self._part == _BODY:
+        elif self._in_body:
             if self._size > self._largest and self._size > self._fed:
                 # Only what stands around the parts of a body grows so, such as trailers, which the parser keeps.
                 self._refuse(_too_large(self._largest))
@@ -253,7 +249,7 @@ class CarefulProtocol(HttpToolsProtocol):
         self._trouble = trouble
         self._late = _cancelled(self._late)
         cycle = self.cycle
-        if self._part == _BODY:
+        if self._in_body:
             if self.pipeline:
                 self.pipeline.popleft()  # its own request, which came last; others are answered before
                 return

@@ -5,6 +5,7 @@ throws away what is written; the ratio is that of the median times of a turn.
 """
 
 import asyncio
+import multiprocessing
 import statistics
 import time
 from typing import Any, Final
@@ -17,7 +18,7 @@ from uvicorn.server import ServerState
 from service.http.app import create_app
 from service.http.operation.protocol import protocol
 from service.http.operation.settings import Settings
-from tests.faults.processes import head, post
+from tests.faults.processes import Line, free_port, head, post
 
 TURNS: Final = 60
 REQUESTS: Final = 300
@@ -68,6 +69,45 @@ async def compare(request: bytes) -> tuple[float, float]:
     return statistics.median(times[HttpToolsProtocol]), statistics.median(times[careful])
 
 
+def serve(port: int, *, own: bool) -> None:
+    """Serve in a process of its own."""
+    http = HttpToolsProtocol if own else protocol(Settings())
+    uvicorn.run(create_app(), port=port, http=http, log_config=None, access_log=False)
+
+
+def over_sockets(request: bytes) -> tuple[float, float]:
+    """Median times of a request as a caller sees them: uvicorn's own protocol, and ours [s]."""
+    ports = {own: free_port() for own in (True, False)}
+    starting = multiprocessing.get_context("spawn")
+    servers = [starting.Process(target=serve, args=(port,), kwargs={"own": own}) for own, port in ports.items()]
+    for server in servers:
+        server.start()
+    try:
+        lines = {own: connected(port) for own, port in ports.items()}
+        times: dict[bool, list[float]] = {True: [], False: []}
+        for number in range(TURNS):
+            for own in (True, False) if number % 2 else (False, True):
+                start = time.perf_counter()
+                for _ in range(REQUESTS):
+                    lines[own].send(request)
+                    lines[own].reply()
+                times[own].append((time.perf_counter() - start) / REQUESTS)
+        return statistics.median(times[True]), statistics.median(times[False])
+    finally:
+        for server in servers:
+            server.terminate()
+            server.join()
+
+
+def connected(port: int) -> Line:
+    """A connection to a server that is only starting."""
+    while True:
+        try:
+            return Line(port)
+        except OSError:
+            time.sleep(0.05)
+
+
 if __name__ == "__main__":
     more = [f"X-Header-{number}: some value" for number in range(12)]
     for name, request in (
@@ -75,5 +115,8 @@ if __name__ == "__main__":
         ("with twelve headers more", post("/v1/saponification", *more)),
         ("a page", head("GET", "/health/live")),
     ):
-        own, ours = uvloop.run(compare(request))
-        print(f"{name}: {own * 1e6:.1f} µs by uvicorn's own, {ours * 1e6:.1f} µs; ratio {ours / own:.3f}")
+        for where, (own, ours) in (
+            ("in the process", uvloop.run(compare(request))),
+            ("over a socket", over_sockets(request)),
+        ):
+            print(f"{name}, {where}: {own * 1e6:.1f} µs by uvicorn's own, {ours * 1e6:.1f} µs; ratio {ours / own:.3f}")

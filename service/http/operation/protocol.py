@@ -10,25 +10,17 @@ part of one request for another.
 
 import copyreg
 from asyncio import AbstractEventLoop, BaseTransport, TimerHandle, Transport
-from secrets import token_hex
 from typing import Any, ClassVar, Final, cast
 
 import httptools
 from uvicorn.config import Config
-from uvicorn.protocols.http.httptools_impl import STATUS_LINE, HttpToolsProtocol
+from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 from uvicorn.server import ServerState
 
 from service.http import wire
+from service.http.operation.protocol_answers import no_http, refusal, too_large
 from service.http.operation.settings import Settings
-from service.http.outer import ALL, ANY_ORIGIN
-from service.http.problems import (
-    ADDRESS_TOO_LONG,
-    HEADERS_TOO_LARGE,
-    INVALID_REQUEST,
-    PROBLEM_JSON,
-    Trouble,
-    path_of,
-)
+from service.http.problems import INVALID_REQUEST, Trouble
 
 _PER_HEADER: Final = 4
 """Bytes of a header beside its name and its value: a colon, a blank, and the end of the line."""
@@ -96,7 +88,7 @@ class CarefulProtocol(HttpToolsProtocol):
         try:
             self.parser.feed_data(data)
         except httptools.HttpParserError as error:
-            self._refuse(self._trouble or _no_http(error))
+            self._refuse(self._trouble or no_http(error))
         except httptools.HttpParserUpgrade as upgrade:
             self._read_on(data[upgrade.args[0] :])
         else:
@@ -139,7 +131,7 @@ class CarefulProtocol(HttpToolsProtocol):
         if self.parser.should_upgrade():
             self._upgrading = True
             return
-        super().on_headers_complete()
+        HttpToolsProtocol.on_headers_complete(self)
         self._in_body = True
         self.headers = self._trailers = []  # trailers are no headers of the request (RFC 9110, 6.5.1)
         if self._late is not None:
@@ -148,14 +140,14 @@ class CarefulProtocol(HttpToolsProtocol):
     def on_body(self, body: bytes) -> None:
         """A part of a body."""
         self._size = 0
-        super().on_body(body)
+        HttpToolsProtocol.on_body(self, body)
 
     def on_message_complete(self) -> None:
         """A request is complete."""
         if not self._upgrading:
             self._in_body = False
             self._size = 0
-            super().on_message_complete()
+            HttpToolsProtocol.on_message_complete(self)  # half as dear as super(), and met by every request
 
     # To the line
 
@@ -178,13 +170,13 @@ class CarefulProtocol(HttpToolsProtocol):
         """Give what has begun a time in which it must end, where nobody else does."""
         if self.headers is not self._trailers:  # in a head
             if self._size > self._largest:
-                self._refuse(self._too_large())
+                self._refuse(too_large(self.url, self.settings))
             else:
                 self._allow(self.settings.header_seconds)
         elif self._in_body:
             if self._size > self._largest and self._size > self._fed:
                 # Only what stands around the parts of a body grows so, such as trailers, which the parser keeps.
-                self._refuse(_too_large(self._largest))
+                self._refuse(too_large(b"", self.settings))
             elif self.cycle.response_complete:
                 self._allow(self.settings.request_seconds)
         elif self.cycle is None or self.cycle.response_complete:
@@ -235,14 +227,7 @@ class CarefulProtocol(HttpToolsProtocol):
         """The exact size of a head; what came with it may belong to its body, or to another."""
         headers = sum(len(name) + len(value) + _PER_HEADER for name, value in self.headers)
         if len(self.url) + headers > self._largest:
-            self._stop(self._too_large())
-
-    def _too_large(self) -> Trouble:
-        longest = self.settings.longest_address
-        if len(self.url) > longest:
-            detail = f"The address has more than {longest} bytes. Send the request with POST."
-            return Trouble(ADDRESS_TOO_LONG, detail)
-        return _too_large(self._largest)
+            self._stop(too_large(self.url, self.settings))
 
     def _refuse(self, trouble: Trouble) -> None:
         """Read nothing more; tell why, once the requests before are answered."""
@@ -265,18 +250,9 @@ class CarefulProtocol(HttpToolsProtocol):
     def _tell(self, trouble: Trouble) -> None:
         """Answer, and close; not at once, since closing with bytes unread takes the answer away (RFC 9112, 9.6)."""
         self._unset_keepalive_if_required()
-        document = trouble.document(path_of({"raw_path": getattr(self, "url", b"") or b"/"}))
-        headers = [
-            *self.server_state.default_headers,
-            (b"content-type", PROBLEM_JSON.encode()),
-            (b"content-length", b"%d" % len(document)),
-            (b"x-request-id", token_hex(8).encode()),
-            *ALL,
-            *((ANY_ORIGIN,) if self.settings.any_origin else ()),
-            (b"connection", b"close"),
-        ]
-        lines = b"".join(b"%b: %b\r\n" % header for header in headers)
-        self.transport.write(STATUS_LINE[trouble.kind.status] + lines + b"\r\n")
+        url = getattr(self, "url", b"") or b"/"
+        head, document = refusal(trouble, url, self.server_state.default_headers, any_origin=self.settings.any_origin)
+        self.transport.write(head)
         self.transport.write(document)
         self.logger.warning("A request was refused at the line: %s %s", trouble.kind.name, trouble.detail)
         if self._line.can_write_eof():
@@ -307,17 +283,6 @@ def _cancelled(timer: TimerHandle | None) -> TimerHandle | None:
     if timer is not None:
         timer.cancel()
     return None
-
-
-def _too_large(largest: int) -> Trouble:
-    return Trouble(HEADERS_TOO_LARGE, f"The headers have more than {largest} bytes. Leave out those not needed.")
-
-
-def _no_http(error: Exception) -> Trouble:
-    """What the parser objects; its words never hold any of the caller's."""
-    callback = isinstance(error, httptools.HttpParserCallbackError | httptools.HttpParserInvalidURLError)
-    what = "the address cannot be read" if callback else str(error).rstrip(".") or "it cannot be read"
-    return Trouble(INVALID_REQUEST, f"This is no HTTP/1.1 after RFC 9112 ({what}). Send it with a library for HTTP.")
 
 
 class _Made(type):

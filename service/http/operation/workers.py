@@ -26,6 +26,7 @@ from uvicorn.config import STARTUP_FAILURE
 from service.http.app import create_app
 from service.http.operation.gathering import GatheringProtocol
 from service.http.operation.log_records import LOGGING
+from service.http.operation.protocol import protocol
 from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import Settings
 from service.http.operation.supervisor import Supervisor
@@ -95,7 +96,7 @@ def server_config(settings: Settings, app: Callable[[], Any]) -> uvicorn.Config:
         access_log=False,
         server_header=False,
         lifespan="on",
-        http=GatheringProtocol,
+        http=protocol(settings, GatheringProtocol),
         ws="none",
         proxy_headers=bool(settings.trusted_proxies),
         forwarded_allow_ips=[*settings.trusted_proxies],

@@ -1,4 +1,4 @@
-"""Mixed traffic for a while, faults among it: memory must level off. LYESTOCK_SOAK_SECONDS says how long."""
+"""Mixed traffic for a while, faults among it: memory must level off. SOAK_SECONDS says how long."""
 
 import os
 import random
@@ -12,7 +12,7 @@ import pytest
 from tests.faults.processes import Line, running
 from tests.faults.traffic import VISITS
 
-SECONDS: Final = float(os.environ.get("LYESTOCK_SOAK_SECONDS") or 25)
+SECONDS: Final = float(os.environ.get("SOAK_SECONDS") or 25)
 MOST_GROWTH: Final = 30 << 20
 """Bytes that memory may grow between the second quarter and the last. What is kept of answers (16 MB at most) may still
 be filling in a short run; a leak of one kilobyte a request would be more."""

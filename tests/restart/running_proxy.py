@@ -3,7 +3,6 @@
 import os
 import re
 import shutil
-import socket
 import subprocess
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -12,7 +11,7 @@ from typing import Final, NamedTuple
 
 import pytest
 
-from tests.restart.running_service import HOST, ROOT, free_port, wait_for
+from tests.restart.running_service import HOST, ROOT, free_port, listens, wait_for
 
 SHIPPED: Final = ROOT / "deploy" / "proxy" / "nginx.conf"
 PLACES: Final = {
@@ -75,11 +74,6 @@ def configured(folder: Path, upstream: int, port: int, change: Callable[[str], s
     return path
 
 
-def _listens(port: int) -> bool:
-    with socket.socket() as probe:
-        return probe.connect_ex((HOST, port)) == 0
-
-
 @contextmanager
 def proxy(folder: Path, upstream: int, change: Callable[[str], str] = str) -> Iterator[Proxy]:
     """nginx before a service, while the context lasts."""
@@ -94,7 +88,7 @@ def proxy(folder: Path, upstream: int, change: Callable[[str], str] = str) -> It
         [program, "-p", str(folder), "-c", str(path), "-g", "daemon off;"], stderr=subprocess.DEVNULL
     )
     try:
-        wait_for(lambda: _listens(port) or process.poll() is not None, "nginx starts")
+        wait_for(lambda: listens(port) or process.poll() is not None, "nginx starts")
         assert process.poll() is None, (folder / "log" / "error.log").read_text(encoding="utf-8")
         yield Proxy(port, folder)
     finally:

@@ -27,6 +27,12 @@ def free_port() -> int:
         return port
 
 
+def listens(port: int) -> bool:
+    """Whether anybody takes connections on a port."""
+    with socket.socket() as probe:
+        return probe.connect_ex((HOST, port)) == 0
+
+
 def wait_for(what: Callable[[], bool], why: str) -> None:
     """Wait until something holds."""
     end = time.monotonic() + PATIENCE
@@ -128,6 +134,7 @@ def started(folder: Path, workers: int = 1, port: int | None = None, **extra: st
     service = Service(folder, workers, port or free_port(), extra)
     try:
         service.wait_for_starts(workers)
+        wait_for(lambda: listens(service.port), "it listens")
         yield service
     finally:
         if service.process.poll() is None:

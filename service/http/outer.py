@@ -16,6 +16,7 @@ from service.http.addresses import BASE, VALUES, nothing_at
 from service.http.metrics import IN_FLIGHT, UNANSWERED, Metrics
 from service.http.operation.guard import HEALTH, Guard, Headers, Origins, Seen, privately
 from service.http.operation.log_lines import Lines, Served
+from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.operation.trace import TRACE, TRACEPARENT, trace_id
 from service.http.operation.watch import Watch
@@ -120,10 +121,10 @@ class Outer:
         try:
             await (serve(scope, receive, sender) if trouble is None else _refuse(scope, sender, trouble))
         except asyncio.CancelledError as cut:
-            if not running.late:
+            if not (running.late or PROCESS.draining):
                 raise
             if status == UNANSWERED:
-                await self._cut_off(scope, sender, body_waited=isinstance(cut, BodyWaited))
+                await self._cut_off(scope, sender, late=running.late, body_waited=isinstance(cut, BodyWaited))
         finally:
             self._watch.leave(running)
             metrics.whole[IN_FLIGHT] -= 1
@@ -148,9 +149,14 @@ class Outer:
         trouble = guard.too_long(scope)
         return guard.look(scope) if trouble is None else Seen(trouble, (), keyed=False)
 
-    async def _cut_off(self, scope: Scope, send: Send, *, body_waited: bool) -> None:
-        """Answer a request that did not get on; what is left of it is not read, so the connection ends."""
-        if body_waited:
+    async def _cut_off(self, scope: Scope, send: Send, *, late: bool, body_waited: bool) -> None:
+        """Answer a request that did not get on, or not until the service ends.
+
+        What is left of it is not read, so the connection ends.
+        """
+        if not late:
+            trouble = Trouble(UNAVAILABLE, _ENDED, headers=(*RETRY, CLOSE))
+        elif body_waited:
             trouble = Trouble(
                 REQUEST_TIMEOUT, f"The body was not complete after {self._seconds:g} s.", headers=(CLOSE,)
             )
@@ -182,6 +188,7 @@ class Outer:
 
 
 _PLAIN: Final = Seen(None, (), keyed=False)
+_ENDED: Final = "The service ends, and this was not done in the time there was. Ask again in 1 s."
 _SHORT: Final = 512
 """Characters of a path that cannot be too long, whatever is set."""
 

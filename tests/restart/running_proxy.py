@@ -40,7 +40,7 @@ def nginx() -> str:
     found = shutil.which("nginx", path=f"{os.environ.get('PATH', '')}:/usr/sbin:/usr/local/sbin")
     if found is None:
         told = "nginx is not installed: apt-get install --no-install-recommends nginx-light"
-        if os.environ.get("LYESTOCK_NGINX") == "must":
+        if os.environ.get("PROXY_TESTS") == "must":
             pytest.fail(told)
         pytest.skip(told)
     return found

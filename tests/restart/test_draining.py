@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import time
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Final
 
@@ -45,7 +46,7 @@ def test_many_at_once_in_flight_are_finished(tmp_path: Path, workers: int) -> No
         time.sleep(1)
         assert service.process.poll() is None
         found = answer(line)
-        assert [json.loads(one)["answer"]["reference"] for one in found.body.splitlines()] == [
+        assert [json.loads(one)["result"]["reference"] for one in found.body.splitlines()] == [
             f"{i}" for i in range(ITEMS)
         ]
         assert is_closed(line)
@@ -79,6 +80,9 @@ def test_what_does_not_end_is_cut_off_after_the_set_time(tmp_path: Path, workers
         began = time.monotonic()
         assert service.end() == 0
         assert 1.9 <= time.monotonic() - began < 2 + 10  # not before; the rest is what a busy machine may take
+        found = answer(line)
+        assert (found.status, json.loads(found.body)["type"]) == (503, "/problems/unavailable")
+        assert (found.headers["retry-after"], found.headers["connection"]) == ("1", "close")
         assert is_closed(line)
 
 
@@ -112,8 +116,9 @@ def test_several_workers_end_with_their_supervisor(tmp_path: Path, number: int) 
 
 
 def test_an_end_during_a_rolling_restart_takes_no_longer(tmp_path: Path) -> None:
-    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="3") as service:
-        lines = [connect(service.port) for _ in range(8)]  # so that each worker has one that never ends
+    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="3") as service, ExitStack() as stack:
+        # so many that each worker has one that never ends
+        lines = [stack.enter_context(connect(service.port)) for _ in range(8)]
         for line in lines:
             line.sendall(head("POST", "/v1/concentration", (), len(BODY)) + BODY[:10])
         time.sleep(0.5)
@@ -123,8 +128,6 @@ def test_an_end_during_a_rolling_restart_takes_no_longer(tmp_path: Path) -> None
         began = time.monotonic()
         assert service.end() == 0
         assert time.monotonic() - began < 3 + 10
-        for line in lines:
-            line.close()
 
 
 def test_workers_end_when_their_supervisor_is_killed(tmp_path: Path) -> None:

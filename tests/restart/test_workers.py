@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import time
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Any, Final
 
@@ -31,8 +32,8 @@ def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
 
 
 def test_a_worker_killed_while_another_drains_is_replaced_at_once(tmp_path: Path) -> None:
-    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="30") as service:
-        lines = [connect(service.port) for _ in range(8)]
+    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="30") as service, ExitStack() as stack:
+        lines = [stack.enter_context(connect(service.port)) for _ in range(8)]
         for line in lines:
             line.sendall(head("POST", "/v1/concentration", (), 100) + b"{")
         time.sleep(0.5)
@@ -44,8 +45,6 @@ def test_a_worker_killed_while_another_drains_is_replaced_at_once(tmp_path: Path
         began = time.monotonic()
         service.wait_for_starts(4)
         assert time.monotonic() - began < 30
-        for line in lines:
-            line.close()
 
 
 def test_a_worker_that_hangs_is_replaced(tmp_path: Path) -> None:

@@ -69,6 +69,12 @@ class Supervisor(Multiprocess):
         for one in self.processes:
             one.process.terminate()
 
+    def terminate_all(self) -> None:
+        """Tell all workers to end, and let go of the sockets: with them open callers would wait where nobody answers."""
+        for one in self.sockets:
+            one.close()
+        super().terminate_all()
+
     def join_all(self) -> None:
         """Wait until all workers have ended, and kill those that do not."""
         end = self._last_moment()

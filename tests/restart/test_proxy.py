@@ -19,8 +19,8 @@ from tests.restart.exchanges import Answer, answer, ask, connect, head
 from tests.restart.running_proxy import Proxy, proxy
 from tests.restart.running_service import HOST, Service, free_port, started
 
-SECRET: Final = "top-secret-7c1f"
-VALUE: Final = "/v1/values/density?alkali=NaOH&mass_fraction=50%25"
+SECRET: Final = "top-secret-7c1f"  # noqa: S105 - of this test alone
+VALUE: Final = "/v1/values/density?alkali=NaOH&strength=50%25"
 BODY: Final = b'{"strength":{"mass_fraction":"50 %"},"alkali":"NaOH"}'
 BIG: Final = b'"' + b"x" * (2 << 20) + b'"'
 
@@ -147,7 +147,7 @@ def test_contract_and_catalogue_are_kept_but_no_calculation(both: Both) -> None:
 
 
 def test_what_is_asked_with_a_key_is_not_kept(both: Both) -> None:
-    path = "/v1/values/density?alkali=NaOH&mass_fraction=31%25"
+    path = "/v1/values/density?alkali=NaOH&strength=31%25"
     ask(both.front.port, "GET", path)
     for _ in range(2):
         found = ask(both.front.port, "GET", path, None, [("Authorization", f"Bearer {SECRET}")])
@@ -195,11 +195,12 @@ class _Echo(BaseHTTPRequestHandler):
 @contextmanager
 def echo() -> Iterator[tuple[int, threading.Event]]:
     """A server in the place of the service, and what lets it go on with an answer."""
-    handler = type("Handler", (_Echo,), {"go_on": threading.Event()})
+    go_on = threading.Event()
+    handler = type("Handler", (_Echo,), {"go_on": go_on})
     with ThreadingHTTPServer((HOST, 0), handler) as server:
         server.daemon_threads = True
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        yield server.server_address[1], handler.go_on
+        yield server.server_address[1], go_on
         server.shutdown()
 
 

@@ -70,7 +70,7 @@ class Supervisor(Multiprocess):
             one.process.terminate()
 
     def terminate_all(self) -> None:
-        """Tell all workers to end, and let go of the sockets: with them open callers would wait where nobody answers."""
+        """Tell all workers to end, and let go of the sockets: while they are open callers wait where nobody answers."""
         for one in self.sockets:
             one.close()
         super().terminate_all()

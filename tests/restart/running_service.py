@@ -7,7 +7,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
@@ -119,6 +119,35 @@ def is_alive(pid: int) -> bool:
         return Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0] != "Z"
     except OSError:
         return False
+
+
+def sockets(pid: int) -> int:
+    """Sockets that a process has open."""
+    count = 0
+    for one in Path(f"/proc/{pid}/fd").iterdir():
+        with suppress(OSError):  # closed meanwhile
+            count += str(one.readlink()).startswith("socket:")
+    return count
+
+
+@contextmanager
+def keeping_all_busy(service: Service) -> Iterator[None]:
+    """Requests that never end, at every worker, whichever takes a connection."""
+    before = {pid: sockets(pid) for pid in service.workers()}
+    with ExitStack() as stack:
+        for _ in range(500):
+            line = stack.enter_context(socket.create_connection((HOST, service.port), timeout=60))
+            line.sendall(
+                b"POST /v1/concentration HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+                b"Content-Length: 100\r\n\r\n{"
+            )
+            time.sleep(0.05)
+            if all(sockets(pid) > count for pid, count in before.items()):
+                break
+        else:
+            raise AssertionError("one worker takes all connections")
+        time.sleep(0.5)
+        yield
 
 
 @contextmanager

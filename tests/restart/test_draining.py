@@ -7,7 +7,6 @@ import socket
 import subprocess
 import sys
 import time
-from contextlib import ExitStack
 from pathlib import Path
 from typing import Final
 
@@ -20,6 +19,7 @@ from tests.restart.running_service import (
     clean_environment,
     free_port,
     is_alive,
+    keeping_all_busy,
     listens,
     started,
     wait_for,
@@ -116,12 +116,7 @@ def test_several_workers_end_with_their_supervisor(tmp_path: Path, number: int) 
 
 
 def test_an_end_during_a_rolling_restart_takes_no_longer(tmp_path: Path) -> None:
-    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="3") as service, ExitStack() as stack:
-        # so many that each worker has one that never ends
-        lines = [stack.enter_context(connect(service.port)) for _ in range(8)]
-        for line in lines:
-            line.sendall(head("POST", "/v1/concentration", (), len(BODY)) + BODY[:10])
-        time.sleep(0.5)
+    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="3") as service, keeping_all_busy(service):
         service.told(signal.SIGHUP)
         service.wait_for_starts(3)
         time.sleep(0.5)  # the first of the old ones drains now

@@ -7,7 +7,6 @@ import socket
 import subprocess
 import sys
 import time
-from contextlib import ExitStack
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,7 +15,15 @@ import pytest
 from service.http.operation.settings import Settings
 from service.http.operation.workers import server_config
 from tests.restart.exchanges import answer, ask, connect, head, is_closed
-from tests.restart.running_service import HOST, PATIENCE, clean_environment, free_port, started, wait_for
+from tests.restart.running_service import (
+    HOST,
+    PATIENCE,
+    clean_environment,
+    free_port,
+    keeping_all_busy,
+    started,
+    wait_for,
+)
 
 
 def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
@@ -32,16 +39,13 @@ def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
 
 
 def test_a_worker_killed_while_another_drains_is_replaced_at_once(tmp_path: Path) -> None:
-    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="30") as service, ExitStack() as stack:
-        lines = [stack.enter_context(connect(service.port)) for _ in range(8)]
-        for line in lines:
-            line.sendall(head("POST", "/v1/concentration", (), 100) + b"{")
-        time.sleep(0.5)
+    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="30") as service, keeping_all_busy(service):
+        before = set(service.workers())
         service.told(signal.SIGHUP)
         service.wait_for_starts(3)
         time.sleep(0.5)
         assert len(service.workers()) == 3
-        os.kill(max(service.workers()), signal.SIGKILL)
+        os.kill((set(service.workers()) - before).pop(), signal.SIGKILL)
         began = time.monotonic()
         service.wait_for_starts(4)
         assert time.monotonic() - began < 30

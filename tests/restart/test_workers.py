@@ -53,6 +53,7 @@ def test_a_worker_killed_while_another_drains_is_replaced_at_once(tmp_path: Path
 
 def test_a_worker_that_hangs_is_replaced(tmp_path: Path) -> None:
     with started(tmp_path, workers=2) as service:
+        time.sleep(3)  # until its supervisor knows that it serves; one that hangs while it starts is given a minute
         hung = service.workers()[0]
         os.kill(hung, signal.SIGSTOP)
         service.wait_for_starts(3)

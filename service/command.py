@@ -1,11 +1,9 @@
 """The command line: serve, calculate without a server, and keep the committed contract up to date."""
 
 import argparse
-import logging
-import math
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TextIO
 
@@ -44,7 +42,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _key()
         if said.command == "settings":
             return _settings(said)
-        return _serve(_read_settings(said))
+        return _serve(_read_settings(said), lambda: _read_settings(said))
     except SettingsError as error:
         print(f"The settings cannot be used.\n{error}", file=sys.stderr)
         return 1
@@ -195,28 +193,7 @@ def _read_settings(said: argparse.Namespace) -> Settings:
     return read_settings(os.environ, said.settings, given)
 
 
-def _serve(settings: Settings) -> int:
-    import uvicorn  # noqa: PLC0415 - only serving needs it
+def _serve(settings: Settings, read_again: Callable[[], Settings]) -> int:
+    from service.http.operation.workers import serve  # noqa: PLC0415 - only serving needs a web framework
 
-    from service.http.app import create_app  # noqa: PLC0415
-
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(message)s")
-    config = uvicorn.Config(
-        create_app(settings=settings),
-        host=settings.host,
-        port=settings.port,
-        log_config=None,
-        access_log=False,
-        server_header=False,
-        lifespan="on",
-        proxy_headers=bool(settings.trusted_proxies),
-        forwarded_allow_ips=[*settings.trusted_proxies],
-        timeout_keep_alive=math.ceil(settings.idle_seconds),
-        timeout_graceful_shutdown=math.ceil(settings.drain_seconds),
-    )
-    server = uvicorn.Server(config)
-    try:
-        server.run()
-    except KeyboardInterrupt:
-        return 0
-    return 0 if server.started else 1
+    return serve(settings, read_again)

@@ -11,6 +11,8 @@ from typing import Final, NamedTuple
 import uvicorn
 
 from service.http.app import create_app
+from service.http.operation.settings import DEFAULTS
+from service.http.operation.workers import server_config
 from service.http.wire import App, Receive, Scope, Send
 
 PATIENCE: Final = 10.0
@@ -46,8 +48,7 @@ def serve() -> Iterator[Served]:
     """The service behind its real server, on a port that is free, while the context lasts."""
     asked: Counter[tuple[str, str]] = Counter()
     listener = socket.create_server(("127.0.0.1", 0))
-    # An office that is slow to start comes back to its connection late.
-    config = uvicorn.Config(_noting(create_app(), asked), log_config=None, access_log=False, timeout_keep_alive=60)
+    config = server_config(DEFAULTS, lambda: _noting(create_app(), asked))
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
     thread.start()

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import socket
 import sys
 import threading
@@ -92,6 +93,7 @@ def main() -> int:
     if port != said.port:
         print(f"Port {said.port} is taken; port {port} is used instead.", flush=True)
 
+    os.environ.setdefault("LYESTOCK_LOG", "off")  # what is shown here is to be read by a person
     sys.path.insert(0, str(ROOT))
     from service.command import main as serve  # noqa: PLC0415 - found only now
 

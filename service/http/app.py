@@ -17,7 +17,9 @@ from service.http.calculation_query import NAMES
 from service.http.catalogue import catalogue_handlers, served_collections
 from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
-from service.http.metrics import Metrics, metrics_page
+from service.http.metrics import OTHER, Metrics, metrics_page
+from service.http.operation.life_cycle import LifeCycle
+from service.http.operation.log_lines import LINES
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.outer import Outer
 from service.http.pages import handlers
@@ -50,8 +52,11 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     data_version = reference_data().version
 
     found = values() if known is None else {}
-    metrics = Metrics([*served, *(VALUES + name for name in found), *(BULK + name for name in served)], data_version)
+    metrics = Metrics(
+        [*served, *(VALUES + name for name in found), *(BULK + name for name in served)], data_version, settings.build
+    )
     summaries = {name: calculation.summary for name, calculation in served.items()}
+    life = LifeCycle(metrics)
     litestar = Litestar(
         [
             *handlers(contract(served, found), summaries, data_version, settings),
@@ -62,6 +67,8 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
         logging_config=None,
         exception_handlers={Trouble: _on_trouble, HTTPException: _on_http, Exception: _on_any},
         before_request=_refuse_query,
+        on_startup=[life.begin],
+        on_shutdown=[life.end],
     )
     metrics.know_pages(route.path_format for route in litestar.routes)
     endpoints = {
@@ -82,7 +89,8 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     }
     pages = (route.path for route in litestar.routes if "{" not in route.path)
     litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))
-    return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses, settings)
+    lines = LINES if settings.log == "json" else None
+    return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses, settings=settings, lines=lines)
 
 
 def _refuse_query(request: Request[Any, Any, Any]) -> None:
@@ -135,4 +143,5 @@ def _on_http(request: Request[Any, Any, Any], error: Exception) -> Response[byte
 
 def _on_any(request: Request[Any, Any, Any], _: Exception) -> Response[bytes]:
     """A fault of the service."""
+    request.scope.setdefault("path_template", OTHER)  # what is no page's path is not for the log
     return _on_trouble(request, failed(cast("Scope", request.scope)))

@@ -186,8 +186,9 @@ def _name(body: bytes | msgspec.Raw) -> str:
     return json_name(kinds.get(first, 0))
 
 
-_LINE: Final = re.compile(rb"[^\S\n]*+(?:\n[^\S\n]*+)*+([^\n]++)")
-"""The next line that is not blank."""
+_LINE: Final = re.compile(rb"\s{0,65536}+(\S[^\n]*+)?")
+"""The next line that is not blank, or a part of what is blank before it. It always fits, so that no part of the body is
+looked at twice: looking for a line behind blank ones anew from each of them takes the square of their number."""
 
 
 class LineItems:
@@ -196,28 +197,26 @@ class LineItems:
     def __init__(self, body: bytes, most: int = MOST_ITEMS) -> None:
         self._most = most
         self._body = body.removeprefix(BYTE_ORDER_MARK)
+        self._spans: list[tuple[int, int]] = []
 
     def look(self) -> Iterator[None]:
-        """Count the lines."""
-        count = 0
-        for count, _ in enumerate(_LINE.finditer(self._body), 1):
-            if count > self._most:
-                at = Fault("too-many", "", "send them in several requests", line=self._line())
-                raise too_many(f"there are more than {self._most} lines", at, self._most)
-            if count % _SLICE == 0:
+        """Find the lines, and count them."""
+        spans = self._spans
+        spans.clear()
+        for found in _LINE.finditer(self._body):
+            if found[1] is not None:
+                spans.append(found.span(1))
+                if len(spans) > self._most:
+                    line = self._body.count(b"\n", 0, found.start(1)) + 1
+                    at = Fault("too-many", "", "send them in several requests", line=line)
+                    raise too_many(f"there are more than {self._most} lines", at, self._most)
+            if found[1] is None or len(spans) % _SLICE == 0:
                 yield
-        if not count:
+        if not spans:
             detail = "the body is empty" if not self._body else "every line of the body is blank"
             raise Refusal(400, [Fault("too-few", detail, "give an item on each line", line=1)])
         yield
 
     def each(self) -> Iterator[bytes]:
-        """Every line in its order."""
-        return (found[1] for found in _LINE.finditer(self._body))
-
-    def _line(self) -> int:
-        """Number of the first line that is one too many."""
-        for count, found in enumerate(_LINE.finditer(self._body)):
-            if count == self._most:
-                return self._body.count(b"\n", 0, found.start(1)) + 1
-        return self._most + 1  # pragma: no cover - asked only where there is one
+        """Every line in its order, once they are found."""
+        return (self._body[start:end] for start, end in self._spans)

@@ -73,6 +73,10 @@ and headers that let scripts of any origin read it, unless keys are given out (`
 telling its address to other pages (`Referrer-Policy`). Lists in the examples of components are cut to three
 items; the examples of the operations are whole.
 
+A request may bear `X-Request-Id` (1 to 64 letters, digits, dots, underscores and hyphens), which its answer repeats,
+and `traceparent` (W3C Trace Context): both are told in the service's log. One that is not usable is passed over. No
+answer has a header of the trace.
+
 Caustic burns. What is calculated here does not replace the safety data sheet, nor local rules, nor weighing twice.
 """
 

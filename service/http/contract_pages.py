@@ -13,6 +13,7 @@ from service.http.problems import (
     NOT_FOUND,
     PAGES,
     UNAUTHORIZED,
+    UNAVAILABLE,
     ProblemKind,
 )
 from service.http.references import Schema, header_references, problem_references
@@ -42,9 +43,14 @@ def paths() -> dict[str, Schema]:
                     "status": ("It takes requests.", {"type": "string", "const": "ready"}),
                     "version": ("Version of the service.", {"type": "string", "minLength": 1}),
                     "data_version": ("Version of the reference data.", {"type": "string", "minLength": 1}),
+                    "build": (
+                        "What was built, as the operator calls it; empty where it is not said.",
+                        {"type": "string"},
+                    ),
                 },
             ),
-            example={"status": "ready", "version": __version__, "data_version": reference_data().version},
+            example={"status": "ready", "version": __version__, "data_version": reference_data().version, "build": ""},
+            problems=(*_PROBLEMS, UNAVAILABLE),
         ),
         "/openapi.json": _page(
             "read_contract",

@@ -12,6 +12,7 @@ from service.http.problems import (
     METHOD_NOT_ALLOWED,
     NOT_SENSIBLE,
     PROBLEM_JSON,
+    UNAVAILABLE,
     UNSUPPORTED_MEDIA_TYPE,
     ProblemKind,
 )
@@ -52,6 +53,12 @@ HEADERS: Final[dict[str, Schema]] = {
         "schema": {"type": "string", "enum": ["identity", ENCODINGS]},
         "example": "identity",
     },
+    "Retry-After": {
+        "description": "Seconds after which to ask again.",
+        "required": True,
+        "schema": {"type": "string", "pattern": "^[0-9]+$"},
+        "example": "1",
+    },
 }
 
 
@@ -60,6 +67,7 @@ def problem_response(kind: ProblemKind, example: Any) -> Schema:
     headers = {
         METHOD_NOT_ALLOWED: ("Allow", "X-Request-Id"),
         NOT_SENSIBLE: ("Data-Version", "X-Request-Id"),
+        UNAVAILABLE: ("Retry-After", "X-Request-Id"),
         UNSUPPORTED_MEDIA_TYPE: ("Accept", "Accept-Encoding", "X-Request-Id"),
         **OF_PROBLEM,
     }.get(kind, ("X-Request-Id",))

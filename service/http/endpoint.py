@@ -18,6 +18,7 @@ from service.http.metrics import Meter
 from service.http.negotiation import JSON, VARY, best_match, is_json, shown
 from service.http.operation.limits import largest_body
 from service.http.operation.settings import DEFAULTS, Settings
+from service.http.operation.trace import TRACE
 from service.http.problems import (
     BODY_TOO_LARGE,
     INTERNAL,
@@ -25,7 +26,6 @@ from service.http.problems import (
     NOT_ACCEPTABLE,
     UNSUPPORTED_MEDIA_TYPE,
     Trouble,
-    path_of,
     refused,
 )
 from service.http.wire import (
@@ -60,9 +60,14 @@ ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
 
 def failed(scope: Scope) -> Trouble:
-    """Write the exception at hand to the log, with the request id that the caller is told, and hide it from them."""
+    """Write the exception at hand to the log, with the request id that the caller is told, and hide it from them.
+
+    The log tells the template of a page's path, not what a caller wrote in its place.
+    """
     identifier: bytes = scope.get(REQUEST, b"without id")
-    LOG.exception("request %s failed at %s", identifier.decode(), path_of(scope))
+    route = scope.get("path_template") or scope["path"]
+    about = {"request_id": identifier.decode(), "trace_id": scope.get(TRACE), "route": route}
+    LOG.exception("request %s failed at %s", identifier.decode(), route, extra=about)
     return Trouble(INTERNAL, INTERNAL.example)
 
 

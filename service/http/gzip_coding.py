@@ -22,6 +22,8 @@ _BITE: Final = 1 << 16
 """Packed bytes that are unpacked at a time."""
 _STEP: Final = 1 << 18
 """Bytes unpacked at a time, about a quarter of a millisecond; others are served in between."""
+_MOST_PARTS: Final = 10_000
+"""Parts that a body may be packed in: of 32 MiB in parts of 64 KiB, as programs write them, there are five hundred."""
 _LEVEL: Final = 1
 """How hard it is packed: answers repeat themselves so much that more effort gains little."""
 _BLOCK: Final = 1 << 14
@@ -42,6 +44,7 @@ async def gunzip(packed: bytes, limit: int, mend: str) -> bytes:
     """
     found = io.BytesIO()
     part = zlib.decompressobj(_FRAMED)
+    parts = 1
     try:
         for start in range(0, len(packed), _BITE):
             data = packed[start : start + _BITE]
@@ -52,6 +55,9 @@ async def gunzip(packed: bytes, limit: int, mend: str) -> bytes:
                     if not data:
                         break
                     part = zlib.decompressobj(_FRAMED)
+                    parts += 1
+                    if parts > _MOST_PARTS:
+                        raise _broken(f"the gzip of the body has more than {_MOST_PARTS} parts")
                 step = part.decompress(data, _STEP)
                 size = len(step)
                 found.write(step)

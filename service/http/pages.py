@@ -20,14 +20,17 @@ from service.calculations.shared.glossary import WORDS
 from service.http.addresses import BASE
 from service.http.docs_page import ASSETS, POLICY, START, STYLE, docs_page
 from service.http.negotiation import JSON
+from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.paper import POLICY as PLAIN_POLICY
 from service.http.problem_examples import example_problems
-from service.http.problems import KINDS, NOT_FOUND, PAGES, ProblemKind, Trouble
+from service.http.problems import KINDS, NOT_FOUND, PAGES, RETRY, UNAVAILABLE, ProblemKind, Trouble
 
 HTML: Final = "text/html"
 """Litestar adds the charset to types of text."""
 READ: Final = (HttpMethod.GET, HttpMethod.HEAD)
+
+ENDING: Final = "The service is about to end: what is being served is finished. Ask another copy, or again in 1 s."
 
 _HOUSE: Final = "Lyestock"
 
@@ -186,6 +189,8 @@ def handlers(
 
     @route("/health/ready", http_method=READ)
     async def ready() -> dict[str, str]:
-        return {"status": "ready", "version": __version__, "data_version": data_version}
+        if PROCESS.draining:
+            raise Trouble(UNAVAILABLE, ENDING, headers=RETRY)
+        return {"status": "ready", "version": __version__, "data_version": data_version, "build": settings.build}
 
     return [start, openapi, open_docs, asset, problems, words, problem, live, ready]

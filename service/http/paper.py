@@ -9,7 +9,10 @@ from typing import Any, Final
 
 Answer = Mapping[str, Any]
 
-POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
+POLICY: Final = (
+    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
 BOX: Final = "<span class='box' role='img' aria-label='to tick'></span>"
 LINE: Final = "<span class='line'></span>"
 

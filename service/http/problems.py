@@ -171,6 +171,8 @@ UNAVAILABLE: Final = ProblemKind(
     "Ask again after as many seconds as Retry-After says: a request only computes, and may be repeated safely.",
     "As many requests are being served as can be at once. Ask again in 1 s.",
 )
+RETRY: Final = ((b"retry-after", b"1"),)
+"""What an answer that is unavailable says at least."""
 
 KINDS: Final[dict[str, ProblemKind]] = {
     kind.name: kind

@@ -23,8 +23,9 @@ APPS: Final = {
     "floor": "tests.benchmarks.floor",
     "peer": "tests.benchmarks.peer",
     "ours": "service.http.app",
+    "silent": "service.http.app",
 }
-"""Module of each application; its create_app makes it."""
+"""Module of each application; its create_app makes it. The silent one is ours, and writes no log."""
 PATIENCE: Final = 30.0
 """Seconds a server may take to start."""
 
@@ -59,6 +60,8 @@ def run(name: str, port: int, core: int | None) -> None:
     """Serve in this process: one worker, pinned to one core where that is possible."""
     import uvicorn  # noqa: PLC0415 - only a server needs it
 
+    from service.http.operation.log_records import LOGGING  # noqa: PLC0415
+
     if core is not None and hasattr(os, "sched_setaffinity"):
         os.sched_setaffinity(0, {core})
     uvicorn.run(
@@ -67,7 +70,7 @@ def run(name: str, port: int, core: int | None) -> None:
         port=port,
         loop="uvloop",
         http="httptools",
-        log_config=None,
+        log_config=LOGGING if name == "ours" else None,
         access_log=False,
         server_header=False,
         lifespan="on",
@@ -88,7 +91,7 @@ def server(name: str, core: int | None = None) -> Iterator[Server]:
     port = free_port()
     words = [sys.executable, "-m", "tests.benchmarks.servers", name, str(port), *([] if core is None else [str(core)])]
     begun = time.perf_counter()
-    process = subprocess.Popen(words, cwd=ROOT)
+    process = subprocess.Popen(words, cwd=ROOT, stdout=subprocess.DEVNULL)
     try:
         _wait(process, name, port)
         yield Server(port, time.perf_counter() - begun, process.pid)

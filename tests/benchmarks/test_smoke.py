@@ -16,6 +16,7 @@ from tests.benchmarks.every import cost, realistic
 from tests.benchmarks.every import table as table_of_costs
 from tests.benchmarks.inside import inside
 from tests.benchmarks.load import Load, load
+from tests.benchmarks.logs import counting, counting_by_library, in_process, telling
 from tests.benchmarks.report import table
 from tests.benchmarks.servers import ask, server
 
@@ -47,7 +48,7 @@ def test_ring_is_longer_than_anything_the_service_keeps() -> None:
     assert max(kept) * 2 <= RING
 
 
-@pytest.mark.parametrize("which", ["floor", "ours", "peer"])
+@pytest.mark.parametrize("which", ["floor", "ours", "silent", "peer"])
 def test_server_answers_what_the_calculation_gives(which: str) -> None:
     if which == "peer" and find_spec("fastapi") is None:
         pytest.skip("FastAPI is not installed here; python -m tests.benchmarks --smoke installs and compares it")
@@ -73,6 +74,13 @@ def test_tables_hold_ratios_and_microseconds() -> None:
     one, two = Load(100, 1.0, 0, 2.0, 4.0, 30.0), Load(400, 2.0, 0, 1.0, 1.0, 15.0)
     told = table({NAMES[0]: {"ours": [one, one], "floor": [two, one]}}, {NAMES[0]: inside(NAMES[0], 1)})
     assert "| 0.75 (0.50 to 1.00) | 0.75 (0.50 to 1.00) | 1.50, 2.50 | not measured |" in told
+
+
+def test_cost_of_counting_and_of_the_log_is_measured() -> None:
+    assert all(counting(shared) > 0 for shared in (False, True))
+    assert counting_by_library() > 0
+    assert all(cost > 0 for cost in telling())
+    assert len(in_process("concentration", turns=5, requests=5)) == 3
 
 
 def test_every_calculation_is_measured_by_requests_that_it_computes() -> None:

@@ -17,7 +17,9 @@ from service.http.app import create_app
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_bulk import example_files as bulk_files
 from service.http.contract_calculations import example_files, operation_id
+from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import Settings
+from service.http.pages import ENDING
 from service.http.problems import KINDS
 from service.http.quantity_schemas import text_pattern
 from tests.asgi import Caller
@@ -374,6 +376,7 @@ ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
     "unauthorized": ("POST", "/v1/saponification", BODY, []),
     "address-too-long": ("POST", "/v1/saponification?" + "a" * (9000 - 19), BODY, []),
     "too-many-requests": ("POST", "/v1/saponification", {**BODY, "superfat": "7 %"}, []),
+    "unavailable": ("GET", "/health/ready", None, []),
 }
 """What is asked for each kind of problem: method, address, body, headers. What fails must not have been answered."""
 SET: Final = {
@@ -381,8 +384,8 @@ SET: Final = {
     "too-many-requests": Settings(rate_per_address=20),
 }
 """What is set where a problem needs a setting."""
-ELSEWHERE: Final = {"request-timeout", "headers-too-large", "unavailable"}
-"""Problems of time, of the line, and of others who ask: tests/operation/test_limits.py has the first and the last."""
+ELSEWHERE: Final = {"request-timeout", "headers-too-large"}
+"""Problems of time, which tests/operation/test_limits.py has, and of the line: tests/faults has them."""
 
 
 @pytest.mark.parametrize("name", [name for name in KINDS if name not in ELSEWHERE])
@@ -395,13 +398,17 @@ def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monke
     if name == "too-many-requests":
         for _ in range(20):
             assert call(method, address, body, headers).status == 200
+    if name == "unavailable":
+        monkeypatch.setattr(PROCESS, "draining", True)
     reply = call(method, address, body, headers)
     (response,) = (
         one for one in DOCUMENT["components"]["responses"].values() if f"problems/{name}" in json.dumps(one["content"])
     )
     example = response["content"]["application/problem+json"]["examples"][name]["value"]
-    if name == "not-found":  # its example stands for any path
+    if name in {"not-found", "unavailable"}:  # their examples stand for any path
         example = example | {"instance": address}
+    if name == "unavailable":  # and that of another reason
+        example = example | {"detail": ENDING}
     assert reply.json() == example
     assert reply.status == example["status"]
     # What every answer bears stands in the description of the contract.

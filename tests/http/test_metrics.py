@@ -86,9 +86,11 @@ def test_latencies_fall_into_classes_that_add_up(alone: Caller) -> None:
 
 @pytest.mark.parametrize(("seconds", "place"), [(0.0, 0), (0.0001, 0), (0.000101, 1), (2.5, 13), (2.6, 14), (1e9, 14)])
 def test_class_holds_its_upper_bound(seconds: float, place: int) -> None:
-    meter = Meter()
+    meter = Meter("part", "/v1/part")
     meter.served(200, seconds)
-    assert [index for index, count in enumerate(meter.classes) if count] == [place]
+    values = meter.values()
+    names = [*(str(bound) for bound in BOUNDS), "+Inf"]
+    assert [index for index, name in enumerate(names) if values[f"part {name}"]] == [place]
 
 
 def test_time_of_calculating_is_part_of_the_latency(alone: Caller) -> None:
@@ -162,6 +164,7 @@ def test_labels_are_from_closed_sets(alone: Caller) -> None:
         "calculation": {"part", "fails", "bulk/part", "bulk/fails"},
         "version": {__version__},
         "data_version": {reference_data().version},
+        "build": {""},
         "le": {*(str(bound) for bound in BOUNDS), "+Inf"},
     }
     found: dict[str, set[str]] = {}

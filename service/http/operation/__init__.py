@@ -1,1 +1,1 @@
-"""How the service is run: settings, keys, limits, and what it tells of itself."""
+"""How the service is run: settings, keys, limits, log lines, counts."""

@@ -1,0 +1,164 @@
+"""Workers are replaced, those that cannot start end the whole, and only who is trusted tells a caller's address."""
+
+import asyncio
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from service.http.operation.settings import Settings
+from service.http.operation.workers import server_config
+from tests.restart.exchanges import answer, ask, connect, head, is_closed
+from tests.restart.running_service import (
+    HOST,
+    PATIENCE,
+    clean_environment,
+    free_port,
+    keeping_all_busy,
+    started,
+    wait_for,
+)
+
+
+def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
+    with started(tmp_path, workers=2) as service:
+        for killed in range(2):
+            before = service.workers()
+            assert len(before) == 2
+            os.kill(before[0], signal.SIGKILL)
+            assert ask(service.port, "GET", "/health/live").status == 200
+            service.wait_for_starts(3 + killed)
+            assert len(set(service.workers()) - set(before)) == 1
+            assert before[1] in service.workers()
+
+
+def test_a_worker_killed_while_another_drains_is_replaced_at_once(tmp_path: Path) -> None:
+    with started(tmp_path, workers=2, LYESTOCK_DRAIN_SECONDS="30") as service, keeping_all_busy(service):
+        before = set(service.workers())
+        service.told(signal.SIGHUP)
+        service.wait_for_starts(3)
+        time.sleep(0.5)
+        assert len(service.workers()) == 3
+        os.kill((set(service.workers()) - before).pop(), signal.SIGKILL)
+        began = time.monotonic()
+        service.wait_for_starts(4)
+        assert time.monotonic() - began < 30
+
+
+def test_a_worker_that_hangs_is_replaced(tmp_path: Path) -> None:
+    with started(tmp_path, workers=2) as service:
+        time.sleep(3)  # until its supervisor knows that it serves; one that hangs while it starts is given a minute
+        hung = service.workers()[0]
+        os.kill(hung, signal.SIGSTOP)
+        service.wait_for_starts(3)
+        assert hung not in service.workers()
+
+
+def test_a_rolling_restart_takes_the_settings_anew_if_they_are_good(tmp_path: Path) -> None:
+    file = tmp_path / "lyestock.toml"
+    file.write_text("idle_seconds = 600\n", encoding="utf-8")
+    with started(tmp_path, workers=2, LYESTOCK_SETTINGS=str(file)) as service:
+        before = service.workers()
+        file.write_text("idle_secnds = 1\n", encoding="utf-8")
+        service.told(signal.SIGHUP)
+        wait_for(lambda: "idle_secnds" in service.log, "the fault is told")
+        os.kill(before[0], signal.SIGKILL)  # who replaces it has the settings that were good
+        service.wait_for_starts(3)
+        assert before[1] in service.workers()
+        file.write_text("idle_seconds = 1\nport = 1\nworkers = 1\n", encoding="utf-8")
+        service.told(signal.SIGHUP)
+        service.wait_for_starts(5)
+        wait_for(lambda: len(service.workers()) == 2 and before[1] not in service.workers(), "all are replaced")
+        with connect(service.port) as line:
+            line.sendall(head("GET", "/health/live"))
+            assert answer(line).status == 200
+            assert is_closed(line)
+
+
+BROKEN: Final = {
+    "has no settings": "import os; os.environ['_LYESTOCK_WORKER'] = '{'",
+    "dies before it serves": "import os; os._exit(7)",
+    "is killed before it serves": "import os; os.kill(os.getpid(), 9)",
+}
+
+
+@pytest.mark.parametrize("how", BROKEN)
+def test_workers_that_cannot_start_end_the_whole(tmp_path: Path, how: str) -> None:
+    only_workers = f"import sys\nif 'from multiprocessing.spawn' in ' '.join(sys.orig_argv):\n    {BROKEN[how]}\n"
+    (tmp_path / "sitecustomize.py").write_text(only_workers, encoding="utf-8")
+    path = f"{tmp_path}{os.pathsep}{clean_environment({})['PYTHONPATH']}"
+    done = subprocess.run(
+        [sys.executable, "-m", "service", "--port", str(free_port()), "--workers", "2"],
+        env=clean_environment({"PYTHONPATH": path}),
+        cwd=tmp_path,
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+    )
+    assert done.returncode == 1
+    assert "A worker cannot start" in done.stdout + done.stderr
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_a_port_that_is_taken_is_told(tmp_path: Path, workers: int) -> None:
+    with socket.create_server((HOST, 0)) as taken:
+        port = str(taken.getsockname()[1])
+        done = subprocess.run(
+            [sys.executable, "-m", "service", "--port", port, "--workers", str(workers)],
+            env=clean_environment({}),
+            cwd=tmp_path,
+            check=False,
+            capture_output=True,
+            text=True,
+            timeout=PATIENCE,
+        )
+    assert done.returncode == 1
+    assert "address already in use" in (done.stdout + done.stderr).lower()
+
+
+def client_seen(trusted: tuple[str, ...], peer: str, forwarded: list[str]) -> Any:
+    """The address of the caller as the application sees it."""
+    seen: list[Any] = []
+
+    async def app(scope: Any, _: Any, __: Any) -> None:
+        seen.append(scope["client"][0])
+
+    config = server_config(Settings(trusted_proxies=trusted), lambda: app)
+    config.load()
+    headers = [(b"x-forwarded-for", one.encode()) for one in forwarded]
+    scope = {"type": "http", "client": (peer, 1), "headers": headers, "scheme": "http"}
+    asyncio.run(config.loaded_app(scope, None, None))
+    return seen[0]
+
+
+@pytest.mark.parametrize(
+    ("trusted", "peer", "forwarded", "client"),
+    [
+        ((), "127.0.0.1", ["192.0.2.7"], "127.0.0.1"),
+        ((), "::1", ["192.0.2.7"], "::1"),
+        (("127.0.0.1",), "127.0.0.1", ["192.0.2.7"], "192.0.2.7"),
+        (("127.0.0.1",), "127.0.0.1", [], "127.0.0.1"),
+        (("127.0.0.1",), "127.0.0.2", ["192.0.2.7"], "127.0.0.2"),
+        (("10.0.0.0/24",), "10.0.0.9", ["198.51.100.1, 192.0.2.7"], "192.0.2.7"),
+        (("10.0.0.0/24",), "10.0.0.9", ["198.51.100.1", "192.0.2.7, 10.0.0.3"], "192.0.2.7"),
+        (("10.0.0.0/24",), "10.0.1.9", ["192.0.2.7"], "10.0.1.9"),
+        (("2001:db8::/32",), "2001:db8::5", ["192.0.2.7"], "192.0.2.7"),
+    ],
+)
+def test_only_a_trusted_proxy_tells_the_address_of_a_caller(
+    trusted: tuple[str, ...], peer: str, forwarded: list[str], client: str
+) -> None:
+    assert client_seen(trusted, peer, forwarded) == client
+
+
+def test_the_environment_of_the_server_trusts_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FORWARDED_ALLOW_IPS", "*")
+    assert client_seen((), "127.0.0.1", ["192.0.2.7"]) == "127.0.0.1"
+    assert client_seen(("10.0.0.1",), "127.0.0.1", ["192.0.2.7"]) == "127.0.0.1"

@@ -9,7 +9,7 @@ import re
 import secrets
 from collections.abc import Mapping, Sequence
 from itertools import count
-from time import perf_counter, time
+from time import perf_counter
 from typing import Final
 
 from service.http.addresses import BASE, VALUES, nothing_at
@@ -134,8 +134,8 @@ class Outer:
             if kind is not None:
                 metrics.problem(kind)
             if self._lines is not None:
-                about = (method, meter.template, status, seconds, size, identifier, scope.get(TRACE), kind)
-                self._lines.add(Served(time(), *about))
+                trace = scope.get(TRACE)
+                self._lines.add(Served(method, meter.template, status, seconds, size, identifier, trace, kind))
 
     def _admitted(self, scope: Scope) -> Seen:
         """Look at a request before it is read."""

@@ -17,7 +17,7 @@ from service.http.operation.hidden_keys import without_keys
 from service.http.operation.log_lines import LONGEST, Lines, Served
 from service.http.operation.log_records import LineHandler
 
-SERVED = Served(1_800_000_000.0, "GET", "/", 200, 0.001, 10, b"mark", None, None)
+SERVED = Served("GET", "/", 200, 0.001, 10, b"mark", None, None, 1_800_000_000.0)
 
 
 @pytest.fixture
@@ -147,7 +147,7 @@ def test_keys_that_are_made_here_are_hidden_wherever_they_stand() -> None:
 
 
 def test_key_that_is_sent_as_a_request_id_is_hidden(log: Log) -> None:
-    log.lines.add(Served(1.0, "GET", "/", 200, 0.1, 1, b"lyestock-" + b"aB3_-" * 8, None, None))
+    log.lines.add(Served("GET", "/", 200, 0.1, 1, b"lyestock-" + b"aB3_-" * 8, None, None, 1.0))
     assert log.written()[0]["request_id"] == "lyestock-***"
 
 

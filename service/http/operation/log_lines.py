@@ -16,7 +16,7 @@ from datetime import UTC, datetime
 from typing import Final, Literal
 
 import msgspec
-from msgspec import UNSET, Struct, UnsetType
+from msgspec import UNSET, Struct, UnsetType, field
 
 from service.http.operation.hidden_keys import BEGINNING, without_keys
 
@@ -65,8 +65,6 @@ class Line(Struct, omit_defaults=True, kw_only=True, gc=False):
 class Served(Struct, gc=False):
     """A request that was served, as it waits for being written: of what costs least to make."""
 
-    at: float
-    """When it ended [s since 1970]."""
     method: str
     route: str
     status: int
@@ -75,6 +73,8 @@ class Served(Struct, gc=False):
     request_id: bytes
     trace_id: str | None
     problem: str | None
+    at: float = field(default_factory=time.time)
+    """When it ended [s since 1970]."""
 
 
 class Lines:

@@ -13,7 +13,7 @@ from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Fault, Refusal
 from service.http.bulk_headers import Said, read_headers
 from service.http.bulk_items import MOST_ITEMS, Items, JsonItems, LineItems
-from service.http.bulk_pace import Pace
+from service.http.bulk_pace import Pace, Piece
 from service.http.bulk_query import CSV, NDJSON, Wishes, read_wishes
 from service.http.bulk_results import Desk, as_json, as_lines
 from service.http.bulk_rows import RowItems
@@ -149,7 +149,7 @@ class _Call:
             raise Refusal(400, faults)
         return items
 
-    async def _answer(self, work: Iterator[bytes], head: list[tuple[bytes, bytes]], packer: Packer | None) -> None:
+    async def _answer(self, work: Iterator[Piece], head: list[tuple[bytes, bytes]], packer: Packer | None) -> None:
         """Send what a work brings forth, as fast as it is made and the caller reads it."""
         ready = bytearray()
         async for piece in self._pieces(work):
@@ -164,7 +164,7 @@ class _Call:
             ready += packer.end()
         await self._send({"type": "http.response.body", "body": bytes(ready), "more_body": False})
 
-    async def _pieces(self, work: Iterator[bytes]) -> AsyncIterator[bytes]:
+    async def _pieces(self, work: Iterator[Piece]) -> AsyncIterator[bytes]:
         """What a work brings forth, as long as the caller is there."""
         async for piece in self._pace.pieces(work, self._meter):
             if self.gone is not None and self.gone.done():
@@ -196,7 +196,7 @@ def items_of(
     return LineItems(body, most) if media == NDJSON else RowItems(body, calculation.request, wishes, most)
 
 
-def written_as(media: str, items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:
+def written_as(media: str, items: Items, desk: Desk, wishes: Wishes) -> Iterator[Piece]:
     """What comes of items, in pieces.
 
     Args:

@@ -54,7 +54,7 @@ def answer_of(calculation: Calculation[Any, Any], body: bytes, media: str, wishe
     for _ in items.look():
         pass
     desk = Desk(calculation, wishes, {"path": f"/v1/bulk/{calculation.name}"}, calculation.largest_body)
-    return b"".join(written_as(answered, items, desk, wishes))
+    return b"".join(piece for piece in written_as(answered, items, desk, wishes) if isinstance(piece, bytes))
 
 
 def table_of(requests: Sequence[Any], decimal: DecimalSign = "point") -> str:

@@ -10,7 +10,9 @@ from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Fault, Refusal
 from service.calculations.shared.messages import Answer, Reference
 from service.calculations.shared.rendering import renderer
+from service.http.beside import LONG
 from service.http.bulk_items import Item, Items
+from service.http.bulk_pace import Mark, Piece
 from service.http.bulk_query import Wishes
 from service.http.endpoint import failed
 from service.http.problems import BODY_TOO_LARGE, Trouble, path_of, refused
@@ -69,7 +71,7 @@ class Desk:
         Args:
             item: as JSON, or as it came.
         """
-        body = item if isinstance(item, bytes) else item.body
+        body = _body(item)
         try:
             if len(body) > self._largest:
                 raise _too_large(len(body), self._largest)
@@ -91,6 +93,15 @@ class Desk:
     def _refused(self, body: bytes, trouble: Trouble) -> Result:
         self.failed += 1
         return Result(trouble.kind.status, _mark(body), None, trouble.document(self._instance))
+
+
+def is_long(item: bytes | Item) -> bool:
+    """Whether what comes of an item may take so long that others should not wait for it."""
+    return len(_body(item)) > LONG
+
+
+def _body(item: bytes | Item) -> bytes:
+    return item if isinstance(item, bytes) else item.body
 
 
 def _too_large(size: int, most: int) -> Trouble:
@@ -139,7 +150,7 @@ def _entry(index: int, result: Result) -> bytes:
     return b'{"index":%d,%b"status":%d,"%b":%b}' % (index, marked, result.status, name, result.document)
 
 
-def as_json(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
+def as_json(items: Items, desk: Desk, _: Wishes) -> Iterator[Piece]:
     """The answer as one JSON document, a piece for each item.
 
     Args:
@@ -149,12 +160,14 @@ def as_json(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
     yield b'{"results":['
     comma = b""
     for index, item in enumerate(items.each()):
+        if is_long(item):
+            yield Mark.LONG
         yield comma + _entry(index, desk.result(item))
         comma = b","
     yield b'],"succeeded":%d,"failed":%d}' % (desk.succeeded, desk.failed)
 
 
-def as_lines(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
+def as_lines(items: Items, desk: Desk, _: Wishes) -> Iterator[Piece]:
     """The answer as a line for each item.
 
     Args:
@@ -162,4 +175,6 @@ def as_lines(items: Items, desk: Desk, _: Wishes) -> Iterator[bytes]:
         desk: calculates them.
     """
     for index, item in enumerate(items.each()):
+        if is_long(item):
+            yield Mark.LONG
         yield _entry(index, desk.result(item)) + b"\n"

@@ -16,9 +16,10 @@ import msgspec
 from service.calculations.shared.faults import Fault, Refusal
 from service.http.bulk_flat import Flattener
 from service.http.bulk_items import Items
+from service.http.bulk_pace import Mark, Piece
 from service.http.bulk_paths import MOST_COLUMNS
 from service.http.bulk_query import Wishes
-from service.http.bulk_results import Desk, Result
+from service.http.bulk_results import Desk, Result, is_long
 
 KEPT: Final = 32 << 20
 """Bytes of rows that are kept, as many as a body may have."""
@@ -35,7 +36,7 @@ class _Line:
         return text
 
 
-def as_table(items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:
+def as_table(items: Items, desk: Desk, wishes: Wishes) -> Iterator[Piece]:
     """The answer as a table; the first pieces are empty, while the columns are found.
 
     Args:
@@ -50,12 +51,14 @@ def as_table(items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:
     kept: list[bytes] = []
     size = 0
     for item in items.each():
-        row = _PACK(_cells(flat, desk.result(item)))
+        if is_long(item):
+            yield Mark.LONG
+        made = _PACK(_cells(flat, desk.result(item)))
         if flat.width > MOST_COLUMNS - len(FIXED):
             raise _too_wide()
         if size < KEPT:
-            kept.append(row)
-        size += len(row)
+            kept.append(made)
+        size += len(made)
         yield b""
     succeeded, failed = desk.succeeded, desk.failed
 
@@ -65,22 +68,29 @@ def as_table(items: Items, desk: Desk, wishes: Wishes) -> Iterator[bytes]:
     width = len(FIXED) + len(headers)
     place = {column: len(FIXED) + at for at, column in enumerate(order)}
     place |= {-1 - at: at for at in range(len(FIXED))}
-    for index, row in enumerate(_all_rows(kept, items, desk, flat)):
+    index = 0
+    for row in _all_rows(kept, items, desk, flat):
+        if isinstance(row, Mark):
+            yield row
+            continue
         cells = [""] * width
         for column, text in _UNPACK(row).items():
             cells[place[column]] = text
         cells[0] = str(index)
         yield writer.writerow(cells).encode()
+        index += 1
     desk.succeeded, desk.failed = succeeded, failed
 
 
-def _all_rows(kept: list[bytes], items: Items, desk: Desk, flat: Flattener) -> Iterator[bytes]:
+def _all_rows(kept: list[bytes], items: Items, desk: Desk, flat: Flattener) -> Iterator[Piece]:
     """The rows that were kept, which are let go one by one, and the others anew."""
     count = len(kept)
     kept.reverse()
     while kept:
         yield kept.pop()
     for item in islice(items.each(), count, None):
+        if is_long(item):
+            yield Mark.LONG
         yield _PACK(_cells(flat, desk.result(item)))
 
 

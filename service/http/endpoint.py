@@ -1,10 +1,8 @@
 """One endpoint for every calculation: method, formats, query, body, answer, problems."""
 
 import logging
-from asyncio import to_thread
 from collections.abc import Sequence
 from functools import lru_cache
-from time import perf_counter
 from typing import Any, Final
 
 from msgspec import json
@@ -12,6 +10,7 @@ from msgspec import json
 from service.calculations.registry import Calculation
 from service.calculations.shared.faults import Fault, Refusal
 from service.calculations.shared.rendering import renderer
+from service.http.beside import LONG, beside, timed
 from service.http.calculation_query import Wishes, read_wishes
 from service.http.forms import FORMS, HEADERS, Form
 from service.http.metrics import Meter
@@ -91,20 +90,15 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
             wishes, faults = read_wishes(scope["query_string"], other_form)
             declared, other = _check_headers(scope["headers"], wishes, faults, form)
             body = await read_body(receive, declared, largest)
-            began = perf_counter()
-            if faults:
-                raise _refused_with(faults, calculation, body)
-            if other is not None:
-                document = await to_thread(kept_form, calculation, body, wishes, other)
-                meter.worked(perf_counter() - began)
-                await answer(send, 200, document, other.content_type, (*versioned, *HEADERS))
-                return
-            if wishes.explain or len(body) > LARGEST_KEPT:
-                document = _document(calculation, body, wishes)
+            if other is not None or len(body) > LONG:
+                document, seconds = await beside(timed, _answered, calculation, body, wishes, faults, other)
             else:
-                document = kept_document(calculation, body, wishes)
-            meter.worked(perf_counter() - began)
-            await answer(send, 200, document, JSON_BYTES, versioned)
+                document, seconds = timed(_answered, calculation, body, wishes, faults, other)
+            meter.worked(seconds)
+            if other is not None:
+                await answer(send, 200, document, other.content_type, (*versioned, *HEADERS))
+            else:
+                await answer(send, 200, document, JSON_BYTES, versioned)
         except Refusal as refusal:
             await answer_trouble(scope, send, refused(refusal, versioned))
         except Trouble as trouble:
@@ -176,6 +170,30 @@ def _wanted(accept: bytes, wishes: Wishes, form: Form | None, *, format_said: bo
     return other, ""
 
 
+def _answered(
+    calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, faults: list[Fault], other: Form | None
+) -> bytes:
+    """The answer, reckoned or kept.
+
+    Args:
+        calculation: what is asked.
+        body: the request.
+        wishes: how the answer is to be given.
+        faults: of the query.
+        other: the form it is to have, if not JSON.
+
+    Raises:
+        Refusal: with every fault found.
+    """
+    if faults:
+        raise _refused_with(faults, calculation, body)
+    if other is not None:
+        return kept_form(calculation, body, wishes, other)
+    if wishes.explain or len(body) > LARGEST_KEPT:
+        return _document(calculation, body, wishes)
+    return kept_document(calculation, body, wishes)
+
+
 def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -> bytes:
     """The answer, written.
 
@@ -187,7 +205,7 @@ def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -
 
 @lru_cache(maxsize=FORMS_KEPT)
 def kept_form(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
-    """The answer in another form; made beside the loop, since it takes tens of milliseconds.
+    """The answer in another form, which takes tens of milliseconds.
 
     Args:
         calculation: what is asked.

@@ -8,6 +8,7 @@ idle, and finishes what it serves, for `drain_seconds` at most. Several are told
 (`supervisor.py`), whose SIGHUP replaces them one after the other.
 """
 
+import gc
 import logging.config
 import math
 import os
@@ -40,6 +41,8 @@ AFTER_DRAIN: Final = 5.0
 """Seconds a process may take to end once the time to drain is over; then it is cut off, whatever keeps it."""
 HEALTH_SECONDS: Final = 10
 """A worker that gives no sign of life for so long hangs, and is replaced [s]."""
+TURN: Final = 0.001
+"""Seconds that the event loop waits for its turn while something long is calculated beside it [s]."""
 END: Final = (signal.SIGTERM, signal.SIGINT)
 """Signals that tell a process to end."""
 
@@ -107,7 +110,7 @@ def server_config(settings: Settings, app: Callable[[], Any]) -> uvicorn.Config:
 
 
 def _serve_alone(settings: Settings) -> int:
-    app = create_app(settings=settings)
+    app = _made(settings)
 
     def begin() -> Outer:
         _drain_at_the_end(settings.drain_seconds)
@@ -148,7 +151,7 @@ def worker_app() -> Outer:
     set_logging()
     try:
         settings = msgspec.json.decode(os.environ[CARRIED], type=Settings)
-        app = create_app(settings=settings)
+        app = _made(settings)
     except ReferenceDataError as error:
         _LOG.error("The reference data cannot be used. %s", error)
         sys.exit(STARTUP_FAILURE)
@@ -159,6 +162,14 @@ def worker_app() -> Outer:
     if hasattr(signal, "SIGHUP"):
         signal.signal(signal.SIGHUP, signal.SIG_IGN)  # it means the supervisor, who may share a terminal with it
     threading.Thread(target=_end_with_supervisor, daemon=True).start()
+    return app
+
+
+def _made(settings: Settings) -> Outer:
+    """The application, in a process that has nothing else to do than to serve it."""
+    app = create_app(settings=settings)
+    gc.freeze()  # what stays to the end need not be looked through for garbage, while everybody waits
+    sys.setswitchinterval(TURN)
     return app
 
 

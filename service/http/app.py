@@ -93,10 +93,11 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses, settings=settings, lines=lines)
 
 
-def _refuse_query(request: Request[Any, Any, Any]) -> None:
+async def _refuse_query(request: Request[Any, Any, Any]) -> None:
     """A parameter that a page does not take is refused like everywhere, not passed over.
 
-    A page that takes parameters says so in its `opt`, and checks them itself.
+    A page that takes parameters says so in its `opt`, and checks them itself. This is a coroutine, since Litestar calls
+    a plain function in a thread, which the page then waits for.
     """
     query = request.scope["query_string"]
     if query and not request.route_handler.opt.get(TAKES_PARAMETERS, False):

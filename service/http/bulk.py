@@ -24,7 +24,7 @@ from service.http.metrics import Meter
 from service.http.negotiation import JSON
 from service.http.operation.limits import largest_body
 from service.http.operation.settings import DEFAULTS, Settings
-from service.http.problems import BODY_TOO_LARGE, METHOD_NOT_ALLOWED, Trouble, refused
+from service.http.problems import BODY_TOO_LARGE, METHOD_NOT_ALLOWED, UNAVAILABLE, Trouble, refused
 from service.http.wire import (
     App,
     Gone,
@@ -34,6 +34,7 @@ from service.http.wire import (
     answer_and_part,
     answer_empty,
     answer_trouble,
+    hold,
     read_body,
 )
 
@@ -72,7 +73,7 @@ def bulk_endpoint(
         except Refusal as refusal:
             await answer_trouble(scope, send, refused(refusal, (versioned,)))
         except Trouble as trouble:
-            if trouble.kind is BODY_TOO_LARGE and call.gone is None:
+            if trouble.kind in {BODY_TOO_LARGE, UNAVAILABLE} and call.gone is None:  # before the whole body was read
                 await answer_and_part(scope, receive, send, trouble)
             else:
                 await answer_trouble(scope, send, trouble)
@@ -135,11 +136,12 @@ class _Call:
             Refusal: with the faults of the query and those of the whole body.
         """
         largest = self._settings.largest_bulk_body
-        body = await read_body(self._receive, said.declared, largest, _FEWER)
+        body = await read_body(self._scope, self._receive, said.declared, largest, _FEWER)
         self.gone = asyncio.ensure_future(self._receive())  # nothing more comes but that the caller leaves
         try:
             if said.packed:
-                body = await gunzip(body, largest, _FEWER)
+                packed = len(body)
+                body = await gunzip(body, largest, _FEWER, lambda size: hold(self._scope, packed + size))
             items = items_of(said.media, body, calculation, wishes, self._settings.most_items)
             async for _ in self._pieces(b"" for _ in items.look()):
                 pass

@@ -20,6 +20,10 @@ from service.http.operation.settings import DEFAULTS
 MOST_ITEMS: Final = DEFAULTS.most_items
 _MANY_COMMAS: Final = 500_000
 """A body with more is counted item by item before it is taken apart: it may hold millions."""
+_MOST_COMMAS: Final = 3_000_000
+"""A body with more is not taken apart at all: of 32 MiB that is one in eleven bytes, and no sound item has so many."""
+_LONGEST: Final = 4 << 20
+"""Bytes of an item that is passed over in counting."""
 _LARGE: Final = 1 << 20
 """Bytes of a body above which what is wrong around the items is told shortly: it may hold millions of members."""
 _SLICE: Final = 1 << 14
@@ -89,10 +93,13 @@ class JsonItems:
         yield
         body = self._body
         try:
+            commas = body.count(b",")
+            if commas > _MOST_COMMAS:
+                raise too_many(f"there are {commas} commas", _MANY, _MOST_COMMAS)
             items = _OUTER(body).items
             self._only(items)
             yield
-            if body.count(b",") > _MANY_COMMAS and holds_more(items, self._most):
+            if commas > _MANY_COMMAS and holds_more(items, self._most):
                 raise too_many(f"there are more than {self._most} items", _MANY, self._most)
             self._items = _INNER(items)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError) as error:
@@ -137,14 +144,18 @@ def holds_more(items: msgspec.Raw, most: int) -> bool:
         most: items there may be.
 
     Raises:
-        RecursionError: an item nests too deeply to be passed over.
+        Refusal: an item is too large to be passed over.
+        RecursionError: one nests too deeply for that.
     """
     body = bytes(items)
     at = body.index(b"[") + 1
-    for _ in range(most):
-        found = _ITEM.match(body, at)
+    for index in range(most):
+        found = _ITEM.match(body, at, at + _LONGEST)
         if found is None:
-            raise RecursionError
+            if len(body) - at <= _LONGEST:
+                raise RecursionError
+            detail = f"the item nests deeply, or has more than {_LONGEST >> 20} MiB"
+            raise Refusal(400, [Fault("too-many", detail, "send it in a request of its own", f"/items/{index}")])
         if found[1] == b"]":
             return False
         at = found.end()

@@ -23,6 +23,7 @@ from service.http.problems import (
     INTERNAL,
     METHOD_NOT_ALLOWED,
     NOT_ACCEPTABLE,
+    UNAVAILABLE,
     UNSUPPORTED_MEDIA_TYPE,
     Trouble,
     refused,
@@ -53,7 +54,9 @@ is kept of each, 16 MB at most."""
 LARGEST_KEPT: Final = 2048
 """Bytes of the largest request whose answer is kept."""
 FORMS_KEPT: Final = 64
-"""Pictures and pages kept: a page may be looked at many times, and has tens of kilobytes."""
+"""Pictures and pages kept: tens of kilobytes each, with the request they belong to."""
+LARGEST_DRAWN: Final = 8192
+"""Bytes of the largest request whose picture or page is kept."""
 ACCEPT_MEND: Final = "Leave it out, or put format=json into the address."
 ASK: Final = "Send the request as JSON with POST; /docs shows how."
 
@@ -89,7 +92,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
                 raise Trouble(METHOD_NOT_ALLOWED, f"{method[:20]} is not known here. {ASK}", headers=ALLOW)
             wishes, faults = read_wishes(scope["query_string"], other_form)
             declared, other = _check_headers(scope["headers"], wishes, faults, form)
-            body = await read_body(receive, declared, largest)
+            body = await read_body(scope, receive, declared, largest)
             if other is not None or len(body) > LONG:
                 document, seconds = await beside(timed, _answered, calculation, body, wishes, faults, other)
             else:
@@ -102,7 +105,7 @@ def endpoint(calculation: Calculation[Any, Any], data_version: str, meter: Meter
         except Refusal as refusal:
             await answer_trouble(scope, send, refused(refusal, versioned))
         except Trouble as trouble:
-            if trouble.kind is BODY_TOO_LARGE:
+            if trouble.kind in {BODY_TOO_LARGE, UNAVAILABLE}:  # before the whole body was read
                 await answer_and_part(scope, receive, send, trouble)
             else:
                 await answer_trouble(scope, send, trouble)
@@ -188,7 +191,7 @@ def _answered(
     if faults:
         raise _refused_with(faults, calculation, body)
     if other is not None:
-        return kept_form(calculation, body, wishes, other)
+        return (kept_form if len(body) <= LARGEST_DRAWN else _form)(calculation, body, wishes, other)
     if wishes.explain or len(body) > LARGEST_KEPT:
         return _document(calculation, body, wishes)
     return kept_document(calculation, body, wishes)
@@ -203,8 +206,7 @@ def _document(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes) -
     return renderer(wishes.units, wishes.digits)(calculation.run(body, explain=wishes.explain))
 
 
-@lru_cache(maxsize=FORMS_KEPT)
-def kept_form(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
+def _form(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, form: Form) -> bytes:
     """The answer in another form, which takes tens of milliseconds.
 
     Args:
@@ -219,6 +221,8 @@ def kept_form(calculation: Calculation[Any, Any], body: bytes, wishes: Wishes, f
     return form.write(json.decode(_document(calculation, body, wishes)))
 
 
+kept_form: Final = lru_cache(maxsize=FORMS_KEPT)(_form)
+"""Pictures and pages are looked at again and again."""
 kept_document: Final = lru_cache(maxsize=KEPT)(_document)
 """An answer follows from these alone: the same request gets the same bytes, reckoned or kept."""
 

@@ -8,7 +8,7 @@ takes_gzip    whether Accept-Encoding likes it
 import asyncio
 import io
 import zlib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from service.calculations.shared.faults import Fault, Refusal
@@ -30,13 +30,14 @@ _BLOCK: Final = 1 << 14
 """Bytes packed at a time, always the same, so that the same answer has the same bytes."""
 
 
-async def gunzip(packed: bytes, limit: int, mend: str) -> bytes:
+async def gunzip(packed: bytes, limit: int, mend: str, hold: Callable[[int], None] = lambda _: None) -> bytes:
     """What was packed, of one part or several.
 
     Args:
         packed: the body as it was sent.
         limit: bytes taken at most.
         mend: what to do where there are more.
+        hold: is told how many bytes there are so far, and may refuse to hold them.
 
     Raises:
         Trouble: 413, as soon as it is known to hold more.
@@ -64,6 +65,7 @@ async def gunzip(packed: bytes, limit: int, mend: str) -> bytes:
                 if found.tell() > limit:
                     detail = f"At most {limit} bytes ({limit >> 20} MiB) are taken, unpacked. {mend}"
                     raise Trouble(BODY_TOO_LARGE, detail)
+                hold(found.tell())
                 data = part.unused_data if part.eof else part.unconsumed_tail
                 await asyncio.sleep(0)
     except zlib.error:

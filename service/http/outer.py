@@ -17,13 +17,26 @@ from service.http.metrics import IN_FLIGHT, UNANSWERED, Metrics
 from service.http.operation.guard import HEALTH, Guard, Headers, Origins, Seen, privately
 from service.http.operation.log_lines import Lines, Served
 from service.http.operation.readiness import PROCESS
+from service.http.operation.room import Room
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.operation.trace import TRACE, TRACEPARENT, trace_id
 from service.http.operation.watch import Watch
 from service.http.problems import REQUEST_TIMEOUT, RETRY, UNAVAILABLE, Trouble
 from service.http.value_query import wants_inline
 from service.http.values import refuse_value
-from service.http.wire import CLOSE, PROBLEM, REQUEST, App, BodyWaited, Message, Receive, Scope, Send, answer_trouble
+from service.http.wire import (
+    CLOSE,
+    PROBLEM,
+    REQUEST,
+    ROOM,
+    App,
+    BodyWaited,
+    Message,
+    Receive,
+    Scope,
+    Send,
+    answer_trouble,
+)
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
@@ -76,7 +89,8 @@ class Outer:
         self._lines = lines
         self._prefix = secrets.token_hex(6).encode()
         self._numbers = count(1)
-        self._guard = Guard(settings)
+        self._room = Room(settings)
+        self._guard = Guard(settings, self._room)
         self._origins = Origins(settings)
         self._every: Headers = (ANY_ORIGIN, *ALL) if self._origins.any else ALL
         self._watch = Watch(settings.request_seconds)
@@ -126,6 +140,7 @@ class Outer:
                 await self._cut_off(scope, sender, late=running.late, body_waited=isinstance(cut, BodyWaited))
         finally:
             self._watch.leave(running)
+            self._room.leave(scope)
             metrics.whole[IN_FLIGHT] -= 1
             if meter is None:
                 meter = metrics.page(scope.get("path_template"))
@@ -134,11 +149,13 @@ class Outer:
             if kind is not None:
                 metrics.problem(kind)
             if self._lines is not None:
-                trace = scope.get(TRACE)
-                self._lines.add(Served(method, meter.template, status, seconds, size, identifier, trace, kind))
+                self._lines.add(
+                    Served(method, meter.template, status, seconds, size, identifier, scope.get(TRACE), kind)
+                )
 
     def _admitted(self, scope: Scope) -> Seen:
         """Look at a request before it is read."""
+        scope[ROOM] = self._room
         path: str = scope["path"]
         if self._metrics.whole[IN_FLIGHT] >= self._most and not path.startswith(HEALTH):
             return Seen(Trouble(UNAVAILABLE, UNAVAILABLE.example, headers=RETRY), (), keyed=False)

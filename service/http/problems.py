@@ -140,8 +140,8 @@ TOO_MANY_REQUESTS: Final = ProblemKind(
     "too-many-requests",
     429,
     "More was asked than is allowed",
-    "One caller asked more often than the service allows, so that others get their turn. The header RateLimit tells "
-    "how many requests are left, Retry-After when the next is served.",
+    "One caller asked more often, or for more at once, than the service allows, so that others get their turn. The "
+    "header RateLimit tells how many requests are left, Retry-After when the next is served.",
     "Wait as many seconds as Retry-After says. To ask much, send many items in one request to /v1/bulk: it counts "
     "once.",
     "More was asked from your address than is allowed. Wait 3 s, and ask for many items at once with /v1/bulk.",

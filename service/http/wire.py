@@ -17,6 +17,10 @@ PROBLEM: Final = "lyestock.problem"
 """Where a scope holds the name of the kind of problem it was answered with."""
 REQUEST: Final = "lyestock.request"
 """Where a scope holds the request id."""
+ROOM: Final = "lyestock.room"
+"""Where a scope holds what counts the bytes that are held for all requests; nothing counts where it is not set."""
+SMALL: Final = 1 << 16
+"""Bytes of a body that are held without being counted."""
 BODY_LIMIT: Final = 1 << 20
 """Bytes a request may hold."""
 FEWER: Final = "Send one request for each calculation."
@@ -36,17 +40,20 @@ class BodyWaited(asyncio.CancelledError):
     """The request was cut off while its body was waited for."""
 
 
-async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, mend: str = FEWER) -> bytes:
+async def read_body(
+    scope: Scope, receive: Receive, declared: bytes, limit: int = BODY_LIMIT, mend: str = FEWER
+) -> bytes:
     """The whole body.
 
     Args:
+        scope: the request.
         receive: channel of the request.
         declared: value of Content-Length, empty where the body comes in chunks.
         limit: bytes taken at most.
         mend: what to do where there are more.
 
     Raises:
-        Trouble: 413, as soon as the body is known to be too large.
+        Trouble: 413, as soon as the body is known to be too large; 503, where there is no room for it.
         Gone: the caller left.
         BodyWaited: it was not complete in the time there is.
     """
@@ -66,9 +73,24 @@ async def read_body(receive: Receive, declared: bytes, limit: int = BODY_LIMIT, 
         size += len(chunk)
         if size > limit:
             raise _too_large(limit, mend)
+        hold(scope, size)
         chunks.append(chunk)
         if not message.get("more_body", False):
             return chunks[0] if len(chunks) == 1 else b"".join(chunks)
+
+
+def hold(scope: Scope, size: int) -> None:
+    """Count the bytes that are held of a large body.
+
+    Args:
+        scope: the request.
+        size: bytes, with those before.
+
+    Raises:
+        Trouble: 503, where there is no room for them.
+    """
+    if size > SMALL and ROOM in scope:
+        scope[ROOM].hold(scope, size)
 
 
 def _too_large(limit: int, mend: str) -> Trouble:

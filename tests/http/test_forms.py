@@ -12,7 +12,7 @@ import pytest
 from service.http.answer_pictures import mixing_picture
 from service.http.app import create_app
 from service.http.drawing import draw
-from service.http.endpoint import kept_form
+from service.http.endpoint import LARGEST_DRAWN, kept_form
 from service.http.forms import FORMS
 from service.http.wall_pages import batch_sheet_page, production_plan_page
 from tests.asgi import Caller
@@ -148,6 +148,17 @@ def test_a_picture_is_the_same_each_time_and_asks_no_other_host(call: Caller, na
     assert b"<!DOCTYPE" not in first
     assert b"<script" not in first
     assert re.findall(rb"(?:href|src)=\"(?!#)([^\"]*)", first) == []
+
+
+def test_a_form_of_a_large_request_is_not_kept_with_it(call: Caller) -> None:
+    """Sixty-four requests of 32 MiB would be held for ever."""
+    body = _example("stock-mixing", next(example for name, example in CASES if name == "stock-mixing"))
+    before = kept_form.cache_info().currsize
+    large = _ask(call, "stock-mixing", body + b" " * LARGEST_DRAWN, "?format=svg").body
+    assert kept_form.cache_info().currsize == before
+    kept_form.cache_clear()
+    assert _ask(call, "stock-mixing", body, "?format=svg").body == large
+    assert kept_form.cache_info().currsize == 1
 
 
 class _Read(HTMLParser):

@@ -23,14 +23,14 @@ PATIENCE: Final = 10.0
 
 
 async def ask(
-    app: App, path: str, body: bytes, query: str = "", media: bytes = b"application/json"
+    app: App, path: str, body: bytes, query: str = "", media: bytes = b"application/json", method: str = "POST"
 ) -> tuple[int, bytes]:
     sent: list[Message] = []
 
     async def send(message: Message) -> None:
         sent.append(message)
 
-    scope = scope_of(path, query)
+    scope = scope_of(path, query, method=method)
     scope["headers"] = [(b"content-type", media), (b"content-length", b"%d" % len(body))]
     await app(scope, once(body), send)
     return int(sent[0]["status"]), b"".join(one["body"] for one in sent[1:])
@@ -50,15 +50,15 @@ def held(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
     return going_on
 
 
-def hold(monkeypatch: pytest.MonkeyPatch, wait: Callable[[], object]) -> None:
-    saponification = calculations()["saponification"]
-    calculate = saponification.calculate
+def hold(monkeypatch: pytest.MonkeyPatch, wait: Callable[[], object], name: str = "saponification") -> None:
+    held = calculations()[name]
+    calculate = held.calculate
 
     def slow(*given: Any) -> Any:
         wait()
         return calculate(*given)
 
-    monkeypatch.setattr(saponification, "calculate", slow)
+    monkeypatch.setattr(held, "calculate", slow)
 
 
 @pytest.mark.parametrize(
@@ -86,6 +86,30 @@ def test_a_long_calculation_keeps_nobody_waiting(
     status, answer = asyncio.run(asyncio.wait_for(both(), PATIENCE / 2))
     assert status == 200
     assert answer
+
+
+def test_pictures_keep_no_page_waiting(app: App, monkeypatch: pytest.MonkeyPatch) -> None:
+    going_on = threading.Event()
+    hold(monkeypatch, lambda: going_on.wait(PATIENCE), "stock-mixing")
+    (example, *_) = calculations()["stock-mixing"].examples
+    body = json.dumps(example.request).encode()
+
+    async def play() -> list[int]:
+        pictures = [
+            asyncio.ensure_future(ask(app, "/v1/stock-mixing", body + b" " * at, "format=svg")) for at in range(40)
+        ]
+        await asyncio.sleep(0.05)
+        for path in ("/health/live", "/metrics", "/v1/fats", "/problems"):
+            status, _ = await ask(app, path, b"", method="GET")
+            assert status == 200
+        assert not any(one.done() for one in pictures)
+        for one in pictures[1:]:
+            one.cancel()
+        going_on.set()
+        status, _ = await pictures[0]
+        return [status]
+
+    assert asyncio.run(asyncio.wait_for(play(), PATIENCE / 2)) == [200]
 
 
 def test_a_long_calculation_answers_as_a_short_one(app: App) -> None:

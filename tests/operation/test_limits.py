@@ -1,12 +1,14 @@
 """Limits: of size, of time and of how many at once, each refused with a problem that says so."""
 
 import asyncio
+import gzip
 import json
 from collections.abc import Awaitable, Callable
 
 import pytest
 
 from service.http.app import create_app
+from service.http.operation.keys import new_key
 from service.http.operation.settings import Settings
 from service.http.wire import App, Message, Receive
 from tests.asgi import Caller, once, scope_of
@@ -48,10 +50,17 @@ def test_sizes_of_bodies_may_be_set_lower() -> None:
 class Exchange:
     """One request whose body comes, and whose answer is read, as a test wants it."""
 
-    def __init__(self, app: App, path: str, method: str = "POST", length: str = "10") -> None:
+    def __init__(
+        self,
+        app: App,
+        path: str,
+        method: str = "POST",
+        length: str = "10",
+        headers: tuple[tuple[bytes, bytes], ...] = (),
+    ) -> None:
         self.sent: list[Message] = []
         self._app = app
-        self._scope = scope_of(path, "", (b"content-length", length.encode()), method=method)
+        self._scope = scope_of(path, "", (b"content-length", length.encode()), *headers, method=method)
 
     async def run(self, receive: Receive, hold: Callable[[], Awaitable[None]] | None = None) -> None:
         async def send(message: Message) -> None:
@@ -161,3 +170,81 @@ def test_more_than_can_be_served_at_once_are_told_to_come_back_and_health_still_
 def test_docs_can_be_switched_off() -> None:
     call = Caller(create_app(settings=Settings(docs=False)))
     assert "switched off" in call("GET", "/docs").detail(404)
+
+
+def exchange_of(app: App, body: bytes, received: asyncio.Event, going_on: asyncio.Event) -> "asyncio.Task[Exchange]":
+    """A caller that sends all of its body but for the last byte, and that one when it is told to."""
+    exchange = Exchange(app, "/v1/production-plan", length=str(len(body)))
+    left = [(body[-1:], False), (body[:-1], True)]
+
+    async def receive() -> Message:
+        if len(left) == 1:
+            received.set()
+            await going_on.wait()
+        if not left:
+            await asyncio.Event().wait()
+        part, more = left.pop()
+        return {"type": "http.request", "body": part, "more_body": more}
+
+    async def run() -> Exchange:
+        await exchange.run(receive)
+        return exchange
+
+    return asyncio.ensure_future(run())
+
+
+def test_large_bodies_share_the_room_there_is_and_give_it_back() -> None:
+    app = create_app(settings=Settings(bodies_together=1 << 20))
+    body = b" " * 700_000
+
+    async def play() -> tuple[Exchange, Exchange, Exchange, Exchange]:
+        going_on, received = asyncio.Event(), asyncio.Event()
+        first = exchange_of(app, body, received, going_on)
+        await received.wait()
+        crowded, small = Exchange(app, "/v1/production-plan"), Exchange(app, "/v1/production-plan")
+        await crowded.run(once(body))
+        await small.run(once(b" " * 60_000))
+        going_on.set()
+        again = Exchange(app, "/v1/production-plan")
+        whole = await first
+        await again.run(once(body))
+        return whole, crowded, small, again
+
+    whole, crowded, small, again = asyncio.run(asyncio.wait_for(play(), 10))
+    assert [whole.status, small.status, again.status] == [400, 400, 400]  # read, and empty
+    assert crowded.status == 503
+    assert crowded.headers[b"retry-after"] == b"1"
+    assert b"Large bodies of other requests take all the room there is" in crowded.sent[1]["body"]
+
+
+def test_what_a_packed_body_unpacks_to_takes_room_too() -> None:
+    call = Caller(create_app(settings=Settings(bodies_together=1 << 20)))
+    headers = [("content-type", "application/json"), ("content-encoding", "gzip")]
+    assert call("POST", "/v1/bulk/concentration", gzip.compress(b" " * 1_000_000), headers).status == 400
+    assert call("POST", "/v1/bulk/concentration", gzip.compress(b" " * 1_100_000), headers).status == 503
+    assert call("POST", "/v1/bulk/concentration", gzip.compress(b" " * 1_000_000), headers).status == 400
+
+
+def test_one_address_does_not_take_all_places() -> None:
+    key, digest = new_key()
+
+    async def play(app: App, *headers: tuple[bytes, bytes]) -> list[int]:
+        going_on = asyncio.Event()
+
+        async def later() -> Message:
+            await going_on.wait()
+            return {"type": "http.request", "body": json.dumps(STRENGTH).encode(), "more_body": False}
+
+        exchanges = [Exchange(app, "/v1/concentration", headers=headers) for _ in range(3)]
+        tasks = [asyncio.ensure_future(one.run(later)) for one in exchanges]
+        await asyncio.sleep(0.01)
+        going_on.set()
+        await asyncio.gather(*tasks)
+        return [one.status for one in exchanges]
+
+    unlocked = create_app(settings=Settings(concurrent_per_address=2))
+    assert asyncio.run(play(unlocked)) == [200, 200, 429]
+    assert asyncio.run(play(unlocked)) == [200, 200, 429]
+    locked = create_app(settings=Settings(concurrent_per_address=2, key_hashes=(digest,)))
+    assert asyncio.run(play(locked, (b"authorization", b"Bearer " + key.encode()))) == [200, 200, 200]
+    assert Settings(public=True).address_concurrent == 64

@@ -30,6 +30,13 @@ MOST_NAMES: Final = 15
 """Members that a message lists; a strength has as many."""
 MOST_PARTS: Final = 50_000
 """Lists and objects of a body at which the slow way stops: the largest request there can be has about ten thousand."""
+MOST_ENTRIES: Final = 500_000
+"""Commas of a body, and so members and entries, beyond which it is not read: the plan of ten thousand order lines and a
+thousand recipes has some two hundred thousand."""
+_SIEVED: Final = 1 << 16
+"""Bytes of a body below which what it holds cannot take long to read."""
+_STEP: Final = 200
+"""Digits of which a number of twice as many has a whole step."""
 EXACT_IN_FLOATS: Final = 2.0**53
 """Below it every whole number is a float."""
 CAUSTIC: Final = re.compile(
@@ -46,6 +53,8 @@ def decoder(kind: type[T]) -> Callable[[bytes], T]:
     def decode(body: bytes) -> T:
         if body.startswith(BYTE_ORDER_MARK):  # many programs under Windows write one
             body = body[len(BYTE_ORDER_MARK) :]
+        if len(body) > _SIEVED:
+            _refuse_overfull(body)
         try:
             request = fast(body)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError):
@@ -57,6 +66,23 @@ def decoder(kind: type[T]) -> Callable[[bytes], T]:
         return request
 
     return decode
+
+
+def _refuse_overfull(body: bytes) -> None:
+    """Refuse a body that would take long to read, whatever is right or wrong about it.
+
+    Raises:
+        Refusal: it holds more than any request, or digits upon digits, whose reading takes the square of their number.
+    """
+    entries = body.count(b",")
+    if entries > MOST_ENTRIES:
+        detail = f"the body holds {entries} members and entries, and at most {MOST_ENTRIES} are read"
+        raise Refusal(400, [Fault("too-many", detail, "send less at once", "")])
+    for start in range(0, len(body), _STEP):
+        if body[start : start + _STEP].isdigit():
+            at = len(body[:start].rstrip(b"0123456789"))
+            detail = f"at byte {at + 1} begins a number of more than {_STEP} digits"
+            raise Refusal(400, [Fault("too-long", detail, "write it shorter: 3.5e10", "")])
 
 
 def _read_slowly(body: bytes, kind: type[T], shape: inspect.Type) -> T:

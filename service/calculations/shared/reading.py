@@ -124,11 +124,11 @@ class Given:
                 "give its value and unit alone",
             )
         if names not in _FORMS:
-            unknown = sorted(names - _MEMBERS)
-            if unknown:
+            unknown = min((name for name in names if name not in _MEMBERS), default=None)
+            if unknown is not None:
                 raise Faulty(
                     "unknown-member",
-                    f"a {cls.kind.name} has no member {quoted(unknown[0])}{near(unknown[0], _MEMBERS)}",
+                    f"a {cls.kind.name} has no member {quoted(unknown)}{near(unknown, _MEMBERS)}",
                     f'write {{"value": ..., "unit": "{cls.kind.metric.symbol}"}}',
                 )
             raise Faulty(

@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 
 from service.http.operation.keys import Keys, shown_key
 from service.http.operation.rates import Rates, household
+from service.http.operation.room import Room
 from service.http.operation.settings import Settings
 from service.http.problems import ADDRESS_TOO_LONG, PAGES, TOO_MANY_REQUESTS, UNAUTHORIZED, Trouble
 from service.http.tags import CACHE_CONTROL
@@ -42,13 +43,14 @@ class Guard:
         watches: whether it has something to look at in every request; else only in those with a query.
     """
 
-    def __init__(self, settings: Settings) -> None:
+    def __init__(self, settings: Settings, room: Room) -> None:
+        self._room = room
         self._keys = Keys(settings.key_hashes)
         address_rate, key_rate = settings.address_rate, settings.rate_per_key
         self._by_address = None if address_rate is None else Rates("address", address_rate)
         self._by_key = None if key_rate is None else Rates("key", key_rate)
         self._longest = settings.longest_address
-        self.watches = bool(len(self._keys) or self._by_address)
+        self.watches = bool(len(self._keys) or self._by_address or settings.address_concurrent)
 
     def look(self, scope: Scope) -> Seen:
         """Look at a request, and take its key out of its query, so that nothing behind sees it."""
@@ -61,16 +63,18 @@ class Guard:
             return Seen(None, (), keyed)
         rates = self._by_address if place is None else self._by_key
         headers: Headers = ()
+        client = scope.get("client")
+        who = household(client[0] if client else "") if place is None else str(place)
         if rates is not None:
-            client = scope.get("client")
-            who = household(client[0] if client else "") if place is None else str(place)
             taken = rates.take(who, monotonic())
             headers = rates.told(taken)
             if taken.wait:
                 return Seen(_too_many(headers, keyed=place is not None), (), keyed)
-        if place is None and len(self._keys) and not _is_open(path) and scope["method"] != "OPTIONS":
+        if place is not None:
+            return Seen(None, headers, keyed)
+        if len(self._keys) and not _is_open(path) and scope["method"] != "OPTIONS":
             return Seen(_unauthorized(keyed=keyed), headers, keyed)
-        return Seen(None, headers, keyed)
+        return Seen(self._room.enter(scope, who), headers, keyed)
 
     def too_long(self, scope: Scope) -> Trouble | None:
         """What is wrong with an address that is too long."""

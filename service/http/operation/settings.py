@@ -11,6 +11,10 @@ PUBLIC_RATE: Final = 1200
 four hundred cells, each asked three times."""
 
 Texts = tuple[str, ...]
+PUBLIC_CONCURRENT: Final = 64
+"""Requests of one address at once where the service is public and nothing else is set: so that nobody takes all places,
+and a sheet that asks for all its cells at once is served."""
+Count = Annotated[int, Meta(ge=1, le=100_000)]
 Rate = Annotated[int, Meta(ge=1, le=1_000_000)]
 
 
@@ -83,6 +87,22 @@ class Settings(Struct, frozen=True, kw_only=True):
     most_concurrent: Annotated[
         int, Meta(ge=1, le=100_000, description="Requests that a worker serves at once; more are refused with 503.")
     ] = 256
+    concurrent_per_address: Annotated[
+        Count | None,
+        Meta(
+            description="Requests of one address without a key that a worker serves at once; more are refused with "
+            f"429. Without it: no limit, or {PUBLIC_CONCURRENT} where it is public.",
+        ),
+    ] = None
+    bodies_together: Annotated[
+        int,
+        Meta(
+            ge=1 << 20,
+            le=1 << 40,
+            description="Bytes that a worker holds of bodies of more than 64 KiB, all together; more are refused with "
+            "503.",
+        ),
+    ] = 256 << 20
     rate_per_address: Annotated[
         Rate | None,
         Meta(
@@ -108,6 +128,12 @@ class Settings(Struct, frozen=True, kw_only=True):
     def address_rate(self) -> int | None:
         """Requests a minute of one address: as set, or what is due where it is public."""
         return PUBLIC_RATE if self.rate_per_address is None and self.public else self.rate_per_address
+
+    @property
+    def address_concurrent(self) -> int | None:
+        """Requests of one address at once: as set, or what is due where it is public."""
+        one = self.concurrent_per_address
+        return PUBLIC_CONCURRENT if one is None and self.public else one
 
     @property
     def any_origin(self) -> bool:

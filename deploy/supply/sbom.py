@@ -1,7 +1,7 @@
 """Lists the parts of what is deployed (SBOM), as CycloneDX JSON.
 
-`python -m deploy.supply.sbom ENVIRONMENT FILE` asks cyclonedx-py for what is installed in an environment and completes it
-by what that cannot know: the version of the service, and the scripts from npm that a package of Python carries. The
+`python -m deploy.supply.sbom ENVIRONMENT FILE` asks cyclonedx-py for what is installed in an environment, and completes
+it by what that cannot know: the version of the service, and the scripts from npm that a package of Python carries. The
 same environment gives the same bytes: there is neither a time nor a random number in it.
 """
 

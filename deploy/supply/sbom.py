@@ -33,6 +33,7 @@ def made(environment: Path) -> dict[str, Any]:
     """
     words = ["environment", str(environment), "--pyproject", "pyproject.toml", "--mc-type", "application"]
     words += ["--output-reproducible", "--spec-version", VERSION.to_version(), "--output-format", "JSON"]
+    words += ["--no-validate"]  # it is validated when it is complete
     # Run by its module, so that it is found wherever the environment of the tools lies.
     run = [sys.executable, "-m", "cyclonedx_py", *words]
     told: dict[str, Any] = json.loads(subprocess.run(run, cwd=ROOT, check=True, capture_output=True).stdout)  # noqa: S603

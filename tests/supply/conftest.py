@@ -51,11 +51,21 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
 def core(built: Built, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An environment that holds the wheel and the locked packages without those of pictures."""
     folder = tmp_path_factory.mktemp("core") / "environment"
-    python = str(tools())
+    python = tools()
     subprocess.run([python, "-m", "venv", "--without-pip", folder], check=True, timeout=60)
-    pip = [python, "-m", "pip", "--python", folder / "bin/python", "install", "--quiet", "--no-deps", "--no-compile"]
-    lock = ROOT / "deploy/local/requirements-core.txt"
-    for words in (["--require-hashes", "--requirement", lock], ["--no-index", built.wheel]):
+    pip = [
+        python,
+        "-m",
+        "pip",
+        "--python",
+        str(folder / "bin/python"),
+        "install",
+        "--quiet",
+        "--no-deps",
+        "--no-compile",
+    ]
+    lock = str(ROOT / "deploy/local/requirements-core.txt")
+    for words in (["--require-hashes", "--requirement", lock], ["--no-index", str(built.wheel)]):
         done = subprocess.run([*pip, *words], capture_output=True, text=True, check=False, timeout=200)
         assert done.returncode == 0, done.stderr
     return folder

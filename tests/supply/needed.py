@@ -10,7 +10,7 @@ ROOT: Final = Path(__file__).resolve().parents[2]
 TOOLS: Final = ROOT / ".venv-supply/bin/python"
 
 
-def tools() -> Path:
+def tools() -> str:
     """The Python of the environment .venv-supply; where it is missing or old, the test that asks is skipped."""
     installed = ROOT / ".venv-supply/installed.txt"
     lock = ROOT / "deploy/supply/requirements.txt"
@@ -19,4 +19,4 @@ def tools() -> Path:
         if os.environ.get("SUPPLY_TESTS") == "must":
             pytest.fail(told)
         pytest.skip(told)
-    return TOOLS
+    return str(TOOLS)

@@ -1,4 +1,4 @@
-"""The audit against sources of our own, which answer as OSV and npm's registry do, know something, nothing, or are away.
+"""The audit, against sources of our own that answer as OSV and npm's registry do: with data, without, or not at all.
 
 Forms of the answers: the schema of OSV 1.x, and what npm's bulk endpoint of advisories returns (both from memory, and
 read by the real pip-audit and npm, which refuse others).

@@ -17,7 +17,7 @@ def check(environment: Path, judged: str, folder: Path) -> subprocess.CompletedP
     """Compare the committed list with an environment, by these judgements."""
     file = folder / "judged.toml"
     file.write_text(judged, encoding="utf-8")
-    words = ["-m", "deploy.supply.licences", environment, "--check", "--judged", file]
+    words = ["-m", "deploy.supply.licences", str(environment), "--check", "--judged", str(file)]
     return subprocess.run([tools(), *words], cwd=ROOT, capture_output=True, text=True, check=False, timeout=60)
 
 

@@ -1,4 +1,4 @@
-"""The locks say exactly what deployment installs: versions that fit pyproject.toml, hashes, nothing missing or too much."""
+"""The locks say exactly what deployment installs: versions that fit pyproject.toml, hashes, all that is needed."""
 
 import json
 import subprocess
@@ -113,7 +113,7 @@ def test_lock_is_complete(kind: str, lock: Path, request: pytest.FixtureRequest)
     assert told["failed"] == {}
     sources = (ROOT / "service").rglob("*.py")
     assert told["modules"] == sorted(".".join(one.relative_to(ROOT).with_suffix("").parts) for one in sources)
-    installed = {canonicalize_name(name): one for name, one in told["installed"].items()}
+    installed: dict[str, Any] = {str(canonicalize_name(name)): one for name, one in told["installed"].items()}
     locked = {name: pin.version for name, pin in active(lock).items()}
     assert {name: version for name, (version, _) in installed.items() if name != "lyestock"} == locked
     assert set(told["imported"]) == set(told["installed"]), "every package brings something to import"

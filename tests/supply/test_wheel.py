@@ -42,7 +42,7 @@ def source_files() -> set[str]:
 
 def build(copy: Path, out: Path) -> None:
     """Build wheel and source distribution of a copy of the sources."""
-    words = ["-m", "build", "--no-isolation", "--outdir", out, copy]
+    words = ["-m", "build", "--no-isolation", "--outdir", str(out), str(copy)]
     done = subprocess.run([tools(), *words], capture_output=True, text=True, check=False, timeout=120)
     assert done.returncode == 0, done.stderr
 
@@ -144,7 +144,8 @@ def run(environment: Path, folder: Path, *more: str, given: str = "") -> str:
 def ask(address: str, body: object = None, accept: str = "*/*") -> tuple[int, bytes]:
     """Status and body of an answer."""
     data = None if body is None else json.dumps(body).encode()
-    request = urllib.request.Request(address, data, {"Content-Type": "application/json", "Accept": accept})
+    headers = {"Content-Type": "application/json", "Accept": accept}
+    request = urllib.request.Request(address, data, headers)  # noqa: S310 - own address
     try:
         with ASK.open(request, timeout=PATIENCE) as reply:
             return reply.status, reply.read()

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from inspect import cleandoc
 from typing import Any, Final
 
 import msgspec
@@ -64,7 +65,7 @@ def operation(
         "description": calculation.description,
         "parameters": [parameter_reference(name) for name in _parameters(calculation.name)],
         "requestBody": {
-            "description": (calculation.request.__doc__ or "").strip(),
+            "description": cleandoc(calculation.request.__doc__ or ""),
             "required": True,
             "content": {JSON: {"schema": request, "examples": _requests(calculation)}},
         },

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from inspect import cleandoc
 from typing import Final
 
 from service.calculations.shared import units
@@ -79,7 +80,7 @@ def given_quantity(given: type[Given]) -> Schema:
     scale = "" if unit.symbol == "1" else f" {unit.symbol}"
     return {
         "title": given.__name__,
-        "description": f"{(given.__doc__ or '').strip()} Taken from {_written(unit.from_si(low))}{scale} "
+        "description": f"{cleandoc(given.__doc__ or '')} Taken from {_written(unit.from_si(low))}{scale} "
         f"to {_written(unit.from_si(high))}{scale}.",
         "oneOf": [_as_text(given, example), *([_as_number(given)] if given.plain_number else []), *_as_objects(given)],
         "examples": [example, *([0.05] if given.plain_number and high <= 1 and low <= 0.05 else [])],
@@ -183,7 +184,7 @@ def told_quantity(told: type[Told]) -> Schema:
     number = {"type": "number", "description": "The number, in `unit`."}
     return {
         "title": told.__name__,
-        "description": f"{(told.__doc__ or '').strip()} Where it is uncertain, `low` and `high` are the ends of its "
+        "description": f"{cleandoc(told.__doc__ or '')} Where it is uncertain, `low` and `high` are the ends of its "
         "95 % interval.",
         "type": "object",
         "properties": {
@@ -206,7 +207,7 @@ def worked() -> Schema:
     """The component of a number in a step."""
     return {
         "title": "Worked",
-        "description": (Worked.__doc__ or "").strip(),
+        "description": cleandoc(Worked.__doc__ or ""),
         "type": "object",
         "properties": {
             "value": {"type": "number", "description": "The number, in `unit`."},

@@ -124,7 +124,9 @@ def test_a_slow_reader_who_reads_on_is_served_to_the_end() -> None:
     async def slow() -> None:
         await asyncio.sleep(0.1)
 
-    exchange = Exchange(create_app(settings=Settings(request_seconds=0.4)), "/v1/bulk/concentration", length=str(len(body)))
+    exchange = Exchange(
+        create_app(settings=Settings(request_seconds=0.4)), "/v1/bulk/concentration", length=str(len(body))
+    )
     asyncio.run(asyncio.wait_for(exchange.run(once(body), slow), 20))
     assert len(exchange.sent) > 4
     assert not exchange.sent[-1]["more_body"]

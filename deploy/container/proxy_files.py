@@ -24,7 +24,7 @@ CHANGES: Final[tuple[tuple[str, str, int | None], ...]] = (
     ("access_log /var/log/nginx/lyestock.log lyestock;", "access_log /dev/stdout lyestock;", 1),
     ("server 127.0.0.1:8765 ", "server lyestock:8765 ", None),
     ("listen 80 default_server;", "listen 8080 default_server;", 1),
-    # Half of the room that its container has for files.
+    # What its container has for files must hold the bodies of requests as well.
     (" max_size=256m ", " max_size=128m ", 1),
 )
 REAL_ADDRESS: Final = f"""\

@@ -82,10 +82,19 @@ def environments() -> dict[str, dict[str, str]]:
     for entry in container("lyestock")["env"]:
         assert entry["valueFrom"]["secretKeyRef"] == {"name": "lyestock-keys", "key": "hashes"}
         cluster[entry["name"]] = _example_hash()
-    lines = ENVIRONMENT.read_text(encoding="utf-8").splitlines()
-    machine = dict(line.split("=", 1) for line in lines if line and not line.startswith("#"))
+    machine = with_key(ENVIRONMENT.read_text(encoding="utf-8"), _example_hash()).splitlines()
     # What a place sets stands over what the image sets.
-    return {"image": image, "compose": image | composed, "kubernetes": image | cluster, "systemd": machine}
+    return {"image": image, "compose": image | composed, "kubernetes": image | cluster, "systemd": _assigned(machine)}
+
+
+def with_key(environment: str, digest: str) -> str:
+    """The file of the unit's settings with the hash of a key, which it needs before it is used."""
+    assert environment.count("LYESTOCK_KEY_HASHES=\n") == 1
+    return environment.replace("LYESTOCK_KEY_HASHES=\n", f"LYESTOCK_KEY_HASHES={digest}\n")
+
+
+def _assigned(lines: list[str]) -> dict[str, str]:
+    return dict(line.split("=", 1) for line in lines if line and not line.startswith("#"))
 
 
 def _example_hash() -> str:

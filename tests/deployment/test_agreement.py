@@ -15,6 +15,7 @@ from service import __version__
 from tests.deployment.manifests import (
     COMPOSE,
     DEPLOY,
+    ENVIRONMENT,
     KUBERNETES,
     NGINX,
     ROOT,
@@ -46,11 +47,30 @@ def test_the_service_takes_the_settings_of(place: str) -> None:
     # read_settings refuses unknown names, values that do not fit, and settings that are at odds.
     settings = _settings(place)
     assert settings.port == 8765
-    if place in ("compose", "kubernetes"):
+    if place != "image":
         assert settings.public
         assert settings.key_hashes
         assert not settings.open_to_all
         assert settings.trusted_proxies
+
+
+@pytest.mark.parametrize("place", ["compose", "kubernetes", "systemd"])
+@pytest.mark.parametrize("hashes", ["", None])
+def test_for_strangers_it_does_not_start_without_keys_of(place: str, hashes: str | None) -> None:
+    reading = pytest.importorskip(READING, reason=WHY)
+    environment = environments()[place]
+    del environment["LYESTOCK_KEY_HASHES"]
+    if hashes is not None:
+        environment["LYESTOCK_KEY_HASHES"] = hashes
+    with pytest.raises(reading.SettingsError, match="no keys are set"):
+        reading.read_settings(environment)
+    assert reading.read_settings({**environment, "LYESTOCK_OPEN_TO_ALL": "true"}).open_to_all
+
+
+def test_no_place_is_shipped_with_a_key() -> None:
+    assert "LYESTOCK_KEY_HASHES=\n" in ENVIRONMENT.read_text(encoding="utf-8")
+    assert compose()["services"]["lyestock"]["environment"]["LYESTOCK_KEY_HASHES"].startswith("${LYESTOCK_KEY_HASHES:?")
+    assert "keys.example.yaml" not in (KUBERNETES / "kustomization.yaml").read_text(encoding="utf-8").split("- ", 1)[1]
 
 
 @pytest.mark.parametrize("place", ["image", "compose", "kubernetes"])

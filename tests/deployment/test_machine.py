@@ -12,7 +12,8 @@ from typing import Final
 
 import pytest
 
-from tests.deployment.manifests import ROOT, UNIT
+from service.http.operation.keys import new_key
+from tests.deployment.manifests import ENVIRONMENT, ROOT, UNIT, with_key
 from tests.deployment.needed import needs
 
 ENGINE: Final = "deploy/container/engine"
@@ -20,6 +21,7 @@ MACHINE: Final = "lyestock-machine"
 BASE: Final = "localhost/lyestock-machine-base"
 IMAGE: Final = "localhost/lyestock-machine"
 RIGHTS: Final = "SYS_ADMIN,SYS_PTRACE,NET_ADMIN"
+KEY, HASH = new_key()
 PATIENCE: Final = 60.0
 """Seconds for the service to be ready on a busy machine."""
 
@@ -27,7 +29,7 @@ ASKING: Final = """
 import http.client, sys
 body = sys.stdin.buffer.read()
 connection = http.client.HTTPConnection("127.0.0.1", 8765, timeout=30)
-headers = {"Accept": sys.argv[2], "Content-Type": "application/json"}
+headers = {"Accept": sys.argv[2], "Content-Type": "application/json", "Authorization": "Bearer " + sys.argv[3]}
 connection.request("POST" if body else "GET", sys.argv[1], body or None, headers)
 answer = connection.getresponse()
 print(answer.status, answer.read().decode())
@@ -48,7 +50,7 @@ def on_machine(*command: str, given: bytes = b"", check: bool = True) -> str:
 
 def ask(path: str, given: bytes = b"", accept: str = "application/json") -> tuple[int, str]:
     """Status and body of an answer; 0 where there is none."""
-    told = on_machine("python3", "-I", "-c", ASKING, path, accept, given=given, check=False)
+    told = on_machine("python3", "-I", "-c", ASKING, path, accept, KEY, given=given, check=False)
     status, _, body = told.partition(" ")
     return int(status or 0), body
 
@@ -74,8 +76,8 @@ def machine(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     _run("deploy/container/try", "--build", patience=300)
     _run("deploy/container/base", BASE, "base-files", "libstdc++6", "python3", "systemd", patience=200)
     folder = tmp_path_factory.mktemp("machine")
-    for name in ("lyestock.service", "lyestock.env"):
-        (folder / name).write_bytes((UNIT.parent / name).read_bytes())
+    (folder / UNIT.name).write_bytes(UNIT.read_bytes())
+    (folder / ENVIRONMENT.name).write_text(with_key(ENVIRONMENT.read_text(encoding="utf-8"), HASH), encoding="utf-8")
     arguments = ["--build-arg", f"BASE={BASE}", "--build-arg", "SERVICE=localhost/lyestock:try", "--tag", IMAGE]
     file = ["--file", "tests/deployment/machine/Dockerfile", str(folder)]
     _run(ENGINE, "build", "--quiet", "--isolation", "chroot", "--pull=never", *arguments, *file, patience=200)

@@ -69,7 +69,7 @@ def test_restarts_and_kills_under_load_lose_no_request(tmp_path: Path) -> None:
         disturber.stop.set()
         disturber.join(120)
         assert service.end() == 0
-        tried_again = sum(", " in line.partition('"upstream_status":"')[2][:12] for line in front.log.splitlines())
+        tried_again = sum(" : " in line.partition('"upstream_status":"')[2][:12] for line in front.log.splitlines())
     print(
         f"\n{tally.total} requests in {time.monotonic() - began:.0f} s, {disturber.rolls} rolling restarts, "
         f"{disturber.kills} workers killed, {tried_again} asked again by the proxy, {len(tally.lost)} lost, "

@@ -159,7 +159,24 @@ def test_a_port_that_is_taken_is_told(tmp_path: Path, workers: int) -> None:
             timeout=PATIENCE,
         )
     assert done.returncode == 1
-    assert "address already in use" in (done.stdout + done.stderr).lower()
+    assert f"port: {HOST} port {port} cannot be listened on (address already in use)" in done.stderr
+    assert "LYESTOCK_PORT" in done.stderr
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_a_host_that_is_none_is_told(tmp_path: Path, workers: int) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "service", "--host", "no-such-host.invalid", "--workers", str(workers)],
+        env=clean_environment({}),
+        cwd=tmp_path,
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+    )
+    assert done.returncode == 1
+    assert "host: 'no-such-host.invalid' is no address that is known here" in done.stderr
+    assert "LYESTOCK_HOST" in done.stderr
 
 
 def client_seen(trusted: tuple[str, ...], peer: str, forwarded: list[str]) -> Any:

@@ -17,6 +17,7 @@ from service.calculations.values.value_registry import values
 from service.http.addresses import BASE
 from service.http.operation.settings import DEFAULTS, Settings
 from service.http.operation.settings_reading import SettingsError, read_settings, table
+from service.http.operation.start_checks import cautions, unresolvable
 from service.http.problems import refused
 from service.reference import ReferenceDataError
 
@@ -180,7 +181,11 @@ def _key() -> int:
 
 def _settings(said: argparse.Namespace) -> int:
     if said.check:
-        _read_settings(said)
+        settings = _read_settings(said)
+        if wrong := unresolvable(settings):
+            raise SettingsError(wrong)
+        for caution in cautions(settings):
+            print(caution, file=sys.stderr)
         print("The settings are good.")
     else:
         print(table(), end="")

@@ -39,6 +39,8 @@ MEDIA: Final = "text/plain; version=0.0.4"
 """The text format of Prometheus; Litestar adds the charset."""
 OTHER: Final = "other"
 """The route of every path that is none."""
+LINE: Final = "line"
+"""The route of what is refused at the line, before the application sees it."""
 UNANSWERED: Final = 0
 """Counted in place of a status where the caller left before the answer."""
 BOUNDS: Final = (0.0001, 0.00025, 0.0005, 0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5)
@@ -119,6 +121,7 @@ class Metrics(Collector):
 
     Attributes:
         what: what runs: `version`, `data_version` and `build`.
+        line: counts of what is refused at the line.
         whole: cells that concern the whole process; that at IN_FLIGHT holds the requests that are being served.
     """
 
@@ -126,6 +129,7 @@ class Metrics(Collector):
         self._calculations = {name: Meter(name, BASE + name) for name in calculations}
         self._pages: dict[str, Meter] = {}
         self._other = Meter(OTHER, OTHER)
+        self.line = Meter(LINE, LINE)
         self._problems = private_cells(len(KINDS))
         self._kinds = {kind: place for place, kind in enumerate(KINDS)}
         self.what = {"version": __version__, "data_version": data_version, "build": build}
@@ -240,6 +244,7 @@ class Metrics(Collector):
         yield from self._calculations.values()
         yield from self._pages.values()
         yield self._other
+        yield self.line
 
 
 def _moved(old: Cells, new: Cells) -> Cells:

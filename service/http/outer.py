@@ -14,6 +14,7 @@ from typing import Final
 
 from service.http.addresses import BASE, VALUES, nothing_at
 from service.http.metrics import IN_FLIGHT, UNANSWERED, Metrics
+from service.http.operation.at_line import AT_LINE, AtLine
 from service.http.operation.guard import HEALTH, Guard, Headers, Origins, Seen, privately
 from service.http.operation.log_lines import Lines, Served
 from service.http.operation.readiness import PROCESS
@@ -40,8 +41,9 @@ from service.http.wire import (
 
 REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 
+_EXPOSED: Final = b"Allow, Data-Version, ETag, Link, RateLimit, RateLimit-Policy, Retry-After, X-Request-Id"
 ALL: Final = (
-    (b"access-control-expose-headers", b"Allow, Data-Version, ETag, Link, RateLimit, Retry-After, X-Request-Id"),
+    (b"access-control-expose-headers", _EXPOSED),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"no-referrer"),
 )
@@ -91,6 +93,7 @@ class Outer:
         self._numbers = count(1)
         self._room = Room(settings)
         self._guard = Guard(settings, self._room)
+        self._at_line = AtLine(settings, self._guard, metrics, lines)
         self._origins = Origins(settings)
         self._every: Headers = (ANY_ORIGIN, *ALL) if self._origins.any else ALL
         self._watch = Watch(settings.request_seconds)
@@ -100,7 +103,7 @@ class Outer:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one request, or the life cycle."""
         if scope["type"] != "http":
-            await self._rest(scope, receive, send)
+            await self._live(scope, receive, send)
             return
         started = perf_counter()
         method, path = scope["method"], scope["path"]
@@ -153,11 +156,17 @@ class Outer:
                     Served(method, meter.template, status, seconds, size, identifier, scope.get(TRACE), kind)
                 )
 
+    async def _live(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Begin and end; whoever speaks with the callers is told where to tell what it refuses."""
+        if "state" in scope:
+            scope["state"][AT_LINE] = self._at_line
+        await self._rest(scope, receive, send)
+
     def _admitted(self, scope: Scope) -> Seen:
         """Look at a request before it is read."""
         scope[ROOM] = self._room
         path: str = scope["path"]
-        if self._metrics.whole[IN_FLIGHT] >= self._most and not path.startswith(HEALTH):
+        if self._metrics.whole[IN_FLIGHT] >= self._most and path not in HEALTH:
             return Seen(Trouble(UNAVAILABLE, UNAVAILABLE.example, headers=RETRY), (), keyed=False)
         guard = self._guard
         if not (guard.watches or scope["query_string"] or len(path) > _SHORT):

@@ -86,6 +86,9 @@ REFUSED: Final = {
     "two hosts": raw(SIZE, "Host: there") + BODY,
     # 3: no request
     "another version": raw(SIZE, first="POST /v1/saponification HTTP/9.9") + BODY,
+    "HTTP/0.9": b"GET /\r\n",
+    "HTTP/0.9 that says so": raw(SIZE, first="POST /v1/saponification HTTP/0.9") + BODY,
+    "HTTP/2 in the words of HTTP/1": raw(SIZE, first="POST /v1/saponification HTTP/2.0") + BODY,
     "HTTP/2": b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
     "TLS": b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03",
     "another method": raw(SIZE, first="FOO / HTTP/1.1"),
@@ -167,6 +170,14 @@ def test_a_caller_that_offers_another_protocol_is_answered_in_this_one(line: Lin
     assert line.is_open(0.2)
     line.send(asked[-10:])
     assert b'"alkali":"NaOH"' in line.reply().body
+
+
+def test_offers_of_another_protocol_may_come_by_the_thousand_at_once(line: Line) -> None:
+    offer = head("GET", "/health/live", "Connection: upgrade", "Upgrade: x")
+    line.send(offer * 2000)
+    assert [line.reply().status for _ in range(2000)] == [200] * 2000
+    line.send(post("/v1/saponification", "Connection: upgrade", "Upgrade: x") * 3 + AFTER)
+    assert [line.reply().status for _ in range(4)] == [200, 200, 200, 404]
 
 
 def test_a_body_that_breaks_while_it_is_waited_for_is_told(line: Line) -> None:

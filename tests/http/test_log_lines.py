@@ -151,7 +151,7 @@ def test_no_line_holds_a_key_a_query_a_body_or_an_unknown_path(service: Running)
         raw(service, broken.encode())
     last = service.ask("GET", "/health/live").headers["x-request-id"]
     line_of(service, last)
-    assert any(line["logger"] == "uvicorn.error" and line["level"] == "warning" for line in service.lines())
+    assert any(line["logger"] == "lyestock.line" and line["level"] == "warning" for line in service.lines())
     assert SECRET not in service.said().lower()
     assert "of-the-body" not in service.said()
 

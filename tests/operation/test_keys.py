@@ -119,6 +119,11 @@ def test_health_and_preflight_need_no_key(call: Caller) -> None:
     assert call("OPTIONS", "/v1/concentration").status == 204
 
 
+@pytest.mark.parametrize("path", ["/health", "/health/", "/health/other", "/health/live/", "/health/ready/more"])
+def test_what_only_begins_like_health_needs_a_key(call: Caller, path: str) -> None:
+    assert call("GET", path).status == 401
+
+
 def test_a_cell_shows_what_is_wrong_with_its_key(call: Caller) -> None:
     reply = call("GET", DENSITY + "&errors=inline")
     assert reply.status == 200

@@ -81,6 +81,8 @@ def test_too_much_is_refused_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
     cell = call("GET", "/v1/values/density?alkali=NaOH&strength=50%25&errors=inline")
     assert (cell.status, cell.body[:18]) == (200, b"Error: More was as")
     assert call("GET", "/health/ready").status == 200
+    assert call("GET", "/health/other").status == 429
+    assert {"RateLimit", "RateLimit-Policy"} <= {*third.headers["access-control-expose-headers"].split(", ")}
     now = 30.0
     assert call("POST", "/v1/concentration", STRENGTH).status == 200
 

@@ -13,7 +13,7 @@ from typing import Any, Final
 import pytest
 
 from service.http.operation.settings import Settings
-from service.http.operation.workers import server_config
+from service.http.operation.workers import HEALTH_SECONDS, server_config
 from tests.restart.exchanges import answer, ask, connect, head, is_closed
 from tests.restart.running_service import (
     HOST,
@@ -58,6 +58,45 @@ def test_a_worker_that_hangs_is_replaced(tmp_path: Path) -> None:
         os.kill(hung, signal.SIGSTOP)
         service.wait_for_starts(3)
         assert hung not in service.workers()
+
+
+HANGS: Final = """import signal, sys, time
+if 'from multiprocessing.spawn' in ' '.join(sys.orig_argv):
+    def hang(*_):
+        while True:
+            time.sleep(0.01)
+
+    def calculate(*_):
+        from service.http import beside
+        def work():
+            end = time.monotonic() + {busy}
+            while time.monotonic() < end:
+                pass
+        beside._THREAD.submit(beside._undisturbed, work)
+
+    signal.signal(signal.SIGUSR1, hang)
+    signal.signal(signal.SIGUSR2, calculate)
+"""
+"""What a worker is made to do by signals. A loop that hangs leaves the other threads of its process their turns."""
+
+
+def test_a_worker_whose_loop_hangs_is_replaced_and_one_that_calculates_beside_it_is_not(tmp_path: Path) -> None:
+    (tmp_path / "sitecustomize.py").write_text(HANGS.format(busy=HEALTH_SECONDS + 5), encoding="utf-8")
+    path = f"{tmp_path}{os.pathsep}{clean_environment({})['PYTHONPATH']}"
+    with started(tmp_path, workers=2, PYTHONPATH=path) as service:
+        time.sleep(3)  # until its supervisor knows that it serves
+        hung, busy = service.workers()
+        os.kill(busy, signal.SIGUSR2)
+        os.kill(hung, signal.SIGUSR1)
+        began = time.monotonic()
+        wait_for(lambda: hung not in service.workers(), "the worker that hangs is ended")
+        took = time.monotonic() - began
+        assert HEALTH_SECONDS - 1 < took < HEALTH_SECONDS + 15
+        service.wait_for_starts(3)
+        assert f"Worker {hung} has given no sign of life" in service.log
+        time.sleep(max(0.0, HEALTH_SECONDS + 8 - took))
+        assert busy in service.workers()
+        assert service.starts == 3
 
 
 def test_a_rolling_restart_takes_the_settings_anew_if_they_are_good(tmp_path: Path) -> None:
@@ -120,7 +159,24 @@ def test_a_port_that_is_taken_is_told(tmp_path: Path, workers: int) -> None:
             timeout=PATIENCE,
         )
     assert done.returncode == 1
-    assert "address already in use" in (done.stdout + done.stderr).lower()
+    assert f"port: {HOST} port {port} cannot be listened on (address already in use)" in done.stderr
+    assert "LYESTOCK_PORT" in done.stderr
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_a_host_that_is_none_is_told(tmp_path: Path, workers: int) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "service", "--host", "no-such-host.invalid", "--workers", str(workers)],
+        env=clean_environment({}),
+        cwd=tmp_path,
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+    )
+    assert done.returncode == 1
+    assert "host: 'no-such-host.invalid' is no address that is known here" in done.stderr
+    assert "LYESTOCK_HOST" in done.stderr
 
 
 def client_seen(trusted: tuple[str, ...], peer: str, forwarded: list[str]) -> Any:

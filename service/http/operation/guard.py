@@ -21,8 +21,8 @@ Headers = tuple[tuple[bytes, bytes], ...]
 OPEN: Final = frozenset({"/", "/docs", "/openapi.json", "/problems", "/words"})
 OPEN_BELOW: Final = ("/docs/", PAGES)
 """What is read without a key: how to ask. All else but health needs one, where keys are set."""
-HEALTH: Final = "/health/"
-"""Below it nothing is asked for, counted or limited: whoever watches the service must see it when it is busiest."""
+HEALTH: Final = frozenset({"/health/live", "/health/ready"})
+"""Of these nothing is asked for, counted or limited: whoever watches the service must see it when it is busiest."""
 _PRIVATE: Final = (b"cache-control", CACHE_CONTROL.replace("public", "private").encode())
 
 
@@ -59,7 +59,7 @@ class Guard:
         keyed = key is not None
         place = self._keys.place(key) if key is not None and len(self._keys) else None
         path: str = scope["path"]
-        if path.startswith(HEALTH):
+        if path in HEALTH:
             return Seen(None, (), keyed)
         rates = self._by_address if place is None else self._by_key
         headers: Headers = ()
@@ -75,6 +75,18 @@ class Guard:
         if len(self._keys) and not _is_open(path) and scope["method"] != "OPTIONS":
             return Seen(_unauthorized(keyed=keyed), headers, keyed)
         return Seen(self._room.enter(scope, who), headers, keyed)
+
+    def at_line(self, address: str) -> tuple[Trouble | None, Headers]:
+        """Take a request that is refused at the line off the rate of an address; no key is looked at.
+
+        Returns:
+            What is wrong where it asked too often, and the headers that tell of its rate.
+        """
+        if self._by_address is None:
+            return None, ()
+        taken = self._by_address.take(household(address), monotonic())
+        headers = self._by_address.told(taken)
+        return (_too_many(headers, keyed=False) if taken.wait else None), headers
 
     def too_long(self, scope: Scope) -> Trouble | None:
         """What is wrong with an address that is too long."""

@@ -9,7 +9,8 @@ part of one request for another.
 """
 
 import copyreg
-from asyncio import AbstractEventLoop, BaseTransport, TimerHandle, Transport
+from asyncio import AbstractEventLoop, BaseTransport, TimerHandle
+from time import perf_counter
 from typing import Any, ClassVar, Final, cast
 
 import httptools
@@ -18,15 +19,19 @@ from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 from uvicorn.server import ServerState
 
 from service.http import wire
-from service.http.operation.protocol_answers import no_http, refusal, too_large
+from service.http.operation.at_line import AT_LINE, AtLine
+from service.http.operation.protocol_answers import no_http, refusal, too_large, without_upgrade
+from service.http.operation.protocol_waits import PatientProtocol, cancelled
 from service.http.operation.settings import Settings
 from service.http.problems import INVALID_REQUEST, Trouble
 
 _PER_HEADER: Final = 4
 """Bytes of a header beside its name and its value: a colon, a blank, and the end of the line."""
+_VERSIONS: Final = frozenset({"1.0", "1.1"})
+"""The parser knows others too, among them requests of one line that tell none."""
 
 
-class CarefulProtocol(HttpToolsProtocol):
+class CarefulProtocol(PatientProtocol):
     """One connection.
 
     Attributes:
@@ -55,26 +60,24 @@ class CarefulProtocol(HttpToolsProtocol):
         self._upgrading = False
         self._trouble: Trouble | None = None
         """What nothing more is read after."""
+        self._stopped = False
+        """Whether that is in a head which is whole."""
+        self._since = 0.0
+        """When the last data came, by the clock of `time.perf_counter` [s]."""
         self._late: TimerHandle | None = None
         """Ends the wait for what the application does not wait for."""
-        self._stuck: TimerHandle | None = None
-        """Ends the wait for a caller that does not read."""
         self._left = wire.THROWN_AWAY
-        self._line: Transport
-        """The transport itself, whatever is put before it."""
 
     # From the line
 
     def connection_made(self, transport: BaseTransport) -> None:
         """Wait for the first request."""
-        self._line = cast("Transport", transport)
-        super().connection_made(self._line)
+        super().connection_made(transport)
         self._allow(self.settings.header_seconds)
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Stop all waiting."""
-        self._late = _cancelled(self._late)
-        self._stuck = _cancelled(self._stuck)
+        self._late = cancelled(self._late)
         super().connection_lost(exc)
 
     def data_received(self, data: bytes) -> None:
@@ -83,18 +86,39 @@ class CarefulProtocol(HttpToolsProtocol):
             self._throw_away(data)
             return
         self._unset_keepalive_if_required()
-        self._fed = len(data)
-        self._size += self._fed
-        try:
-            self.parser.feed_data(data)
-        except httptools.HttpParserError as error:
-            self._refuse(self._trouble or no_http(error))
-        except httptools.HttpParserUpgrade as upgrade:
-            self._read_on(data[upgrade.args[0] :])
-        else:
+        self._since = perf_counter()
+        if self._is_read(data):
             cycle = self.cycle
             if self._in_body or cycle is None or cycle.response_complete or self.headers is not self._trailers:
                 self._look_at_time()
+
+    def _is_read(self, data: bytes | memoryview) -> bool:
+        """Have data parsed; whether that went well.
+
+        A request that offers another protocol is read as if it did not (RFC 9110, 7.8): its body would be lost else.
+        There may be thousands of them in the data, which are neither copied nor gone into deeper for each.
+        """
+        try:
+            while True:
+                self._fed = len(data)
+                self._size += self._fed
+                try:
+                    self.parser.feed_data(data)
+                except httptools.HttpParserUpgrade as upgrade:
+                    data = memoryview(data)[upgrade.args[0] :]
+                else:
+                    return True
+                self._upgrading = False
+                if self.parser.get_method() == b"CONNECT":
+                    self._refuse(Trouble(INVALID_REQUEST, "This is no proxy: CONNECT is not known here."))
+                    return False
+                head = without_upgrade(self.parser, self.url, self.headers)
+                self.parser = httptools.HttpRequestParser(self)
+                self._size = 0
+                self.parser.feed_data(head)
+        except httptools.HttpParserError as error:
+            self._refuse(self._trouble or no_http(error))
+            return False
 
     def eof_received(self) -> bool:  # type: ignore[override]
         """A caller who has said all may still listen: what was asked wholly is answered, then the connection ends."""
@@ -103,16 +127,6 @@ class CarefulProtocol(HttpToolsProtocol):
             return False
         cycle.keep_alive = False
         return True
-
-    def pause_writing(self) -> None:
-        """The caller reads more slowly than it is answered."""
-        super().pause_writing()
-        self._await_reader()
-
-    def resume_writing(self) -> None:
-        """The caller has read."""
-        self._stuck = _cancelled(self._stuck)
-        super().resume_writing()
 
     # From the parser
 
@@ -126,7 +140,10 @@ class CarefulProtocol(HttpToolsProtocol):
                 hosts += 1
             elif name == b"transfer-encoding" and value.lower() != b"chunked":
                 self._stop(Trouble(INVALID_REQUEST, "Of transfer codings only chunked is known. Send the body so."))
-        if hosts != 1 and (hosts or self.parser.get_http_version() == "1.1"):
+        version = self.parser.get_http_version()
+        if version not in _VERSIONS:
+            self._stop(Trouble(INVALID_REQUEST, f"HTTP/{version} is not known here. Send the request by HTTP/1.1."))
+        if hosts != 1 and (hosts or version == "1.1"):
             self._stop(Trouble(INVALID_REQUEST, f"A request has one header Host, and this has {hosts or 'none'}."))
         if self.parser.should_upgrade():
             self._upgrading = True
@@ -135,7 +152,7 @@ class CarefulProtocol(HttpToolsProtocol):
         self._in_body = True
         self.headers = self._trailers = []  # trailers are no headers of the request (RFC 9110, 6.5.1)
         if self._late is not None:
-            self._late = _cancelled(self._late)
+            self._late = cancelled(self._late)
 
     def on_body(self, body: bytes) -> None:
         """A part of a body."""
@@ -160,10 +177,6 @@ class CarefulProtocol(HttpToolsProtocol):
         elif self._trouble is not None and not more:
             self._tell(self._trouble)
 
-    def timeout_keep_alive_handler(self) -> None:
-        """No next request came."""
-        self._close()
-
     # What is waited for
 
     def _look_at_time(self) -> None:
@@ -183,7 +196,7 @@ class CarefulProtocol(HttpToolsProtocol):
             if self._size:  # blank lines before a request
                 self._allow(self.settings.header_seconds)
             else:  # the end of a body that was answered before
-                self._late = _cancelled(self._late)
+                self._late = cancelled(self._late)
                 self.timeout_keep_alive_task = self.loop.call_later(
                     self.timeout_keep_alive, self.timeout_keep_alive_handler
                 )
@@ -199,28 +212,12 @@ class CarefulProtocol(HttpToolsProtocol):
         else:
             self._close()
 
-    def _await_reader(self) -> None:
-        """Give the caller a time to read what is written; after it the rest is thrown away."""
-        size = self._line.get_write_buffer_size()
-        if size and self._stuck is None:
-            self._stuck = self.loop.call_later(self.settings.request_seconds, self._look_at_reader, size)
-
-    def _look_at_reader(self, size: int) -> None:
-        self._stuck = None
-        if self._line.get_write_buffer_size() >= size:
-            self._line.abort()
-        else:
-            self._await_reader()
-
-    def _close(self) -> None:
-        self.transport.close()
-        self._await_reader()
-
     # What is refused
 
     def _stop(self, trouble: Trouble) -> None:
-        """Make the parser stop; only the reader of data sees that."""
+        """Make the parser stop at the end of a head; only the reader of data sees that."""
         self._trouble = trouble
+        self._stopped = True
         raise ValueError(trouble.detail)
 
     def _measure(self) -> None:
@@ -232,11 +229,12 @@ class CarefulProtocol(HttpToolsProtocol):
     def _refuse(self, trouble: Trouble) -> None:
         """Read nothing more; tell why, once the requests before are answered."""
         self._trouble = trouble
-        self._late = _cancelled(self._late)
+        self._late = cancelled(self._late)
         cycle = self.cycle
         if self._in_body:
             if self.pipeline:
                 self.pipeline.popleft()  # its own request, which came last; others are answered before
+                self._in_body, self._stopped = False, True  # nobody will see it
                 return
             cycle.disconnected = True
             cycle.message_event.set()
@@ -250,11 +248,17 @@ class CarefulProtocol(HttpToolsProtocol):
     def _tell(self, trouble: Trouble) -> None:
         """Answer, and close; not at once, since closing with bytes unread takes the answer away (RFC 9112, 9.6)."""
         self._unset_keepalive_if_required()
+        whole = self._in_body or self._stopped
+        desk: AtLine | None = self.app_state.get(AT_LINE)
+        if desk is not None and not self._in_body:  # the rate of a request whose head was good has been looked at
+            trouble = desk.limited(trouble, self.client, self.scope["headers"] if whole else ())
         url = getattr(self, "url", b"") or b"/"
-        head, document = refusal(trouble, url, self.server_state.default_headers, any_origin=self.settings.any_origin)
-        self.transport.write(head)
-        self.transport.write(document)
-        self.logger.warning("A request was refused at the line: %s %s", trouble.kind.name, trouble.detail)
+        answer = refusal(trouble, url, self.server_state.default_headers, any_origin=self.settings.any_origin)
+        self.transport.write(answer.head)
+        self.transport.write(answer.document)
+        if desk is not None:
+            method = self.parser.get_method().decode("ascii") if whole else ""
+            desk.told(method, trouble, len(answer.document), answer.request_id, perf_counter() - self._since)
         if self._line.can_write_eof():
             self._line.write_eof()
             self._late = self.loop.call_later(wire.LINGER, self._close)
@@ -265,24 +269,6 @@ class CarefulProtocol(HttpToolsProtocol):
         self._left -= len(data)
         if self._left < 0:
             self._close()
-
-    def _read_on(self, rest: bytes) -> None:
-        """Read a request as if it did not offer another protocol (RFC 9110, 7.8): its body would be lost else."""
-        self._upgrading = False
-        method = self.parser.get_method()
-        if method == b"CONNECT":
-            self._refuse(Trouble(INVALID_REQUEST, "This is no proxy: CONNECT is not known here."))
-            return
-        version = self.parser.get_http_version().encode()
-        kept = [b"%b: %b\r\n" % header for header in self.headers if header[0] != b"upgrade"]
-        self.parser = httptools.HttpRequestParser(self)
-        self.data_received(b"%b %b HTTP/%b\r\n%b\r\n%b" % (method, self.url, version, b"".join(kept), rest))
-
-
-def _cancelled(timer: TimerHandle | None) -> TimerHandle | None:
-    if timer is not None:
-        timer.cancel()
-    return None
 
 
 class _Made(type):

@@ -1,7 +1,8 @@
-"""What is answered to a request that is refused before the application sees it."""
+"""What is answered to a request that is refused before the application sees it, and how one is read anew."""
 
 from collections.abc import Iterable
 from secrets import token_hex
+from typing import Any, NamedTuple
 
 import httptools
 from uvicorn.protocols.http.httptools_impl import STATUS_LINE
@@ -43,10 +44,16 @@ def no_http(error: Exception) -> Trouble:
     return Trouble(INVALID_REQUEST, f"This is no HTTP/1.1 after RFC 9112 ({what}). Send it with a library for HTTP.")
 
 
-def refusal(
-    trouble: Trouble, address: bytes, headers: Iterable[tuple[bytes, bytes]], *, any_origin: bool
-) -> tuple[bytes, bytes]:
-    """Head and body of the answer, which is the last of its connection.
+class Answer(NamedTuple):
+    """What goes out."""
+
+    head: bytes
+    document: bytes
+    request_id: bytes
+
+
+def refusal(trouble: Trouble, address: bytes, headers: Iterable[tuple[bytes, bytes]], *, any_origin: bool) -> Answer:
+    """The answer, which is the last of its connection.
 
     Args:
         trouble: what is refused, and why.
@@ -55,14 +62,28 @@ def refusal(
         any_origin: whether scripts of every page may read it.
     """
     document = trouble.document(path_of({"raw_path": address}))
+    request_id = token_hex(8).encode()
     all_headers = [
         *headers,
         (b"content-type", PROBLEM_JSON.encode()),
         (b"content-length", b"%d" % len(document)),
-        (b"x-request-id", token_hex(8).encode()),
+        (b"x-request-id", request_id),
+        *trouble.headers,
         *ALL,
         *((ANY_ORIGIN,) if any_origin else ()),
         (b"connection", b"close"),
     ]
     lines = b"".join(b"%b: %b\r\n" % header for header in all_headers)
-    return STATUS_LINE[trouble.kind.status] + lines + b"\r\n", document
+    return Answer(STATUS_LINE[trouble.kind.status] + lines + b"\r\n", document, request_id)
+
+
+def without_upgrade(parser: Any, address: bytes, headers: Iterable[tuple[bytes, bytes]]) -> bytes:
+    """The head of a request without its offer of another protocol.
+
+    Args:
+        parser: has read the head.
+        address: path and query.
+        headers: as they came.
+    """
+    kept = b"".join(b"%b: %b\r\n" % header for header in headers if header[0] != b"upgrade")
+    return b"%b %b HTTP/%b\r\n%b\r\n" % (parser.get_method(), address, parser.get_http_version().encode(), kept)

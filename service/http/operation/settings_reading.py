@@ -15,6 +15,7 @@ from typing import Any, Final, NamedTuple
 import msgspec
 
 from service.calculations.shared.faults import near, quoted
+from service.http.operation.hidden_keys import without_keys
 from service.http.operation.settings import Settings
 
 PREFIX: Final = "LYESTOCK_"
@@ -33,7 +34,7 @@ class Wrong(NamedTuple):
     mend: str
 
     def __str__(self) -> str:
-        return f"{self.name}: {self.detail}; {self.mend}"
+        return without_keys(f"{self.name}: {self.detail}; {self.mend}")  # what was given may be a key in a wrong place
 
 
 class SettingsError(Exception):
@@ -70,7 +71,12 @@ def read_settings(
     for name, value in _of_file(path, wrong).items():
         _take(name, value, name, found, wrong, strict=True)
     for variable, text in environment.items():
-        if variable.startswith(PREFIX) and variable != FILE and text:
+        if not variable.upper().startswith(PREFIX) or variable == FILE or not text:
+            continue
+        if not variable.isupper():
+            detail = "settings are written in capitals, and this would be passed over"
+            wrong.append(Wrong(variable, detail, f"write {variable.upper()}"))
+        else:
             _take(variable.removeprefix(PREFIX).lower(), text, variable, found, wrong, strict=False)
     for name, value in (said or {}).items():
         _take(name, value, f"--{name}", found, wrong, strict=True)
@@ -111,7 +117,11 @@ def _take(name: str, value: Any, told: str, found: dict[str, Any], wrong: list[W
     """
     field = FIELDS.get(name)
     if field is None:
-        wrong.append(Wrong(told, f"there is no such setting{near(name, FIELDS)}", f"leave it out; there are {_ALL}"))
+        wrong.append(
+            Wrong(
+                without_keys(told), f"there is no such setting{near(name, FIELDS)}", f"leave it out; there are {_ALL}"
+            )
+        )
         return
     if not strict and field.default == ():
         value = [part.strip() for part in value.split(",") if part.strip()]
@@ -121,6 +131,8 @@ def _take(name: str, value: Any, told: str, found: dict[str, Any], wrong: list[W
         found[name] = msgspec.convert(value, field.type, strict=strict)
     except msgspec.ValidationError as error:
         shown = quoted(value if isinstance(value, str) else repr(value))
+        if name == "key_hashes":
+            shown = "what is given"  # it may be a key
         if isinstance(value, str) and value.startswith("tcp://"):
             mend = "Kubernetes sets it for a Service of this name: write enableServiceLinks: false into the Pod"
         else:
@@ -128,6 +140,8 @@ def _take(name: str, value: Any, told: str, found: dict[str, Any], wrong: list[W
                 _MENDS.get(name)
                 or f"write for instance {told if told.startswith('--') else told + ' ='} {_example(name)}"
             )
+            if field.default is None:
+                mend += ", or leave it out for no limit of its own"
         wrong.append(Wrong(told, f"{shown} cannot be used ({_plain(error)})", mend))
 
 
@@ -135,9 +149,13 @@ def _plain(error: msgspec.ValidationError) -> str:
     """What msgspec says, in words that need no knowledge of types."""
     said = str(error).partition(" - at ")[0]
     said = said.partition(", got ")[0] if "`, got " in said else said
-    for kind, words in _KINDS.items():
-        said = said.replace(f"`{kind}`", words)
+    said = re.sub(r"`([a-z |]+)`", lambda found: _words(found[1]), said)
     return said[:1].lower() + said[1:]
+
+
+def _words(types: str) -> str:
+    """Types, such as `int | null`, in words; that a setting may be left out is said elsewhere."""
+    return " or ".join(_KINDS.get(one, one) for one in types.split(" | ") if one != "null")
 
 
 def _example(name: str) -> str:
@@ -163,6 +181,12 @@ def _at_odds(settings: Settings) -> Iterable[Wrong]:
     for one in settings.trusted_proxies:
         if (why := _no_network(one)) is not None:
             yield Wrong("trusted_proxies", f"{quoted(one)} {why}", "write it as 10.0.0.5 or 10.0.0.0/24")
+    if settings.open_to_all and settings.key_hashes:
+        yield Wrong(
+            "open_to_all",
+            "nobody is to need a key, and keys are set",
+            "leave out open_to_all if callers are to show a key, or key_hashes if they are not",
+        )
     if settings.public and not settings.key_hashes and not settings.open_to_all:
         yield Wrong(
             "public",

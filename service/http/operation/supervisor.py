@@ -13,7 +13,9 @@ from typing import Final
 
 import uvicorn
 from uvicorn.config import STARTUP_FAILURE
-from uvicorn.supervisors.multiprocess import Multiprocess, Process
+from uvicorn.supervisors.multiprocess import Multiprocess
+
+from service.http.operation.heartbeat import Worker
 
 START_SECONDS: Final = 60.0
 """Time in which a worker must have started [s]."""
@@ -44,9 +46,10 @@ class Supervisor(Multiprocess):
             read_again: gives the config of those that replace others at SIGHUP; raises whatever says why it cannot.
         """
         super().__init__(config, sockets)
+        self.processes: list[Worker] = []  # type: ignore[assignment]
         self._read_again = read_again
-        self._looked_at: set[Process] = set()
-        self._since: dict[Process, float] = {}
+        self._looked_at: set[Worker] = set()
+        self._since: dict[Worker, float] = {}
         self._stillborn = 0
         self._failed = False
         for one in (signal.SIGTERM, signal.SIGINT):
@@ -97,8 +100,7 @@ class Supervisor(Multiprocess):
                 return
             if old not in self.processes:
                 continue  # it died meanwhile, and has been replaced
-            new = Process(self.config, self.sockets)
-            new.start()
+            new = self._begun()
             if not new.wait_until_ready(START_SECONDS, self.should_exit):
                 new.kill()
                 new.join()
@@ -141,12 +143,43 @@ class Supervisor(Multiprocess):
             self._failed = True
             self.should_exit.set()
         if not starting:
-            super().keep_subprocess_alive()
+            for place, one in enumerate(self.processes):
+                if self._has_ended(one) and not self.should_exit.is_set():
+                    self.processes[place] = self._begun()
             self._looked_at.intersection_update(self.processes)
             self._since.clear()
 
+    def init_processes(self) -> None:
+        """Start the workers."""
+        self.processes += [self._begun() for _ in range(self.processes_num)]
+
+    def handle_ttin(self) -> None:
+        """One worker more is wanted."""
+        self.processes_num += 1
+        self.processes.append(self._begun())
+
+    def _begun(self) -> Worker:
+        new = Worker(self.config, self.sockets)
+        new.start()
+        return new
+
+    def _has_ended(self, one: Worker) -> bool:
+        """Whether a worker is no more; one that hangs is killed. Where it could not start, the whole ends."""
+        if one.process.is_alive():
+            silent = one.silent_for()
+            if silent < self.config.timeout_worker_healthcheck:
+                return False
+            _LOG.error("Worker %s has given no sign of life for %.0f s, and is replaced.", one.pid, silent)
+            one.kill()
+            one.join()
+        else:
+            _LOG.error("Worker %s has died with exit code %s.", one.pid, one.exitcode)
+        if one.exitcode == STARTUP_FAILURE:
+            self.should_exit.set()
+        return True
+
     @staticmethod
-    def _serves(one: Process) -> bool:
+    def _serves(one: Worker) -> bool:
         """Whether a worker serves. One that starts answers all questions at once in the end, the newest last."""
         serves = one.is_ready(timeout=_GLANCE)
         while one.parent_conn.poll():
@@ -157,7 +190,7 @@ class Supervisor(Multiprocess):
         return time.monotonic() + (self.config.timeout_graceful_shutdown or 0) + BEYOND_DRAIN
 
     @staticmethod
-    def _kill(one: Process) -> None:
+    def _kill(one: Worker) -> None:
         if one.process.is_alive():
             _LOG.error("Worker %s did not end in time, and is killed.", one.pid)
             one.process.kill()

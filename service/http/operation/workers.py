@@ -30,6 +30,8 @@ from service.http.operation.log_records import LOGGING
 from service.http.operation.protocol import protocol
 from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import Settings
+from service.http.operation.settings_reading import SettingsError
+from service.http.operation.start_checks import cautions, unusable
 from service.http.operation.supervisor import Supervisor
 from service.http.operation.worker_counts import counts_folder
 from service.http.outer import Outer
@@ -62,8 +64,13 @@ def serve(settings: Settings, read_again: Callable[[], Settings]) -> int:
 
     Raises:
         ReferenceDataError: the reference data are faulty, and one process was to serve.
+        SettingsError: host and port cannot be listened on.
     """
+    if wrong := unusable(settings):
+        raise SettingsError(wrong)
     set_logging()
+    for caution in cautions(settings):
+        _LOG.warning(caution)
     try:
         if settings.workers > 1:
             return _serve_by_several(settings, read_again)

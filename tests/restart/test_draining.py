@@ -86,19 +86,25 @@ def test_what_does_not_end_is_cut_off_after_the_set_time(tmp_path: Path, workers
         assert is_closed(line)
 
 
-def test_it_is_not_ready_from_the_signal_on(tmp_path: Path) -> None:
-    with started(tmp_path) as service, connect(service.port) as line:
+def ready_after_the_signal(folder: Path) -> int | None:
+    """The status of /health/ready after the signal; None where the connection, being idle, was closed before."""
+    with started(folder) as service, connect(service.port) as line:
         line.sendall(head("GET", "/health/ready"))
         assert answer(line).status == 200
         service.told(signal.SIGTERM)
-        time.sleep(0.03)  # the server looks every tenth of a second whether it is to end
+        time.sleep(0.03)
         try:
             line.sendall(head("GET", "/health/ready"))
-            found = answer(line)
+            return answer(line).status
         except ConnectionError:
-            pass
-        else:
-            assert found.status == 503
+            return None
+
+
+def test_it_is_not_ready_from_the_signal_on(tmp_path: Path) -> None:
+    """The server looks every tenth of a second whether it is to end, and then closes idle connections: that may come
+    first once or twice, but not ten times."""
+    found = next((status for _ in range(10) if (status := ready_after_the_signal(tmp_path)) is not None), None)
+    assert found == 503
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])

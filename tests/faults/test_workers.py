@@ -3,8 +3,10 @@
 import contextlib
 import os
 import re
+import shlex
 import signal
 import subprocess
+import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -218,7 +220,7 @@ def test_logs_that_are_read_slowly_stop_no_answer() -> None:
 def test_streams_that_are_closed_stop_no_answer() -> None:
     """Some that start services leave standard output and error closed."""
     port = free_port()
-    command = f"exec python -m service --port {port} >&- 2>&-"
+    command = f"exec {shlex.quote(sys.executable)} -m service --port {port} >&- 2>&-"
     process = subprocess.Popen(["/bin/sh", "-c", command], start_new_session=True)
     service = Running(port, process)
     try:

@@ -120,6 +120,19 @@ def test_a_rolling_restart_takes_the_settings_anew_if_they_are_good(tmp_path: Pa
             assert is_closed(line)
 
 
+def ended(folder: Path, *words: str, environment: dict[str, str] | None = None) -> "subprocess.CompletedProcess[str]":
+    """What a service said that ends by itself, and its exit code."""
+    return subprocess.run(
+        [sys.executable, "-m", "service", *words],
+        env=clean_environment(environment or {}),
+        cwd=folder,
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+    )
+
+
 BROKEN: Final = {
     "has no settings": "import os; os.environ['_LYESTOCK_WORKER'] = '{'",
     "dies before it serves": "import os; os._exit(7)",
@@ -132,15 +145,7 @@ def test_workers_that_cannot_start_end_the_whole(tmp_path: Path, how: str) -> No
     only_workers = f"import sys\nif 'from multiprocessing.spawn' in ' '.join(sys.orig_argv):\n    {BROKEN[how]}\n"
     (tmp_path / "sitecustomize.py").write_text(only_workers, encoding="utf-8")
     path = f"{tmp_path}{os.pathsep}{clean_environment({})['PYTHONPATH']}"
-    done = subprocess.run(
-        [sys.executable, "-m", "service", "--port", str(free_port()), "--workers", "2"],
-        env=clean_environment({"PYTHONPATH": path}),
-        cwd=tmp_path,
-        check=False,
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE,
-    )
+    done = ended(tmp_path, "--port", str(free_port()), "--workers", "2", environment={"PYTHONPATH": path})
     assert done.returncode == 1
     assert "A worker cannot start" in done.stdout + done.stderr
 
@@ -149,15 +154,7 @@ def test_workers_that_cannot_start_end_the_whole(tmp_path: Path, how: str) -> No
 def test_a_port_that_is_taken_is_told(tmp_path: Path, workers: int) -> None:
     with socket.create_server((HOST, 0)) as taken:
         port = str(taken.getsockname()[1])
-        done = subprocess.run(
-            [sys.executable, "-m", "service", "--port", port, "--workers", str(workers)],
-            env=clean_environment({}),
-            cwd=tmp_path,
-            check=False,
-            capture_output=True,
-            text=True,
-            timeout=PATIENCE,
-        )
+        done = ended(tmp_path, "--port", port, "--workers", str(workers))
     assert done.returncode == 1
     assert f"port: {HOST} port {port} cannot be listened on (address already in use)" in done.stderr
     assert "LYESTOCK_PORT" in done.stderr
@@ -165,15 +162,7 @@ def test_a_port_that_is_taken_is_told(tmp_path: Path, workers: int) -> None:
 
 @pytest.mark.parametrize("workers", [1, 2])
 def test_a_host_that_is_none_is_told(tmp_path: Path, workers: int) -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "service", "--host", "no-such-host.invalid", "--workers", str(workers)],
-        env=clean_environment({}),
-        cwd=tmp_path,
-        check=False,
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE,
-    )
+    done = ended(tmp_path, "--host", "no-such-host.invalid", "--workers", str(workers))
     assert done.returncode == 1
     assert "host: 'no-such-host.invalid' is no address that is known here" in done.stderr
     assert "LYESTOCK_HOST" in done.stderr

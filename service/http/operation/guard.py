@@ -66,10 +66,9 @@ class Guard:
         client = scope.get("client")
         who = household(client[0] if client else "") if place is None else str(place)
         if rates is not None:
-            taken = rates.take(who, monotonic())
-            headers = rates.told(taken)
-            if taken.wait:
-                return Seen(_too_many(headers, keyed=place is not None), (), keyed)
+            trouble, headers = _taken(rates, who, keyed=place is not None)
+            if trouble is not None:
+                return Seen(trouble, (), keyed)
         if place is not None:
             return Seen(None, headers, keyed)
         if len(self._keys) and not _is_open(path) and scope["method"] != "OPTIONS":
@@ -84,9 +83,7 @@ class Guard:
         """
         if self._by_address is None:
             return None, ()
-        taken = self._by_address.take(household(address), monotonic())
-        headers = self._by_address.told(taken)
-        return (_too_many(headers, keyed=False) if taken.wait else None), headers
+        return _taken(self._by_address, household(address), keyed=False)
 
     def too_long(self, scope: Scope) -> Trouble | None:
         """What is wrong with an address that is too long."""
@@ -104,6 +101,13 @@ def privately(headers: Sequence[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes
 
 def _is_open(path: str) -> bool:
     return path in OPEN or path.startswith(OPEN_BELOW)
+
+
+def _taken(rates: Rates, who: str, *, keyed: bool) -> tuple[Trouble | None, Headers]:
+    """Take a request off a rate: what is wrong where it was asked too often, and the headers that tell of the rate."""
+    taken = rates.take(who, monotonic())
+    headers = rates.told(taken)
+    return (_too_many(headers, keyed=keyed) if taken.wait else None), headers
 
 
 def _too_many(headers: Headers, *, keyed: bool) -> Trouble:

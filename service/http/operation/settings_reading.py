@@ -117,11 +117,7 @@ def _take(name: str, value: Any, told: str, found: dict[str, Any], wrong: list[W
     """
     field = FIELDS.get(name)
     if field is None:
-        wrong.append(
-            Wrong(
-                without_keys(told), f"there is no such setting{near(name, FIELDS)}", f"leave it out; there are {_ALL}"
-            )
-        )
+        wrong.append(Wrong(told, f"there is no such setting{near(name, FIELDS)}", f"leave it out; there are {_ALL}"))
         return
     if not strict and field.default == ():
         value = [part.strip() for part in value.split(",") if part.strip()]

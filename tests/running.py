@@ -15,7 +15,7 @@ from service.http.operation.settings import DEFAULTS
 from service.http.operation.workers import server_config
 from service.http.wire import App, Receive, Scope, Send
 
-PATIENCE: Final = 10.0
+PATIENCE: Final = 60.0
 """Seconds it may take to start, and to end."""
 
 

@@ -4,10 +4,13 @@ Where water and solution meet they mix in every proportion before they are one, 
 boiling than the whole will be. So the distance from boiling is sought over all of them.
 """
 
+from collections.abc import Callable
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import EXTENDED_RANGE, Strength, at_strength
+from service.chemistry.mixing_path import summit
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
@@ -54,22 +57,47 @@ def dilute(alkali: Alkali, stock: tuple[float, float, float], water: tuple[float
     require("water", water_mass, 1e-12, 1e9, "there must be water")
     require("temperature", t, *EXTENDED_RANGE, "heats of solutions reach no further")
     require("water_temperature", water_t, 0.0, 100.0, "liquid water at 1 atm")
-    own, added = at_strength(alkali, w).enthalpy(t), waters.enthalpy(water_t)
-
-    def mixed(share: float) -> float:
-        """Temperature with this share of solution in the whole."""
-        return Strength(alkali, share * w).temperature(share * own + (1.0 - share) * added)
-
+    meeting = _meeting(alkali, w, t, water_t)
     whole = mass / (mass + water_mass)
-    temperature = hottest = mixed(whole)
-    margin = _margin(alkali, whole * w, temperature)
-    for i in range(1, _PROPORTIONS + 1):
-        share = i / _PROPORTIONS
-        here = mixed(share)
-        if share > whole and here > hottest:
-            hottest = here
-        margin = min(margin, _margin(alkali, share * w, here))
-    return Dilution(temperature, max(hottest, t, water_t), margin)
+    temperature = meeting.mixed(whole)
+    hottest = max(temperature, t, water_t, meeting.peak if meeting.peak_share > whole else temperature)
+    return Dilution(temperature, hottest, min(meeting.margin, _margin(alkali, whole * w, temperature)))
+
+
+class _Meeting:
+    """A solution and water in every proportion, however much there is of them."""
+
+    def __init__(self, alkali: Alkali, w: float, t: float, water_t: float) -> None:
+        self.alkali, self.w = alkali, w
+        self.own, self.added = at_strength(alkali, w).enthalpy(t), waters.enthalpy(water_t)
+        # The ends are proportions, too: of hot water and cool solution the water itself is nearest to boiling.
+        shares = [i / _PROPORTIONS for i in range(_PROPORTIONS + 1)]
+        warmth = [water_t, *(self.mixed(share) for share in shares[1:-1]), t]
+        near = [-_margin(alkali, share * w, here) for share, here in zip(shares, warmth, strict=True)]
+        self.peak_share, self.peak = _highest(self.mixed, warmth)
+        self.margin = -_highest(self._nearness, near)[1]
+
+    def mixed(self, share: float) -> float:
+        """Temperature with this share of solution in the whole."""
+        return Strength(self.alkali, share * self.w).temperature(share * self.own + (1.0 - share) * self.added)
+
+    def _nearness(self, share: float) -> float:
+        """The distance from boiling with its sign turned, so that the highest is the nearest."""
+        return -_margin(self.alkali, share * self.w, self.mixed(share))
+
+
+@lru_cache(maxsize=256)
+def _meeting(alkali: Alkali, w: float, t: float, water_t: float) -> _Meeting:
+    """Kept, since a workshop draws from the same stock for many batches."""
+    return _Meeting(alkali, w, t, water_t)
+
+
+def _highest(height: Callable[[float], float], heights: list[float]) -> tuple[float, float]:
+    """Place and height of the highest of a curve, sought between the neighbours of the best proportion."""
+    best = max(range(_PROPORTIONS + 1), key=heights.__getitem__)
+    best = min(max(best, 1), _PROPORTIONS - 1)  # beside an end the highest may lie just inside of it
+    around = heights[best - 1], heights[best], heights[best + 1]
+    return summit(height, best / _PROPORTIONS, 1.0 / _PROPORTIONS, around)
 
 
 def _margin(alkali: Alkali, w: float, t: float) -> float:

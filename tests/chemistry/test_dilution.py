@@ -48,3 +48,39 @@ def test_the_margin_is_that_of_the_worst_proportion_and_counts_to_the_low_end_of
 def test_what_no_data_reach_is_refused(stock: tuple[float, float, float], poured: tuple[float, float]) -> None:
     with pytest.raises(OutOfRange):
         dilute("NaOH", stock, poured)
+
+
+@pytest.mark.parametrize(
+    ("alkali", "w", "t", "poured"), [("NaOH", 0.10, 1.0, 99.0), ("KOH", 0.50, 25.0, 95.0), ("KOH", 0.05, 5.0, 97.0)]
+)
+def test_hot_water_poured_onto_cool_solution_is_at_least_as_near_to_boiling_as_by_itself(
+    alkali: Alkali, w: float, t: float, poured: float
+) -> None:
+    """Water boils at 100 °C at 1 atm (BIPM, International Temperature Scale of 1990: at 99.974 °C)."""
+    assert dilute(alkali, (1.0, w, t), (1.0, poured)).boiling_margin <= 100.0 - poured
+
+
+@pytest.mark.parametrize(
+    ("alkali", "stock", "poured"),
+    [
+        ("NaOH", (1.0, 0.538, 106.2), (1.0, 71.2)),
+        ("NaOH", (1.0, 0.305, 99.8), (0.55, 93.5)),
+        ("KOH", (1.0, 0.466, 76.7), (1.6, 22.6)),
+        ("KOH", (1.0, 0.403, 63.1), (4.8, 89.0)),
+        ("KOH", (1.0, 0.05, 5.0), (1.0, 97.0)),
+    ],
+)
+def test_what_is_told_is_that_of_the_worst_of_three_hundred_proportions(
+    alkali: Alkali, stock: tuple[float, float, float], poured: tuple[float, float]
+) -> None:
+    found = dilute(alkali, stock, poured)
+    nearest, hottest = 1e9, max(stock[2], poured[1])
+    for i in range(1, 300):
+        share = i / 300  # of water
+        made = dilute(alkali, stock, (stock[0] * share / (1.0 - share), poured[1])).temperature
+        w = stock[1] * (1.0 - share)
+        nearest = min(nearest, boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - made)
+        if share < poured[0] / (stock[0] + poured[0]):
+            hottest = max(hottest, made)
+    assert found.boiling_margin <= nearest + 0.02
+    assert found.hottest == pytest.approx(hottest, abs=0.02)

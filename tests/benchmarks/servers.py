@@ -30,6 +30,15 @@ PATIENCE: Final = 30.0
 """Seconds a server may take to start."""
 
 
+def resident(process: int) -> float:
+    """Resident memory of a process [MiB]; not a number where the system does not tell it."""
+    status = Path(f"/proc/{process}/status")
+    if not status.exists():
+        return nan
+    line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
+    return int(line.split()[1]) / 1024
+
+
 class Server(NamedTuple):
     """A running server."""
 
@@ -41,11 +50,7 @@ class Server(NamedTuple):
 
     def resident(self) -> float:
         """Resident memory [MiB]; not a number where the system does not tell it."""
-        status = Path(f"/proc/{self.process}/status")
-        if not status.exists():
-            return nan
-        line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
-        return int(line.split()[1]) / 1024
+        return resident(self.process)
 
     def work(self) -> float:
         """Processor time it has used [s]; not a number where the system does not tell it."""

@@ -66,18 +66,21 @@ async def _call(app: App, media: str, answered: str, body: bytes) -> int:
     return size
 
 
-def costs(counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS) -> list[Cost]:
+def costs(
+    counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS, formats: tuple[tuple[str, str], ...] = FORMATS
+) -> list[Cost]:
     """The median cost of an item for each format and number.
 
     Args:
         counts: how many items are sent at once.
         rounds: how often each is measured, in turns.
+        formats: in what they are sent, and answered.
     """
     app = create_app()
     run, write = calculations()[NAME].run, renderer()
     found: list[Cost] = []
     loop = asyncio.Runner()  # making one for each call would cost more than ten items
-    for media, answered in FORMATS:
+    for media, answered in formats:
         times: dict[int, list[tuple[float, float]]] = {count: [] for count in counts}
         for _ in range(rounds):
             for count in counts:

@@ -5,7 +5,10 @@ from pathlib import Path
 import pytest
 
 from tests.benchmarks import start
+from tests.benchmarks.compared import Benchmark
+from tests.benchmarks.page import budgets, causes
 from tests.benchmarks.results import FOLDER, PAGES, Spread, keep, kept, page_of, spread
+from tests.benchmarks.shares import part_of, shares
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -21,13 +24,42 @@ def test_nothing_else_lies_beside_them() -> None:
 
 def test_a_figure_changed_by_hand_shows(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     before = page_of("README.md")
-    measured = kept("start", start.Start)
+    measured, other = kept("start", start.Start), kept("benchmark", Benchmark)
     assert measured is not None
+    assert other is not None
     monkeypatch.setattr("tests.benchmarks.results.FOLDER", tmp_path / "a" / "b" / "c")
     (tmp_path / "a" / "b").mkdir(parents=True)
     measured.answer_s.median += 1.0
+    keep("benchmark", other)
     keep("start", measured)
     assert page_of("README.md") != before
+
+
+def test_what_is_missed_is_told_with_its_cause() -> None:
+    measured, started = kept("benchmark", Benchmark), kept("start", start.Start)
+    assert measured is not None
+    assert started is not None
+    (split,) = (one for one in measured.kinds if one.name == "liquid-split" and not one.again)
+    assert split.peer is not None
+    split.floor.rate.median, split.peer.rate.median, started.answer_s.median = 0.59, 3.49, 1.51
+    told = "\n".join(budgets(measured, started) + causes(measured))
+    assert told.count("`liquid-split`, new") == 4
+    assert "reaches 0.59 of the floor and not 0.60" in told
+    assert "is 3.49 times as fast as the peer and not 3.5" in told
+    split.floor.rate.median, split.peer.rate.median = 0.60, 3.5
+    assert "`liquid-split`, new, " not in "\n".join(causes(measured))
+    assert [line[-12:] for line in budgets(measured, started) if "start to first" in line] == ["**missed** |"]
+
+
+def test_the_parts_of_the_time_are_those_of_the_service() -> None:
+    assert part_of("service.chemistry.density", "of") == "calculation"
+    assert part_of("service.chemistry.uncertainty", "combined") == "intervals"
+    assert part_of("service.calculations.batch.split_notes", "told") == "cautions"
+    assert part_of("service.calculations.shared.reading", "read") == "decode"
+    assert part_of("service.calculations.shared.rendering", "write") == "encode"
+    assert part_of("service.http.endpoint", "serve") is None
+    found = shares("concentration", 0.1)
+    assert sum(found.values()) == pytest.approx(1.0, abs=0.01)
 
 
 def test_a_spread_tells_the_middle_and_the_ends() -> None:

@@ -46,7 +46,15 @@ class Cost(NamedTuple):
     """Of the calculation alone: decoding, calculating and encoding, without any HTTP."""
 
 
-async def _call(app: App, media: str, answered: str, body: bytes) -> int:
+async def call(app: App, media: str, answered: str, body: bytes) -> int:
+    """Ask an application for many splits at once, and give the bytes that it answers.
+
+    Args:
+        app: the application.
+        media: type of the body.
+        answered: type of the answer.
+        body: the items.
+    """
     left = [body]
     size = 0
 
@@ -89,7 +97,7 @@ def costs(
                 turns = max(1, LEAST // count)
                 begun = time.process_time()
                 for _ in range(turns):
-                    loop.run(_call(app, media, answered, sent))
+                    loop.run(call(app, media, answered, sent))
                 bulk = time.process_time() - begun
                 begun = time.process_time()
                 for _ in range(turns):

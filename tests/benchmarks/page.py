@@ -207,10 +207,11 @@ def tables(it: Benchmark) -> list[str]:
     return lines
 
 
-def page() -> str | None:
-    """The page; None where not all was measured yet."""
+def files() -> dict[str, str]:
+    """The page; none where not all was measured yet."""
     started, it = kept("start", start.Start), kept("benchmark", Benchmark)
     if started is None or it is None:
-        return None
+        return {}
     lines = [_HEAD, about(it.machine), "", *budgets(it, started), *causes(it), *tables(it), *start.part(started)]
-    return "\n".join([*lines, f"Starts: {about(started.machine)[0].lower()}{about(started.machine)[1:]}", ""])
+    starts = about(started.machine)
+    return {"README.md": "\n".join([*lines, f"Starts: {starts[0].lower()}{starts[1:]}", ""])}

@@ -11,15 +11,13 @@ from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
 from statistics import median
-from typing import Any, Final, TypeVar
+from typing import Final, TypeVar
 
 import msgspec
 
 FOLDER: Final = Path(__file__).parent / "results"
-PAGES: Final = {
-    "README.md": "tests.benchmarks.page",
-}
-"""The module that makes each page: its `page()` makes the text of what is kept, or None."""
+MAKERS: Final = ("tests.benchmarks.page", "tests.benchmarks.growth_page", "tests.benchmarks.capacity")
+"""Modules that make the pages: `files()` gives the text of each by its name, none where something is not measured."""
 Measured = TypeVar("Measured", bound=msgspec.Struct)
 
 
@@ -90,20 +88,20 @@ def kept(name: str, kind: type[Measured]) -> Measured | None:
     return msgspec.json.decode(file.read_bytes(), type=kind) if file.exists() else None
 
 
-def page_of(name: str) -> str | None:
-    """A page, made from what is kept; None where that does not suffice."""
-    make: Callable[[], Any] = import_module(PAGES[name]).page
-    told: str | None = make()
-    return told
+def pages() -> dict[str, str]:
+    """Every page and drawing by its name, made from what is kept."""
+    made: dict[str, str] = {}
+    for name in MAKERS:
+        make: Callable[[], dict[str, str]] = import_module(name).files
+        made |= make()
+    return made
 
 
 def write_pages() -> None:
     """Make every page anew."""
-    for name in PAGES:
-        told = page_of(name)
-        if told is not None:
-            (FOLDER / name).write_text(told, encoding="utf-8")
-            print(f"written: {(FOLDER / name).relative_to(FOLDER.parents[2])}", flush=True)
+    for name, told in pages().items():
+        (FOLDER / name).write_text(told, encoding="utf-8")
+        print(f"written: {(FOLDER / name).relative_to(FOLDER.parents[2])}", flush=True)
 
 
 if __name__ == "__main__":

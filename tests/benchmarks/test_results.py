@@ -7,23 +7,20 @@ import pytest
 from tests.benchmarks import start
 from tests.benchmarks.compared import Benchmark
 from tests.benchmarks.page import budgets, causes
-from tests.benchmarks.results import FOLDER, PAGES, Spread, keep, kept, page_of, spread
+from tests.benchmarks.results import FOLDER, Spread, keep, kept, pages, spread
 from tests.benchmarks.shares import part_of, shares
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_made_from_what_was_measured(name: str) -> None:
-    made = page_of(name)
-    assert made is not None
-    assert (FOLDER / name).read_text(encoding="utf-8") == made, "python -m tests.benchmarks.results writes it anew"
-
-
-def test_nothing_else_lies_beside_them() -> None:
-    assert {one.name for one in FOLDER.glob("*.md")} == set(PAGES)
+def test_every_page_is_made_from_what_was_measured() -> None:
+    made = pages()
+    lying = {one.name: one.read_text(encoding="utf-8") for one in FOLDER.iterdir() if one.suffix != ".json"}
+    assert sorted(lying) == sorted(made)
+    for name, told in made.items():
+        assert lying[name] == told, "python -m tests.benchmarks.results writes it anew"
 
 
 def test_a_figure_changed_by_hand_shows(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    before = page_of("README.md")
+    before = pages()["README.md"]
     measured, other = kept("start", start.Start), kept("benchmark", Benchmark)
     assert measured is not None
     assert other is not None
@@ -32,7 +29,7 @@ def test_a_figure_changed_by_hand_shows(monkeypatch: pytest.MonkeyPatch, tmp_pat
     measured.answer_s.median += 1.0
     keep("benchmark", other)
     keep("start", measured)
-    assert page_of("README.md") != before
+    assert pages()["README.md"] != before
 
 
 def test_what_is_missed_is_told_with_its_cause() -> None:

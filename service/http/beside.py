@@ -9,7 +9,7 @@ import gc
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from time import perf_counter
-from typing import Final, ParamSpec, TypeVar
+from typing import Final, Generic, ParamSpec, TypeVar
 
 LONG: Final = 8192
 """Bytes of the longest request that is calculated on the loop: it takes some milliseconds at most."""
@@ -52,3 +52,29 @@ def timed(work: Callable[P, R], *args: P.args, **named: P.kwargs) -> tuple[R, fl
     began = perf_counter()
     result = work(*args, **named)
     return result, perf_counter() - began
+
+
+class Later(Generic[R]):
+    """Something that takes long to make and is not always wanted: made beside the loop when it is first asked for.
+
+    Whoever asks meanwhile waits for the same making. A failure is told to whoever waits, and is not kept.
+    """
+
+    def __init__(self, make: Callable[[], R]) -> None:
+        """Make nothing yet.
+
+        Args:
+            make: makes it; knows nothing of the loop.
+        """
+        self._make = make
+        self._made: tuple[R] | None = None
+
+    async def get(self) -> R:
+        """What was made, once."""
+        return self._made[0] if self._made is not None else await beside(self._once)
+
+    def _once(self) -> R:
+        """Called in the one thread there is, so never twice at the same time."""
+        if self._made is None:
+            self._made = (self._make(),)
+        return self._made[0]

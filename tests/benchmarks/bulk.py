@@ -46,7 +46,15 @@ class Cost(NamedTuple):
     """Of the calculation alone: decoding, calculating and encoding, without any HTTP."""
 
 
-async def _call(app: App, media: str, answered: str, body: bytes) -> int:
+async def call(app: App, media: str, answered: str, body: bytes) -> int:
+    """Ask an application for many splits at once, and give the bytes that it answers.
+
+    Args:
+        app: the application.
+        media: type of the body.
+        answered: type of the answer.
+        body: the items.
+    """
     left = [body]
     size = 0
 
@@ -66,18 +74,21 @@ async def _call(app: App, media: str, answered: str, body: bytes) -> int:
     return size
 
 
-def costs(counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS) -> list[Cost]:
+def costs(
+    counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS, formats: tuple[tuple[str, str], ...] = FORMATS
+) -> list[Cost]:
     """The median cost of an item for each format and number.
 
     Args:
         counts: how many items are sent at once.
         rounds: how often each is measured, in turns.
+        formats: in what they are sent, and answered.
     """
     app = create_app()
     run, write = calculations()[NAME].run, renderer()
     found: list[Cost] = []
     loop = asyncio.Runner()  # making one for each call would cost more than ten items
-    for media, answered in FORMATS:
+    for media, answered in formats:
         times: dict[int, list[tuple[float, float]]] = {count: [] for count in counts}
         for _ in range(rounds):
             for count in counts:
@@ -86,7 +97,7 @@ def costs(counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS) -> list[Cost]:
                 turns = max(1, LEAST // count)
                 begun = time.process_time()
                 for _ in range(turns):
-                    loop.run(_call(app, media, answered, sent))
+                    loop.run(call(app, media, answered, sent))
                 bulk = time.process_time() - begun
                 begun = time.process_time()
                 for _ in range(turns):

@@ -33,7 +33,7 @@ _REFERENCE: Final = 0.25  # 25 °C, in hundreds of degrees
 _DILUTION_SPREAD: Final[dict[Alkali, tuple[float, float]]] = {"NaOH": (200.0, 500.0), "KOH": (300.0, 1200.0)}
 _SOLUTION_SPREAD: Final = 200.0
 _DRIFT: Final = 0.10  # distance of two strengths [-] over which sources wander by all of the first of these
-_TRACE: Final = 1e-12
+_TRACE: Final = 1e-12  # lest two of pure water divide by nothing [-]
 # 3 % from this strength on: at 25 to 30 % the slope of Olsson's enthalpy lies up to 2.8 % above ours between 8 and
 # 20 °C and 1.9 % at 140 °C.
 _CAPACITY_SPREAD: Final = 0.03

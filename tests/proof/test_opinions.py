@@ -74,6 +74,8 @@ def test_a_record_says_who_speaks_and_why_they_differ(opinion: Opinion) -> None:
     for text in (opinion.quantity, opinion.unit, opinion.our_source, opinion.their_source, opinion.shared):
         assert text
     assert opinion.explanation.endswith(".")
+    if opinion.labels:
+        assert {point.x for point in opinion.points} == set(range(1, len(opinion.labels) + 1))
 
 
 def test_an_interval_that_is_too_narrow_is_found() -> None:

@@ -79,7 +79,8 @@ def opinions() -> Iterator[Opinion]:
         shared="the crystals' heats of formation rest partly on the same calorimetry",
         points=_at_infinite_dilution(),
         explanation="0.24 kJ/mol apart for NaOH and 0.22 for KOH, half a percent: later values of the ions.",
-        along=Axis("hydroxide: 1 NaOH, 2 KOH", "-"),
+        along=Axis("hydroxide", "-"),
+        labels=("NaOH", "KOH"),
     )
     for alkali, source, name, theirs, shared, explanation, excepted in (
         (

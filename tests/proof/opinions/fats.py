@@ -4,11 +4,10 @@ from collections.abc import Iterator
 
 from service.chemistry.fatty_acids import saponification_value
 from service.reference import reference_data
-from tests.proof.opinions.records import Axis, Check, Opinion, Point
+from tests.proof.opinions.records import NONE, Axis, Check, Opinion, Point
 from tests.reference_cases.saponification_validation import ACIDS, composition_limits, middles, usda_compositions
 
 FAT = Axis("fat, in the order of the table", "-")
-NONE = Axis("none", "-")
 IN_THE_CATALOGUE = {
     "butterfat": "milk-fat",
     "cocoa-butter": "cocoa-butter",
@@ -60,6 +59,7 @@ def opinions() -> Iterator[Opinion]:
         explanation="The acids come to 0.8 % less to 2.2 % more, mostly more, since a fat holds some that takes no "
         "alkali.",
         along=FAT,
+        labels=tuple(composition_limits()),
         curves=NONE,
         checks=pure,
     )
@@ -74,6 +74,7 @@ def opinions() -> Iterator[Opinion]:
         explanation="Nearest to an end for cocoa butter, shea and mid-oleic sunflower, all at the upper one: for the "
         "same cause, and for the narrow range that the standard prints.",
         along=FAT,
+        labels=tuple(f"{row['fat']}, {row['description']}" for row, _ in usda_compositions()),
         curves=NONE,
         checks=pure,
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from service.chemistry.freezing import first_solid
 from service.chemistry.molar_masses import Alkali
 from tests.proof.opinions import pitzer
-from tests.proof.opinions.records import Excepted, Opinion, Point, steps
+from tests.proof.opinions.records import NONE, Excepted, Opinion, Point, steps
 
 CRC = "CRC Handbook of Chemistry and Physics, 102nd ed. (2021), depressions of the freezing point"
 WANG = (
@@ -49,6 +49,7 @@ def opinions() -> Iterator[Opinion]:
         their_source=their.format("slopes of Silvester and Pitzer 1978, ", "to 4.2 mol/kg"),
         shared="nothing",
         points=_thermodynamic("NaOH", 4.2, 42),
+        curves=NONE,
         explanation="Within 0.01 K to 1 mol/kg, 0.5 % of the depression at 1.5 mol/kg and 2.7 % at 3 mol/kg, theirs "
         "lower.",
         excepted=(
@@ -71,6 +72,7 @@ def opinions() -> Iterator[Opinion]:
         their_source=their.format("", "to 5.5 mol/kg"),
         shared="nothing",
         points=_thermodynamic("KOH", 5.5, 55),
+        curves=NONE,
         explanation="From 1 to 7 % theirs is 1.6 to 3.5 % of the depression lower, where the same programme follows "
         "NaOH to 0.5 %: the table is as if its solutions held 3 % less KOH than it says, as its densities are. Our "
         "lower limit reaches as far since. Beyond 10 % theirs is higher than the parabola, within its wide limits.",
@@ -85,6 +87,7 @@ def opinions() -> Iterator[Opinion]:
         their_source="Wang et al. 2008, a plot digitised in the package absorptionlib 1.1.0",
         shared="nothing to 14 %",
         points=tuple(_point("NaOH", w, t) for w, t in WANG),
+        curves=NONE,
         explanation="The plot lies 0.6 to 1.1 K higher.",
         excepted=(
             Excepted(

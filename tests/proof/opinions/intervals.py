@@ -40,4 +40,5 @@ def opinions() -> Iterator[Opinion]:
         explanation="Within 0.0005, and 0.001 where a coarse scale weighs a small batch.",
         along=CASE,
         curves=END,
+        labels=tuple(CASES),
     )

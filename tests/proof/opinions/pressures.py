@@ -7,7 +7,7 @@ from service.chemistry import vapour_pressure as vapour
 from service.chemistry import water
 from service.chemistry.molar_masses import ALKALI, Alkali
 from tests.proof.opinions import pitzer
-from tests.proof.opinions.records import Check, Excepted, Opinion, Point, coefficients, rows, steps
+from tests.proof.opinions.records import NONE, Check, Excepted, Opinion, Point, coefficients, rows, steps
 
 OURS: dict[Alkali, str] = {
     "NaOH": "Olsson, Jernqvist, Aly, Int. J. Thermophys. 18 (1997) 779-793",
@@ -189,5 +189,6 @@ def opinions() -> Iterator[Opinion]:
             their_source=GERLACH,
             shared="nothing that is known",
             points=_of_gerlach(alkali),
+            curves=NONE,
             explanation=explanation,
         )

@@ -18,6 +18,8 @@ class Axis(NamedTuple):
 
 STRENGTH = Axis("mass fraction of hydroxide", "-")
 TEMPERATURE = Axis("temperature", "°C")
+NONE = Axis("none", "-")
+"""Of a grid that is one curve."""
 
 
 class Point(NamedTuple):
@@ -88,6 +90,8 @@ class Opinion(NamedTuple):
     """How far they disagree, and why."""
     along: Axis = STRENGTH
     curves: Axis = TEMPERATURE
+    labels: tuple[str, ...] = ()
+    """What x = 1, 2 and so on stand for, where it counts things."""
     excepted: tuple[Excepted, ...] = ()
     checks: tuple[Check, ...] = ()
     coded_here: bool = False

@@ -7,14 +7,13 @@ from fractions import Fraction
 from iapws import _Ice
 
 from service.chemistry import water
-from tests.proof.opinions.records import TEMPERATURE, Axis, Check, Opinion, Point, rows, steps
+from tests.proof.opinions.records import NONE, TEMPERATURE, Check, Opinion, Point, rows, steps
 from tests.reference_cases.outside import IF97, if97
 
 CRITICAL_KELVIN = 647.096
 CRITICAL_PASCAL = 22.064e6
 CRITICAL_DENSITY = 322.0
 SR1 = "IAPWS SR1-86(1992), coefficients from memory"
-NONE = Axis("none", "-")
 _OfTemperature = Callable[[float], float]
 
 

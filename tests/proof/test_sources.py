@@ -11,7 +11,7 @@ from tests.proof.data_figures import DATA, data_figures
 from tests.proof.figures import EVIDENCE, Found
 
 WITHOUT_FIGURES = {"fat_compositions.csv", "fats.csv", "label_names.csv", "sources.toml"}
-MOST_RECALLED = 594
+MOST_RECALLED = 324
 """How many were from memory when this was written: the number may only fall."""
 
 
@@ -40,7 +40,7 @@ def test_no_file_is_passed_over(found: tuple[Found, ...]) -> None:
     assert {path.name for path in DATA.iterdir()} - WITHOUT_FIGURES <= files
     with_figures = {path.name for path in CHEMISTRY.glob("*.py") if "Final = 0." in path.read_text("utf-8")}
     assert with_figures <= files
-    assert len(found) > 3800
+    assert len(found) > 3700
 
 
 def test_recalled_figures_only_get_fewer() -> None:

@@ -9,6 +9,10 @@ h = 0 and every other start is one more term. With w the mass fraction and m the
     I(w, t) = integral of c_p from 25 °C to t
     c_p     = water's + sum a_ej w^e (t/100)^j        e = 1, 1.5, 2, 3; j = 0, 1, 2
 
+A is the slope by the dielectric constant of D. J. Bradley and K. S. Pitzer (J. Phys. Chem. 83 (1979) 1599-1603), which
+the parameters below 4 mol/kg go with. By that of IAPWS R8-97 it is 1.972; polynomials fitted beside it would take up
+the difference, at most 0.02 kJ/mol.
+
 The coefficients were fitted for this project; `alkali_enthalpy.csv` names the data behind them. The polynomials
 must not be used beyond the strengths given. For w fixed h is a polynomial in t, which `at_strength` gives.
 """

@@ -46,7 +46,7 @@ def iapws(kelvin: float) -> float:
 def slope(dielectric: Callable[[float], float]) -> float:
     def of_activity(kelvin: float) -> float:
         length = CHARGE**2 / (4.0 * math.pi * VACUUM * dielectric(kelvin) * BOLTZMANN * kelvin)
-        return math.sqrt(2.0 * math.pi * AVOGADRO * water.density(kelvin - 273.15)) * length**1.5 / 3.0
+        return math.sqrt(2.0 * math.pi * AVOGADRO * water.density(kelvin - 273.15)) * math.pow(length, 1.5) / 3.0
 
     rise = (of_activity(ROOM + 0.5) - of_activity(ROOM - 0.5)) / 1.0
     return 4.0 * GAS_CONSTANT * ROOM**2 * rise / 1e3

@@ -77,11 +77,11 @@ class Module:
         name = ".".join(one.name for one in reversed(inside)) or _target(above)
         if exact := self._needs_no_word(node, in_function=any(isinstance(one, ast.FunctionDef) for one in above)):
             return Found(place, name, value, *exact)
+        if ground := _range_end(above):
+            return Found(place, name, value, *ground)
         for text in self._docstrings(above):
             if evidence := evidence_in(text):
                 return Found(place, name, value, unit_in(text), source_in(text, self.doc), evidence)
-        if ground := _range_end(above):
-            return Found(place, name, value, *ground)
         return Found(place, name, value, "", "", "")
 
     def _above(self, node: ast.AST) -> list[ast.AST]:

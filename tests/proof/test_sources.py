@@ -11,7 +11,7 @@ from tests.proof.data_figures import DATA, data_figures
 from tests.proof.figures import EVIDENCE, Found
 
 WITHOUT_FIGURES = {"fat_compositions.csv", "fats.csv", "label_names.csv", "sources.toml"}
-MOST_RECALLED = 324
+MOST_RECALLED = 319
 """How many were from memory when this was written: the number may only fall."""
 
 

@@ -24,7 +24,9 @@ from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_
 from service.chemistry.water import ice_enthalpy
 
 _GRID: Final = 0.025
-"""Distance of the strengths tried [-]; between neighbours the temperature changes by a few kelvins."""
+"""Distance of the strengths tried [-] (numerical); between neighbours the temperature changes by a few kelvins."""
+_STEP: Final = 1e-4
+"""Half the distance of strengths that a slope is taken over [-] (numerical)."""
 
 
 class Part(NamedTuple):
@@ -314,7 +316,7 @@ def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     References:
         .. [1] difference quotient of `service.chemistry.enthalpy.enthalpy` over 0.0002.
     """
-    low, high = max(0.0, w - 1e-4), min(heats.HIGHEST_MASS_FRACTION[alkali], w + 1e-4)
+    low, high = max(0.0, w - _STEP), min(heats.HIGHEST_MASS_FRACTION[alkali], w + _STEP)
     return (at_strength(alkali, high).enthalpy(t) - at_strength(alkali, low).enthalpy(t)) / (high - low)
 
 

@@ -21,7 +21,7 @@ from service.chemistry.uncertainty import Combined, Part, combine, coverage_half
 from service.chemistry.warming import logarithmic_mean
 
 _NORMAL: Final = 1.959963984540054
-"""0.975 quantile of the normal distribution."""
+"""0.975 quantile of the normal distribution [-] (exact, to the digits of a float)."""
 
 
 class Fitted(NamedTuple):
@@ -75,7 +75,8 @@ def student_factor(freedom: int) -> float:
         OutOfRange: fewer than 1.
 
     References:
-        .. [1] closed forms for 1 and 2; else the expansion in powers of 1/freedom, Abramowitz and Stegun 26.7.5.
+        .. [1] closed forms for 1 and 2; else the expansion in powers of 1/freedom, Abramowitz and Stegun 26.7.5
+           (exact numbers of a series).
 
     Examples:
         >>> [round(student_factor(n), 2) for n in (1, 2, 5, 10)]

@@ -22,10 +22,14 @@ _M: Final = _OLSSON.select(property="density", name="m")
 _VALIDITY: Final = tables.read("olsson_1997_validity.csv")
 _BELOW: Final = _VALIDITY.select("below", property="density")
 _HIGHEST: Final = _VALIDITY.select("highest_mass_fraction", property="density")
-_KOH: Final = tables.read("laliberte_2009.csv").select(solute="KOH", property="density")
+_LALIBERTE: Final = tables.read("laliberte_2009.csv")
+_KOH: Final = _LALIBERTE.select(solute="KOH", property="density")
+_COLDEST_KOH, _HOTTEST_KOH, _STRONGEST_KOH = _LALIBERTE.select(solute="KOH", property="density limit")
 
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.50}
+"""Strongest solutions that densities are reckoned for [-] (assumed: the formulas run on smoothly)."""
 HIGHEST_TEMPERATURE: Final[dict[Alkali, float]] = {"NaOH": 150.0, "KOH": 120.0}
+"""Hottest solutions that densities are reckoned for [°C] (assumed: the formulas run on smoothly)."""
 _WHY_STRENGTH: Final[dict[Alkali, str]] = {
     "NaOH": "densities of caustic soda are reckoned up to 55 %",
     "KOH": "densities of caustic potash are reckoned up to 50 %",
@@ -35,14 +39,18 @@ _WHY_TEMPERATURE: Final[dict[Alkali, str]] = {
     "KOH": "densities of caustic potash are reckoned from 0 to 120 °C",
 }
 
-# 95 % half width of the NaOH densities [-], linear between temperatures: it holds every deviation from the
-# handbook densities (International Critical Tables, in Perry): 0.30 % at 0 °C, 0.23 at 15, 0.19 at 20,
-# 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg (0.14 % at 85 °C). No check above 100 °C.
 _SPREAD: Final = ((0.0, 0.0035), (40.0, 0.0015), (100.0, 0.0015), (150.0, 0.0025))
+"""Temperatures [°C] and 95 % half widths of the NaOH densities, relative [-], linear between (assumed).
+
+They hold every deviation from the handbook densities, which are International Critical Tables in Perry: 0.30 % at
+0 °C, 0.23 at 15, 0.19 at 20, 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg, 0.14 % at 85 °C. No
+check above 100 °C."""
 _SPREAD_KOH: Final = 0.002
+"""95 % half width of the KOH densities, relative [-] (assumed: five sources lie within it, but the CRC Handbook)."""
 _SPREAD_BEYOND_SOURCE: Final = 0.001
+"""By how much it is wider where the authors claim nothing, relative [-] (assumed)."""
 DRAWN_TO_WATER_BELOW: Final = 0.05
-"""Mass fraction of NaOH below which the density is drawn towards that of water [-]."""
+"""Mass fraction of NaOH below which the density is drawn towards that of water [-] (assumed)."""
 
 
 def density(alkali: Alkali, w: float, t: float) -> float:
@@ -114,7 +122,7 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
            70 % below 150 °C. Laliberté 2009, KOH: 4 to 95 °C, to 51.9 %.
     """
     if alkali == "KOH":
-        return 4.0 - ROUNDING <= t <= 95.0 + ROUNDING and 0.0 <= w <= 0.51861
+        return _COLDEST_KOH - ROUNDING <= t <= _HOTTEST_KOH + ROUNDING and 0.0 <= w <= _STRONGEST_KOH
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
     return w <= highest_below(t, _BELOW, _HIGHEST)

@@ -16,7 +16,7 @@ from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 _PROPORTIONS: Final = 20
-"""Proportions tried; between neighbours the temperature changes by some kelvins."""
+"""Proportions tried [-] (numerical); between neighbours the temperature changes by some kelvins."""
 
 
 class Dilution(NamedTuple):

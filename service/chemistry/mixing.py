@@ -8,20 +8,25 @@ balance is solved anew for the temperature t. With a share s of the solid in,
 where H_solid counts the bound water as monohydrate and the inert part. Masses and heat close.
 """
 
+from typing import Final
+
 from service.chemistry.enthalpy import Strength
 from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
-from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, summit, vertex
+from service.chemistry.mixing_path import FINISHED, HIGHEST_TEMPERATURE, Vessel, Walk, summit, vertex
 from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
 from service.chemistry.ranges import require
 
 __all__ = ["Balance", "Charge", "Ice", "Mixing", "PathPoint", "Solid", "Stock", "Water", "mix"]
+
+_POINTS: Final = 50
+"""Points of a path where nobody says how many [-] (numerical)."""
 
 
 def mix(
     solid: Solid,
     contents: Charge,
     *,
-    points: int = 50,
+    points: int = _POINTS,
     loss_fraction: float = 0.0,
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
@@ -153,6 +158,8 @@ def _adiabatic(vessel: Vessel, finished: Strength, walk: Walk) -> float | None:
     """Temperature of the finished mix, nothing lost and no steam gone."""
     state = walk.state
     if walk.steam or walk.lost:
-        state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
+        state = settle(
+            vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=FINISHED
+        )
     t = state.temperature
     return None if t is None or t > HIGHEST_TEMPERATURE else t

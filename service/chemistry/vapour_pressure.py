@@ -48,9 +48,12 @@ _LN_KILO: Final = math.log(1000.0)
 _LN_TEN: Final = math.log(10.0)
 """What the equations count pressures in [-] (exact: kPa, and powers of ten)."""
 _LEAST_NAOH: Final = ((0.0, 0.3), (0.1, 0.3), (0.2, 0.5), (0.3, 1.3), (0.35, 2.0), (0.5, 2.0))
-"""Mass fractions, and 95 % half widths of the boiling point of NaOH at least, linear between them [K] (assumed). More is
-the disagreement of the two equations; but from 29 to 38 % both lie 1.0 to 1.6 K above Gerlach's boiling points (1887),
-from which they stray by at most 0.34 K up to 23 %."""
+"""Mass fractions, and 95 % half widths of the boiling point of NaOH at least, linear between them [K] (assumed). More
+is the disagreement of the two equations; but from 29 to 38 % both lie 1.0 to 1.6 K above Gerlach's boiling points
+(1887), from which they stray by at most 0.34 K up to 23 %."""
+_GERLACH: Final = 100.0
+"""What Gerlach's boiling points tell is the activity near here; it is not known to be worse in the cold [°C]
+(assumed)."""
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
 """Mass fractions, and 95 % half widths of the boiling point of KOH, linear between them [K] (assumed). It has one
 equation only; judged from that author's NaOH equation, which drifts from Olsson's by 0.3 K at 30 %, 0.8 K at 40 % and
@@ -150,8 +153,7 @@ def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> floa
         .. [1] as `water_vapour_pressure`; Balej also gives an equation for NaOH.
     """
     p = water_vapour_pressure(alkali, w, t)
-    # What Gerlach's boiling points tell is the activity near 100 °C; it is not known to be worse in the cold.
-    cooler = min(t if alkali == "KOH" else max(t, 100.0), HIGHEST_TEMPERATURE - 0.5)
+    cooler = min(t if alkali == "KOH" else max(t, _GERLACH), HIGHEST_TEMPERATURE - 0.5)
     rise = water_vapour_pressure(alkali, w, cooler + 0.5) / water_vapour_pressure(alkali, w, cooler)
     relative = 2.0 * math.log(rise) * _between(_SPREAD_KOH if alkali == "KOH" else _LEAST_NAOH, w)
     if alkali == "NaOH":

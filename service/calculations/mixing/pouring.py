@@ -13,10 +13,10 @@ from typing import Final
 from service.calculations.mixing.poured import Pour, together
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, weight
-from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.units import MASS
-from service.calculations.stock.told_solution import KnownSolution, model_spread
-from service.chemistry import density, vapour_pressure
+from service.calculations.stock.told_solution import KnownSolution, Unknown, model_spread
+from service.calculations.stock.volumes import STANDARD, WEIGHED
+from service.chemistry import density, uncertainty, vapour_pressure
 from service.chemistry.blending import (
     Meeting,
     Part,
@@ -33,7 +33,7 @@ from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
-from service.chemistry.uncertainty import combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 
 STEP: Final = 1e-6
 """Share of the mass by which a slope is found."""
@@ -89,22 +89,23 @@ class Pouring:
             by_strength: change of the result with the mass fraction of one.
             by_mass: change of the result with the mass of one, per kilogram.
         """
-        strengths = [(by_strength(one), one.spread) for one in self.pours if one.spread.standard_uncertainty]
-        reach = fsum(abs(by_mass(one)) * one.part.mass * one.volume_spread for one in self.pours if one.volume_spread)
-        if reach:
-            return coverage_half_width(combine([*strengths, (1.0, normal(reach / NORMAL_95))]))
-        return coverage_half_width(combine(strengths)) if strengths else 0.0
+        own: list[tuple[float, uncertainty.Part | Combined]] = []
+        common = 0.0
+        for one in self.pours:
+            if not one.uncertain:
+                continue
+            strength = by_strength(one)
+            mass = by_mass(one) * one.part.mass if one.volume != WEIGHED else 0.0
+            own.append((strength + mass * one.volume.by_strength, one.own))
+            common += strength * one.by_density + mass * one.volume.by_density
+        if not own:
+            return 0.0
+        return coverage_half_width(combine([*own, (common, STANDARD)] if common else own))
 
     @cached_property
-    def mass_half_width(self) -> float:
-        """Of the mass, which a volume leaves open [kg]."""
-        return self._spread(lambda _: 0.0, lambda _: 1.0)
-
-    @cached_property
-    def strength_half_width(self) -> float:
+    def strength_spread(self) -> Combined:
         """Of the strength of the whole."""
-        w, mass = self.strength, self.mass
-        return self._spread(lambda one: one.part.mass / mass, lambda one: (one.part.mass_fraction - w) / mass)
+        return self.solution.strength_spread
 
     @cached_property
     def heat_half_width(self) -> float:
@@ -137,7 +138,7 @@ class Pouring:
         ice, strength = self.whole.state.ice_mass or 0.0, self.whole.state.strength or 0.0
         after = Part(self.mass - ice, strength, self.temperature)
         of_data = by_heat * balance_half_width(self.alkali, [one.part for one in self.pours], after)
-        if not any(one.spread.standard_uncertainty or one.volume_spread for one in self.pours):
+        if not any(one.uncertain for one in self.pours):
             return of_data
 
         def by_strength(one: Pour) -> float:
@@ -274,16 +275,26 @@ class Pouring:
             return None
         return fsum([volume, *(-one for one in apart)]), hypot(*spreads)
 
-    @property
+    @cached_property
     def solution(self) -> KnownSolution:
         """What is left, as it is answered."""
+        w, mass = self.strength, self.mass
+        unknown, denser, stronger = [], 0.0, 0.0
+        for one in self.pours:
+            if not one.uncertain:
+                continue
+            share, apart = one.part.mass / mass, one.part.mass_fraction - w
+            heavier = share * one.volume.by_strength
+            unknown.append(Unknown(heavier, share + apart * heavier, one.own))
+            denser += share * one.volume.by_density
+            stronger += share * (one.by_density + apart * one.volume.by_density)
         return KnownSolution(
             self.alkali,
             self.whole.mass,
             self.whole.mass_fraction,
             self.temperature,
-            self.mass_half_width,
-            self.strength_half_width,
+            tuple(unknown),
+            (denser, stronger),
             self.temperature_half_width,
             bool(self.whole.state.ice_mass),
         )

@@ -195,7 +195,7 @@ def _poured(adjusting: Adjusting, vessel: KnownVessel | None, notes: Notes) -> _
         explain_pouring(pouring, notes)
     return _Done(
         pouring.solution,
-        EnergyFigure.around(pouring.whole.heat_released, pouring.heat_half_width),
+        EnergyFigure.spanning(pouring.heat_released),
         pouring.peak,
         pouring.boiling_margin,
         None if vessel is None else vessel.limit(pouring.strength),
@@ -221,7 +221,7 @@ def _dissolved(
     if notes.explain:
         explain_mixing(runs, adjusting.ambient, notes)
     end = runs.peak if plain.temperature is None else plain.temperature
-    hot = runs.hot.temperature
+    room = 0.0 if runs.hot.temperature is None else abs(runs.hot.temperature - end)
     share, apart = mass / plain.mass, w - adjusting.target
     heavier, denser = share * stock.volume.by_strength, share * stock.volume.by_density
     unknown = (
@@ -235,7 +235,7 @@ def _dissolved(
         end,
         unknown,
         (denser, share * stock.by_density + apart * denser),
-        0.0 if hot is None else abs(hot - end),
+        (room, room),
     )
     return _Done(
         solution,

@@ -116,14 +116,14 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
     ice = whole.state.ice_mass or 0.0
     return StockDilutionAnswer(
         solution=solution.told(),
-        heat_released=EnergyFigure.around(whole.heat_released, pouring.heat_half_width),
+        heat_released=EnergyFigure.spanning(pouring.heat_released),
         boils=pouring.boiling_margin <= 0,
         boiling_margin=MarginFigure(pouring.boiling_margin),
         nearest_boiling_strength=StrengthFigure(mass_fraction=FractionFigure(pouring.nearest[0].mass_fraction)),
         peak_temperature=TemperatureFigure(*pouring.peak),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
-        fully_liquid=not ice and pouring.temperature - pouring.temperature_half_width > first.high,
+        fully_liquid=not ice and pouring.temperature - pouring.temperature_rooms[0] > first.high,
         ice_left=MassFigure(ice),
         water_boiled_off=UNSET if whole.beyond_data else MassFigure(whole.steam),
         volume_change=UNSET if change is None else VolumeChangeFigure.around(*change),

@@ -58,8 +58,8 @@ class KnownSolution(NamedTuple):
     by_density: tuple[float, float] = (0.0, 0.0)
     """Relative change of the mass, and change of the mass fraction, where all solutions are denser by one standard
     uncertainty of the model."""
-    temperature_half_width: float = 0.0
-    """Of its 95 % interval [K]."""
+    temperature_rooms: tuple[float, float] = (0.0, 0.0)
+    """By how much it may be colder and warmer [K]."""
     has_ice: bool = False
 
     @property
@@ -112,13 +112,19 @@ class KnownSolution(NamedTuple):
         own = model_spread(self.alkali, w, t) / NORMAL_95
         return VolumeFigure.around(volume, volume * self._half_width(1.0, -slope, -own))
 
+    def _told_temperature(self) -> TemperatureFigure:
+        t, (colder, warmer) = self.temperature, self.temperature_rooms
+        if colder == warmer:
+            return TemperatureFigure.around(t, warmer)
+        return TemperatureFigure(t, max(t - colder, TemperatureFigure.least), t + warmer)
+
     def told(self) -> ToldSolution:
         """The solution as it is answered."""
         return ToldSolution(
             alkali=self.alkali,
             mass=MassFigure.around(self.mass, self.mass_half_width),
             strength=self.strength,
-            temperature=TemperatureFigure.around(self.temperature, self.temperature_half_width),
+            temperature=self._told_temperature(),
             volume=self.volume_at(self.temperature),
         )
 

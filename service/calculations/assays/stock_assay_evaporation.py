@@ -176,7 +176,7 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
         draw_factor=draw_factor(told),
         mass=MassFigure(now),
-        loses_water_from=_told_from(request.solution.alkali, w, air),
+        loses_water_from=_told_from(request.solution.alkali, w, own, air),
         mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),
     )
 
@@ -270,9 +270,9 @@ def _spreads(
     return combine(parts), combine(changes)
 
 
-def _told_from(alkali: AlkaliName, w: float, air: Air) -> TemperatureFigure | UnsetType:
+def _told_from(alkali: AlkaliName, w: float, half_width: float, air: Air) -> TemperatureFigure | UnsetType:
     """From where on it loses water to that air."""
-    found = dries_from(alkali, w, air)
+    found = dries_from(alkali, w, air, half_width)
     return UNSET if found is None else TemperatureFigure(*found)
 
 

@@ -394,10 +394,10 @@ def apart(alkali: AlkaliName, pours: Sequence[Pour], w: float) -> list[Part]:
     square = fsum(one * one for one in spreads) / (whole * whole)
     top = HIGHEST_MASS_FRACTION[alkali]
     found = []
-    for one, spread in zip(pours, spreads, strict=True):
+    for one in pours:
         mass, own, *_ = one.part
         # Of the part less the whole: what is its own counts but for its share.
-        variance = square + (spread / mass) ** 2 * (1.0 - 2.0 * mass / whole)
+        variance = square + one.spread.standard_uncertainty**2 * (1.0 - 2.0 * mass / whole)
         away = hypot(own - w, DIFFERING * sqrt(max(0.0, variance)))
         farther = w + copysign(away, own - w) if 0.0 <= w + copysign(away, own - w) <= top else own
         found.append(one.part._replace(mass_fraction=own if one.part.ice else farther))

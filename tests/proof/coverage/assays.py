@@ -162,10 +162,12 @@ def _cooling(make: Maker) -> Answer:
 
 
 def _cooled(true: Draw) -> Members:
-    """What the readings tell that are true; how well a line fits them is no matter of the draw."""
-    found = asked("stock-cooling", true.request)
+    """What the readings tell that are true, weighed as they are; how well a line fits them is no matter of the draw."""
     if "readings" not in true.request:
-        return found
+        return asked("stock-cooling", true.request)
+    lines = zip(true.request["readings"], true.told["readings"], strict=True)
+    drawn = [{**one, "temperature": _moved(one["temperature"], said["temperature"], true)} for one, said in lines]
+    found = asked("stock-cooling", {**true.request, "readings": drawn})
     said = [{**one, "temperature": _sure(one["temperature"])} for one in true.told["readings"]]
     exact = asked("stock-cooling", {**true.request, "readings": said})
     for at, one in found.items():
@@ -175,9 +177,21 @@ def _cooled(true: Draw) -> Members:
     return found
 
 
+def _moved(drawn: Answer, said: Answer, true: Draw) -> Answer:
+    """A reading as it was drawn, with the spread that it was told with; a thermometer of which nothing is said is good
+    to a kelvin."""
+    off = drawn["value"] - _middle(said)
+    if said.keys() == {"value", "unit"}:
+        off = float(true.random.uniform(-1.0, 1.0))
+    return {name: held + off if name in {"value", "low", "high"} else held for name, held in said.items()}
+
+
+def _middle(said: Answer) -> float:
+    return float(said["value"] if "value" in said else (said["low"] + said["high"]) / 2)
+
+
 def _sure(said: Answer) -> Answer:
-    middle = said["value"] if "value" in said else (said["low"] + said["high"]) / 2
-    return {"value": middle, "uncertainty": 1e-6, "unit": said["unit"]}
+    return {"value": _middle(said), "uncertainty": 1e-6, "unit": said["unit"]}
 
 
 def _warming(make: Maker) -> Answer:

@@ -320,6 +320,33 @@ def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     return (at_strength(alkali, high).enthalpy(t) - at_strength(alkali, low).enthalpy(t)) / (high - low)
 
 
+def enthalpy_bend(alkali: Alkali, w: float, t: float, reach: float) -> float:
+    """By how much the enthalpy lies higher on either side of a strength, on the mean of both sides [J/kg].
+
+    Args:
+        alkali: NaOH or KOH.
+        w: mass fraction of hydroxide [-], NaOH 0 to 0.55, KOH 0 to 0.50.
+        t: temperature [°C], -28 to 200.
+        reach: distance to either side [-]; the shorter side is taken where the data end.
+
+    Raises:
+        OutOfRange: w outside that range.
+
+    References:
+        .. [1] second difference of `service.chemistry.enthalpy.enthalpy`.
+
+    Examples:
+        >>> 0.0 < enthalpy_bend("NaOH", 0.3, 25.0, 0.01) < 200.0
+        True
+    """
+    shorter = min(reach, w, heats.HIGHEST_MASS_FRACTION[alkali] - w)
+    if shorter <= 0.0:
+        return 0.0
+    low, high = at_strength(alkali, w - shorter).enthalpy(t), at_strength(alkali, w + shorter).enthalpy(t)
+    bend = 0.5 * (low + high) - at_strength(alkali, w).enthalpy(t)
+    return bend * (reach / shorter) ** 2
+
+
 def balance_half_width(alkali: Alkali, parts: Sequence[Part], after: Part, *, warmth: bool = True) -> float:
     """Half the width of the 95 % interval of the heat that a balance of enthalpies is closed with [J].
 

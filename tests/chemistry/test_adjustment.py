@@ -7,9 +7,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.chemistry.adjustment import added_mass, added_mass_spread, draw_factor
+from service.chemistry.adjustment import added_mass, added_mass_slopes, draw_factor
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import Part, coverage_half_width, normal, rectangular
+from service.chemistry.uncertainty import Part, combine, coverage_half_width, normal, rectangular
 
 RUNS = 200_000
 
@@ -52,7 +52,8 @@ def test_the_spread_of_the_mass_is_that_of_a_monte_carlo_run(wanted: float, adde
     m, w = rng.normal(mass, sigma, RUNS), present + rng.uniform(-half, half, RUNS)
     low, high = np.quantile(m * (wanted - w) / (a - wanted), (0.025, 0.975))
     run = (high - low) / 2
-    spread = added_mass_spread((mass, normal(sigma)), (present, rectangular(half)), wanted, (added, of_added))
+    slopes = added_mass_slopes(mass, present, wanted, added)
+    spread = combine(zip(slopes, (normal(sigma), rectangular(half), of_added), strict=True))
     assert coverage_half_width(spread) == pytest.approx(run, rel=0.02)
 
 

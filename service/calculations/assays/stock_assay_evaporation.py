@@ -11,7 +11,7 @@ from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Duration, Length, Mass, MassChange, Share, Temperature
 from service.calculations.shared.messages import AlkaliName, Answer, Request, Solution
 from service.calculations.shared.notes import Notes, percent, weight
-from service.calculations.shared.reading import NORMAL_95, part_of
+from service.calculations.shared.reading import part_of
 from service.calculations.shared.rules import ExactlyOne, Rule, Ruled
 from service.calculations.shared.told import (
     FractionFigure,
@@ -24,10 +24,11 @@ from service.calculations.stock.draw_factor import draw_factor
 from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.calculations.stock.stock_age import Age
 from service.calculations.stock.stocks import known_stock
+from service.calculations.stock.volumes import WEIGHED, Amount, by_volume
 from service.chemistry import density, heat_loss, vapour_pressure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
-from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 MOST_DRAWS: Final = 1000
 """Draws a request may list."""
@@ -114,12 +115,17 @@ class StockAssayEvaporationAnswer(Answer):
 class _Filled(NamedTuple):
     """The stock as it was filled."""
 
-    mass: float
-    mass_part: Part
-    """Spread of the mass, where it was told by a volume [kg]."""
-    w: float
-    w_part: Combined
-    """Spread of the strength."""
+    amount: Amount
+
+    @property
+    def mass(self) -> float:
+        """Kg."""
+        return self.amount.mass
+
+    @property
+    def w(self) -> float:
+        """Mass fraction of hydroxide."""
+        return self.amount.found.mass_fraction
 
 
 def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssayEvaporationAnswer:
@@ -170,7 +176,7 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
         draw_factor=draw_factor(told),
         mass=MassFigure(now),
-        loses_water_from=_told_from(request.solution.alkali, w, air),
+        loses_water_from=_told_from(request.solution.alkali, w, own, air),
         mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),
     )
 
@@ -185,14 +191,13 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     if given.state == "ice":
         notes.fault("/solution/state", "contradiction", "ice is no stock", "leave state out")
     t = ROOM if given.temperature is None else given.temperature.value
-    mass, part = 0.0 if given.mass is None else given.mass.value, EXACT
+    mass, volume = 0.0 if given.mass is None else given.mass.value, WEIGHED
     if found is not None and given.volume is not None:
         if given.temperature is None:
             notes.assume("/solution/temperature", "20 °C", "a workshop's room")
         try:
             mass = given.volume.value * density.density(given.alkali, found.mass_fraction, t)
-            half_width = density.density_half_width(given.alkali, found.mass_fraction, t)
-            part = normal(given.volume.value * half_width / NORMAL_95)
+            volume = by_volume(given.alkali, found, t)
         except OutOfRange:
             notes.fault(
                 "/solution/temperature",
@@ -203,7 +208,7 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
-    return _Filled(mass, part, found.mass_fraction, found.spread)
+    return _Filled(Amount(mass, found, volume))
 
 
 def _now(request: StockAssayEvaporationRequest, left: float) -> float:
@@ -247,11 +252,11 @@ def _spreads(
 ) -> tuple[Combined, Combined]:
     """Spread of the strength now, and of the change of the water [kg]."""
     w = filled.w * left / now
-    parts: list[tuple[float, Part | Combined]] = [(left / now, filled.w_part)]
+    parts: list[tuple[float, Part | Combined]] = []
     changes: list[tuple[float, Part | Combined]] = []
     if request.mass_now is not None:
         of_left = filled.w / now
-        changes += [(1.0, part_of(request.mass_now)), (-1.0, filled.mass_part)]
+        changes += [(1.0, part_of(request.mass_now)), *filled.amount.contributions(0.0, -1.0)]
         parts.append((-w / now, part_of(request.mass_now)))
         changes += [(1.0, part_of(one)) for one in request.drawn_masses or ()]
     else:
@@ -260,14 +265,14 @@ def _spreads(
         if request.mass_change is not None:
             changes.append((1.0, part_of(request.mass_change)))
             parts.append((-w / now, part_of(request.mass_change)))
-    parts.append((of_left, filled.mass_part))
+    parts += filled.amount.contributions(left / now, of_left)
     parts += [(-of_left, part_of(one)) for one in request.drawn_masses or ()]
     return combine(parts), combine(changes)
 
 
-def _told_from(alkali: AlkaliName, w: float, air: Air) -> TemperatureFigure | UnsetType:
+def _told_from(alkali: AlkaliName, w: float, half_width: float, air: Air) -> TemperatureFigure | UnsetType:
     """From where on it loses water to that air."""
-    found = dries_from(alkali, w, air)
+    found = dries_from(alkali, w, air, half_width)
     return UNSET if found is None else TemperatureFigure(*found)
 
 

@@ -164,7 +164,7 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
         draw_factor=draw_factor(strength),
         carbonate_reads_as=UNSET
         if request.carbonate_mass_fraction is None
-        else FractionFigure.around(found.over, found.over * _carbonate_known_to(alkali, found)),
+        else FractionFigure.around(found.over, _over_half_width(request.carbonate_mass_fraction, alkali, found)),
     )
 
 
@@ -239,6 +239,13 @@ def _carbonate_known_to(alkali: AlkaliName, found: Found) -> float:
     """How far the figure of what carbonate reads as may be off, over itself."""
     within = found.w + found.carbonate <= source_range_ends(alkali)
     return CARBONATE_KNOWN_TO if within else CARBONATE_GUESSED_TO
+
+
+def _over_half_width(given: Fraction, alkali: AlkaliName, found: Found) -> float:
+    """95 % half-width of what the carbonate reads as."""
+    own = found.over * _carbonate_known_to(alkali, found) / NORMAL_95
+    per_carbonate = found.over / found.carbonate if found.carbonate else 0.0
+    return coverage_half_width(combine([(per_carbonate, part_of(given)), (1.0, normal(own))]))
 
 
 def _contributions(

@@ -6,7 +6,14 @@ from typing import Annotated, ClassVar, Final, Literal, NamedTuple
 from msgspec import Meta
 
 from service.calculations.keeping.cooling_losses import FAN, Lost, loss_of
-from service.calculations.keeping.cooling_readings import NEAREST, CoolingReading, Told, check_readings, fit_readings
+from service.calculations.keeping.cooling_readings import (
+    NEAREST,
+    CoolingReading,
+    Told,
+    check_readings,
+    fit_readings,
+    reading_limit,
+)
 from service.calculations.keeping.cooling_runs import Around, Run, resting_temperature
 from service.calculations.keeping.warming_reading import (
     COLDEST_ROOM,
@@ -159,7 +166,9 @@ def _reckoned(
         if asked.vessel.lid is None:
             notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
         loss = told.loss(contents, around, is_open=not asked.vessel.lid)
-        return Read(Run(contents, target, around, heat, loss, heat_counts=False), vessel, volume, None, told)
+        limit = reading_limit(asked.readings[-1])
+        run = Run(contents, target, around, heat, loss, heat_counts=False, start_half_width=limit)
+        return Read(run, vessel, volume, None, told)
     lost = loss_of(contents, vessel, volume, around, speed=_speed(asked, notes), notes=notes)
     return Read(Run(contents, target, around, heat, lost.loss), vessel, volume, lost, None)
 

@@ -137,7 +137,7 @@ def check_readings(readings: Sequence[CoolingReading], contents: Contents, aroun
                 "it is not later than the reading before it",
                 "give readings in the order of their times, each time once",
             )
-        elif t - before.temperature.value > _limit(one) + _limit(before):
+        elif t - before.temperature.value > reading_limit(one) + reading_limit(before):
             notes.fault(
                 at,
                 "contradiction",
@@ -152,7 +152,12 @@ def _part(reading: CoolingReading) -> Part:
     return rectangular(THERMOMETER) if part is None or not part.standard_uncertainty > 0.0 else part
 
 
-def _limit(reading: CoolingReading) -> float:
+def reading_limit(reading: CoolingReading) -> float:
+    """95 % half-width of what the thermometer leaves of a reading [K].
+
+    Args:
+        reading: the reading.
+    """
     return coverage_half_width(Combined(*_part(reading)))
 
 

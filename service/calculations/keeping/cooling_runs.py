@@ -4,14 +4,14 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from service.calculations.keeping.warming_runs import Contents, capacity_spread
+from service.calculations.keeping.warming_runs import Contents, boiling_spread, capacity_spread
 from service.chemistry.cooling import cooling_times, geometric_way, melted_ice, newton_coefficient
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.ranges import rising_root
 from service.chemistry.standing_loss import Range
-from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+from service.chemistry.vapour_pressure import boiling_point
 
 LEGS: Final = 20
 """Legs of the way down; the loss is taken as straight on each."""
@@ -65,7 +65,9 @@ class Run:
         loss: Loss,
         *,
         heat_counts: bool = True,
+        start_half_width: float = 0.0,
     ) -> None:
+        self._start_half_width = start_half_width
         self.contents = contents
         self.target = target
         self.around = around
@@ -73,7 +75,7 @@ class Run:
         self.liquid: Strength = at_strength(contents.alkali, contents.w)
         self.first: FirstSolid = first_solid(contents.alkali, contents.w)
         self.boiling = boiling_point(contents.alkali, contents.w)
-        self.boiling_half_width = boiling_point_half_width(contents.alkali, contents.w)
+        self.boiling_half_width = boiling_spread(contents)
         self.capacity_spread = min(capacity_spread(contents, self.liquid, target), WIDEST)
         self.rest = resting_temperature(contents, vessel_heat[0], around)
         self.temperatures = geometric_way(contents.temperature, target, self.rest, LEGS)
@@ -133,7 +135,11 @@ class Run:
     def heat(self) -> Range:
         """Heat given off by contents and vessel [J]."""
         value, low, high = map(math.fsum, self._heats)
-        return value, min(value, low), max(value, high)
+        start = self.temperatures[0]
+        capacity = self.contents.mass * self.liquid.heat_capacity(start) + self.vessel_heat[0]
+        by_start = self._start_half_width * capacity
+        low, high = math.hypot(value - low, by_start), math.hypot(high - value, by_start)
+        return value, value - low, value + high
 
     @property
     def ice_melted(self) -> Range:

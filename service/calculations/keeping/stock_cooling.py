@@ -9,6 +9,7 @@ from service.calculations.keeping.cooling_reading import Asked, Surroundings, re
 from service.calculations.keeping.cooling_readings import MOST_READINGS, CoolingReading
 from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.cooling_steps import explain_cooling
+from service.calculations.keeping.warming_runs import told_first_solid
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Temperature
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
@@ -115,6 +116,7 @@ def calculate(request: StockCoolingRequest, notes: Notes) -> StockCoolingAnswer:
         notes,
     )
     run, vessel = read.run, read.vessel
+    first = told_first_solid(run.contents)
     contents = run.contents
     limit = vessel.limit(contents.w)
     notes.tell(*of_solution(contents.alkali, contents.w))
@@ -130,7 +132,7 @@ def calculate(request: StockCoolingRequest, notes: Notes) -> StockCoolingAnswer:
         heat_loss_at_start=PowerFigure.spanning(run.loss_at_start),
         resting_temperature=TemperatureFigure(run.rest),
         path=_path(run),
-        first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=run.first.name,
         boiling_point=TemperatureFigure.around(run.boiling, run.boiling_half_width),
         ice_melted=MassFigure.spanning(run.ice_melted) if run.around.medium == "ice-bath" else UNSET,

@@ -6,7 +6,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.keeping.warming_notes import caution_warming
 from service.calculations.keeping.warming_reading import Asked, read_warming
-from service.calculations.keeping.warming_runs import Run
+from service.calculations.keeping.warming_runs import Run, told_first_solid
 from service.calculations.keeping.warming_steps import explain_warming
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Duration, Efficiency, Power, Temperature
@@ -143,6 +143,7 @@ def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
         notes,
     )
     run, vessel = read.run, read.vessel
+    first = told_first_solid(run.contents)
     limit = vessel.limit(run.contents.w)
     steady = run.steady()
     notes.tell(*of_solution(run.contents.alkali, run.contents.w))
@@ -161,7 +162,7 @@ def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
         heat_lost=EnergyFigure.spanning(lost),
         thawing_heat=EnergyFigure.spanning(run.thawing_heat),
         steady_temperature=UNSET if steady is None else TemperatureFigure.spanning(steady),
-        first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=run.first.name,
         power_to_hold=PowerFigure.spanning(hold),
         hold=UNSET if request.hold_time is None else _hold(run, request.hold_time.value, hold),

@@ -17,6 +17,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_bounds import Bounds, bounds
 from service.chemistry.mixing_records import Mixing
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 POINTS: Final = 50
 FEW_POINTS: Final = 14
@@ -175,9 +176,7 @@ class Runs:
         cool_solid = within_data(solid.coolest, given)
         self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
         self.boiling_margin = margin - gain
-        self.strength_half_width = (
-            hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
-        )
+        self.strength_half_width = self._strength_half_width()
         self.heat_half_width = self._heat_half_width()
 
     def _bound_below(self, cases: list[Case], ambient: float) -> None:
@@ -291,6 +290,18 @@ class Runs:
         alkali, w, stock = self.solid.alkali, self.strength_unboiled, self.contents.stock
         own = at_strength(alkali, w).fixed_spread / w
         return own, 0.0 if stock is None else enthalpy.dilution_half_width(alkali, stock.mass_fraction, w)
+
+    def _strength_half_width(self) -> float:
+        """Of the strength: what the purity leaves open, and a stock that was there with its mass."""
+        whole = self.plain.mass
+        parts: list[tuple[float, Part | Combined]] = [
+            (self.solid.solid.mass_as_supplied / whole, self.solid.purity_spread)
+        ]
+        existing = self.given.existing
+        if existing is not None:
+            apart = existing.found.mass_fraction - self.plain.mass_fraction
+            parts += existing.contributions(existing.mass / whole, apart / whole)
+        return coverage_half_width(combine(parts))
 
     def _heat_half_width(self) -> float:
         """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open.

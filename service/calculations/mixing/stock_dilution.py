@@ -13,7 +13,6 @@ from service.calculations.mixing.vessels import find_vessel
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
 from service.calculations.shared.notes import Notes
-from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.told import (
     EnergyFigure,
     FractionFigure,
@@ -26,7 +25,6 @@ from service.calculations.shared.told import (
 from service.calculations.stock.concentration import first_solid_within
 from service.calculations.stock.solutions import ROOM, Found
 from service.calculations.stock.told_solution import ToldSolution
-from service.chemistry.uncertainty import Combined
 
 MOST_SOLUTIONS: Final = 50
 
@@ -108,8 +106,7 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
     """What solutions come to when they are poured together."""
     vessel = None if request.vessel is None else find_vessel(request.vessel, notes)
     pouring = _pouring(request.solutions, notes)
-    spread = Combined(pouring.strength_half_width / NORMAL_95, 0.0)
-    first = first_solid_within(pouring.alkali, Found(pouring.whole.mass_fraction, spread))
+    first = first_solid_within(pouring.alkali, Found(pouring.whole.mass_fraction, pouring.strength_spread))
     caution_pouring(pouring, first, vessel, notes)
     if notes.explain:
         explain_pouring(pouring, notes)
@@ -119,14 +116,14 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
     ice = whole.state.ice_mass or 0.0
     return StockDilutionAnswer(
         solution=solution.told(),
-        heat_released=EnergyFigure.around(whole.heat_released, pouring.heat_half_width),
+        heat_released=EnergyFigure.spanning(pouring.heat_released),
         boils=pouring.boiling_margin <= 0,
         boiling_margin=MarginFigure(pouring.boiling_margin),
         nearest_boiling_strength=StrengthFigure(mass_fraction=FractionFigure(pouring.nearest[0].mass_fraction)),
         peak_temperature=TemperatureFigure(*pouring.peak),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
-        fully_liquid=not ice and pouring.temperature - pouring.temperature_half_width > first.high,
+        fully_liquid=not ice and pouring.temperature - pouring.temperature_rooms[0] > first.high,
         ice_left=MassFigure(ice),
         water_boiled_off=UNSET if whole.beyond_data else MassFigure(whole.steam),
         volume_change=UNSET if change is None else VolumeChangeFigure.around(*change),

@@ -90,7 +90,7 @@ def _panel(panel: Panel, top: float) -> tuple[list[str], float]:
     """What is drawn of a panel, and the height it takes."""
     across, up = _axes(panel, top + TOP)
     named = max((len(name) for name in panel.x_names), default=0)
-    below = BELOW + (0.62 * LETTER * named if panel.x_names else 0.0)
+    below = BELOW + (3.3 * named if panel.x_names else 0.0)
     parts = [*_frame(panel, across, up, below)]
     for index, curve in enumerate(panel.curves):
         parts += _band(curve, across, up, COLOURS[index % len(COLOURS)])

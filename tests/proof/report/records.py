@@ -34,6 +34,8 @@ class Source(NamedTuple):
     """What a deviation is held to, and whose statement that is."""
     note: str = ""
     """How it was met, where not in the work itself."""
+    is_same_formula: bool = False
+    """Whether it is another program of the formula that the model is made of: a check of the programming alone."""
 
 
 class Point(NamedTuple):

@@ -6,6 +6,8 @@ from service.chemistry.errors import OutOfRange
 from tests.proof.report.plot import Curve, Panel, Points
 from tests.proof.report.records import Point
 
+MOST_NAMES = 30
+"""Things that are counted along an axis and still named."""
 Formula = Callable[[float], float]
 Limits = Callable[[float], tuple[float, float]]
 
@@ -79,7 +81,9 @@ def deviations(points: Sequence[Point], x_label: str, *, log_x: bool = False) ->
     for point in points:
         by_source.setdefault(point.source.label, []).append(point)
     ends = [min(places.values()), max(places.values())]
-    edges = [Curve("as far as its tolerance", ends, [1.0, 1.0]), Curve("", ends, [-1.0, -1.0])]
+    low, high = ends
+    edges = Curve("as far as the tolerance", [low, high, high, low, high], [1.0, 1.0, None, -1.0, -1.0])
     marks = [Points(name, [places[id(p)] for p in some], [p.ratio for p in some]) for name, some in by_source.items()]
-    names = [point.what for point in points] if counted else []
-    return Panel(x_label, "deviation / tolerance", edges, marks, "Ours less published", names, log_x, height=200.0)
+    names = [point.what for point in points] if counted and len(points) <= MOST_NAMES else []
+    label = x_label if names or not counted else "points, in the order of their table"
+    return Panel(label, "deviation / tolerance", [edges], marks, "Ours less published", names, log_x, height=200.0)

@@ -12,6 +12,7 @@ from service.chemistry.cooling import MELTING_HEAT, cooling_times, geometric_way
 from service.chemistry.cooling_fit import fit, fitted_losses, student_factor, surface_change, way
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import Part
+from tests.reference_cases.convection_validation import student_factors
 
 
 @given(u=st.floats(0.1, 100.0), start=st.floats(30.0, 120.0), share=st.floats(0.001, 0.99), legs=st.integers(1, 40))
@@ -74,9 +75,8 @@ def test_what_cannot_be_is_refused(wrong: object) -> None:
         wrong()
 
 
-@pytest.mark.parametrize(("freedom", "factor"), [(1, 12.71), (2, 4.30), (3, 3.18), (5, 2.57), (10, 2.23), (30, 2.04)])
+@pytest.mark.parametrize(("freedom", "factor"), student_factors())
 def test_students_factors_are_those_of_the_guide(freedom: int, factor: float) -> None:
-    # JCGM 100:2008, table G.2, 95 %
     assert student_factor(freedom) == pytest.approx(factor, abs=0.006)
 
 

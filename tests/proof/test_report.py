@@ -1,0 +1,76 @@
+"""The validation report: every figure is within its tolerance or listed with its cause, and the pages are current."""
+
+import pytest
+
+from tests.proof.report.__main__ import main, stale
+from tests.proof.report.every import models
+from tests.proof.report.exceptions import EXCEPTIONS
+from tests.proof.report.page import anchor, pages
+from tests.proof.report.records import Evidence, Model, Point, Source
+from tests.proof.report.writing import deviation, figure, share
+
+LISTED = {(one.model, one.source, what) for one in EXCEPTIONS for what in one.points}
+
+
+@pytest.mark.parametrize("model", models(), ids=lambda model: model.key)
+def test_a_figure_beyond_its_tolerance_is_listed_and_a_listed_one_is_beyond(model: Model) -> None:
+    beyond = {(model.key, point.source.label, point.what) for point in model.points if not point.is_within}
+    assert beyond == {one for one in LISTED if one[0] == model.key}
+
+
+def test_every_exception_is_of_a_figure_that_is_there() -> None:
+    there = {(model.key, point.source.label, point.what) for model in models() for point in model.points}
+    assert there >= LISTED
+    assert len(LISTED) == sum(len(one.points) for one in EXCEPTIONS)
+    assert all(one.cause for one in EXCEPTIONS)
+
+
+@pytest.mark.parametrize("model", models(), ids=lambda model: model.key)
+def test_every_figure_has_its_own_name_and_a_tolerance_and_names_its_source(model: Model) -> None:
+    assert len({(point.source.label, point.what) for point in model.points}) == len(model.points)
+    for point in model.points:
+        assert point.tolerance > 0
+        assert point.source.body
+        assert point.source.title
+        assert point.source.year
+        assert point.source.tolerance
+
+
+def test_one_label_is_one_source_within_a_model() -> None:
+    for model in models():
+        sources = {point.source for point in model.points}
+        assert len({source.label for source in sources}) == len(sources), model.key
+
+
+def test_the_committed_pages_are_current() -> None:
+    assert stale() == [], "run: python -m tests.proof.report --write"
+
+
+def test_the_command_says_that_the_pages_are_current(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([]) == 0
+    assert not capsys.readouterr().err
+
+
+def test_every_link_of_the_page_has_its_heading() -> None:
+    text = pages()["README.md"]
+    for model in models():
+        assert f"\n### {model.title}\n" in text
+        assert f"(#{anchor(model.title)})" in text
+        assert f"({model.key}.svg)" in text
+
+
+SOURCE = Source("label", "body", "title", "1900", "", Evidence.SEEN, "half a digit")
+
+
+def test_what_only_rounding_decides_is_not_written() -> None:
+    fine = Point(SOURCE, "fine", 0.0, 1.0 + 3e-16, 1.0, 1e-12, "1")
+    assert (deviation(fine), share(fine), fine.ratio) == ("0", "within", 0.0)
+    assert share(fine._replace(ours=1.0 + 2e-12)) == "beyond"
+    assert figure(0.125, 2) == figure(0.125 * (1 - 1e-15), 2)
+
+
+def test_a_point_is_as_far_off_as_its_tolerance_says() -> None:
+    point = Point(SOURCE, "coarse", 0.0, 1.2, 1.0, 0.1, "1")
+    assert not point.is_within
+    assert (deviation(point), share(point)) == ("+0.2", "200 %")
+    assert point._replace(ours=1.1).is_within

@@ -121,8 +121,9 @@ def counted(most: int) -> int:
 """
 BESIDE: Final = "from small.core import kept\n\ndef both(a: int, b: int) -> bool:\n    return kept(a) and kept(b)\n"
 TESTS: Final = """\
+from small import core
 from small.beside import both
-from small.core import counted, kept
+from small.core import kept
 
 def test_kept() -> None:
     assert kept(3)
@@ -132,7 +133,7 @@ def test_both() -> None:
     assert both(1, 2)
 
 def test_counted() -> None:
-    assert counted(3) == 3
+    assert core.counted(3) == 3
 """
 TRIED: Final = (
     "without `n += 1`",

@@ -9,6 +9,7 @@ import json
 import os
 import sys
 from collections.abc import Generator, Sequence
+from functools import cache
 from pathlib import Path
 from types import CodeType, FrameType
 from typing import Any, Final
@@ -92,13 +93,18 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT) -> li
         root: folder in which the tests are.
     """
     own = f"{module}:{function}"
+    near = {file: _imports(root / file, module) for file in {test.partition("::")[0] for test in found}}
     tests = [test for test, reaches in found.items() if own in reaches] if function else []
-    if not tests:
-        tests = [test for test, reaches in found.items() if any(one.startswith(f"{module}:") for one in reaches)]
-    near = {file: _imports(root / file, module) for file in {test.partition("::")[0] for test in tests}}
+    if not tests:  # a constant may be compared by a test that calls nothing
+        tests = [
+            test
+            for test, reaches in found.items()
+            if near[test.partition("::")[0]] or any(one.startswith(f"{module}:") for one in reaches)
+        ]
     return sorted(tests, key=lambda test: (not near[test.partition("::")[0]], len(found[test]), test))[:MOST_TESTS]
 
 
+@cache
 def _imports(file: Path, module: str) -> bool:
     """Whether a test's file imports a module itself."""
     package, _, name = module.rpartition(".")

@@ -176,6 +176,9 @@ def _meet(bench: Bench, mutant: Mutant, tests: Sequence[str]) -> int:
     os.chdir(bench.root)
     for name in bench.forget:
         sys.modules.pop(name, None)
+        package, _, own = name.rpartition(".")
+        if hasattr(sys.modules.get(package), own):
+            delattr(sys.modules[package], own)  # `from package import module` would take it from there
     sys.meta_path.insert(0, Installed(bench.module, bench.path, mutant))
     files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
     words = ["--exitfirst", "--tb=no", *QUIET, f"--rootdir={bench.root}"]

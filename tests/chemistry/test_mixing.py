@@ -1,6 +1,5 @@
 """The way of a mixing: balances, scaling, ice, boiling, losses and limits."""
 
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st

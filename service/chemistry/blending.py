@@ -207,7 +207,7 @@ def hottest(alkali: Alkali, parts: Sequence[Part]) -> Hottest:
     Examples:
         >>> found = hottest("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)])
         >>> round(found.temperature, 1), round(found.nearest.mass_fraction, 2)
-        (58.5, 0.23)
+        (58.5, 0.24)
     """
     points = [(one.mass_fraction, part_enthalpy(alkali, one), i) for i, one in enumerate(parts)]
     corners = upper_edge(points)

@@ -41,10 +41,12 @@ _WHY_TEMPERATURE: Final = "the vapour pressure equations hold from 0 to 200 °C"
 _LN_KILO: Final = math.log(1000.0)
 _LN_TEN: Final = math.log(10.0)
 
-# 95 % half width of the boiling point [K]. NaOH: the disagreement of the two equations, at least this:
-_LEAST: Final = 0.3
+# 95 % half width of the boiling point [K], linear between mass fractions. NaOH: the disagreement of the two
+# equations, but at least this: from 29 to 38 % both lie 1.0 to 1.6 K above Gerlach's boiling points (1887), from
+# which they stray by at most 0.34 K up to 23 %.
+_LEAST_NAOH: Final = ((0.0, 0.3), (0.1, 0.3), (0.2, 0.5), (0.3, 1.3), (0.35, 2.0), (0.5, 2.0))
 # KOH has one equation only; judged from that author's NaOH equation, which drifts from Olsson's by 0.3 K at
-# 30 %, 0.8 K at 40 % and 5 K at 50 %. Linear between mass fractions; assumed.
+# 30 %, 0.8 K at 40 % and 5 K at 50 %; assumed. Gerlach's boiling points agree within 0.3 K to 40 %.
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
 
 
@@ -120,9 +122,10 @@ def water_vapour_pressure(alkali: Alkali, w: float, t: float) -> float:
 def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> float:
     """Half the width of the 95 % interval of `water_vapour_pressure` [Pa].
 
-    NaOH: the disagreement of Olsson and Balej (27 % at 50 %, 20 °C). KOH: the half width of the boiling point
-    times the slope of the pressure. Both at least 1 % plus a tenth of the mass fraction (6 % at 50 %), since
-    the two equations cross here and there and would then seem to be exact.
+    NaOH: the disagreement of Olsson and Balej (27 % at 50 %, 20 °C), or what that of Gerlach's boiling points comes
+    to at 100 °C (8 % at 40 %), where that is more. KOH: the half width of the boiling point times the slope of the
+    pressure. Both at least 1 % plus a tenth of the mass fraction (6 % at 50 %), since the two equations cross here
+    and there and would then seem to be exact.
 
     Args:
         alkali: NaOH or KOH.
@@ -136,13 +139,14 @@ def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> floa
         .. [1] as `water_vapour_pressure`; Balej also gives an equation for NaOH.
     """
     p = water_vapour_pressure(alkali, w, t)
+    # What Gerlach's boiling points tell is the activity near 100 °C; it is not known to be worse in the cold.
+    cooler = min(t if alkali == "KOH" else max(t, 100.0), HIGHEST_TEMPERATURE - 0.5)
+    rise = water_vapour_pressure(alkali, w, cooler + 0.5) / water_vapour_pressure(alkali, w, cooler)
+    relative = 2.0 * math.log(rise) * _between(_SPREAD_KOH if alkali == "KOH" else _LEAST_NAOH, w)
     if alkali == "NaOH":
         reach = _balej_reach(w)
-        relative = abs(_balej_pressure(alkali, reach, t) / water_vapour_pressure(alkali, reach, t) - 1.0)
-    else:
-        cooler = min(t, HIGHEST_TEMPERATURE - 0.5)
-        rise = water_vapour_pressure(alkali, w, cooler + 0.5) / water_vapour_pressure(alkali, w, cooler)
-        relative = 2.0 * math.log(rise) * _boiling_spread_koh(w)
+        apart = abs(_balej_pressure(alkali, reach, t) / water_vapour_pressure(alkali, reach, t) - 1.0)
+        relative = max(relative, apart)
     return p * max(relative, 0.01 + 0.1 * w)
 
 
@@ -182,7 +186,8 @@ def boiling_point_half_width(alkali: Alkali, w: float, pressure: float = ATMOSPH
     """Half the width of the 95 % interval of `boiling_point` [K].
 
     NaOH: the disagreement of Olsson and Balej (5 K at 50 %; beyond 50 %, where Balej ends, as at 50 %), at
-    least 0.3 K. KOH: 0.3 K in water, 1 K at 30 %, 2 K at 40 %, 5 K at 50 % (judged, see the module).
+    least 0.3 K to 10 %, 0.5 K at 20 %, 1.3 K at 30 % and 2 K from 35 % up, since Gerlach's boiling points [2]_ are up
+    to 1.6 K lower. KOH: 0.3 K in water, 1 K at 30 %, 2 K at 40 %, 5 K at 50 % (judged, see the module).
 
     Args:
         alkali: NaOH or KOH.
@@ -194,20 +199,21 @@ def boiling_point_half_width(alkali: Alkali, w: float, pressure: float = ATMOSPH
 
     References:
         .. [1] as `water_vapour_pressure`.
+        .. [2] G. T. Gerlach, Z. anal. Chem. 26 (1887) 413, as in the Smithsonian Physical Tables (from memory).
     """
     t = boiling_point(alkali, w, pressure)
     if alkali == "KOH":
-        return _boiling_spread_koh(w)
+        return _between(_SPREAD_KOH, w)
     reach = _balej_reach(w)
     ours = t if reach == w else boiling_point(alkali, reach, pressure)
-    return max(abs(_balej_boiling_point(alkali, reach, pressure) - ours), _LEAST)
+    return max(abs(_balej_boiling_point(alkali, reach, pressure) - ours), _between(_LEAST_NAOH, w))
 
 
-def _boiling_spread_koh(w: float) -> float:
-    for (w0, s0), (w1, s1) in pairwise(_SPREAD_KOH):
+def _between(spreads: tuple[tuple[float, float], ...], w: float) -> float:
+    for (w0, s0), (w1, s1) in pairwise(spreads):
         if w <= w1:
             return s0 + (s1 - s0) * (w - w0) / (w1 - w0)
-    return _SPREAD_KOH[-1][1]
+    return spreads[-1][1]
 
 
 def in_source_range(alkali: Alkali, w: float, t: float) -> bool:

@@ -24,18 +24,10 @@ def misses(source: str) -> tuple[int, list[tuple[Alkali, float, float, float]]]:
     return pairs, found
 
 
-@pytest.mark.parametrize(("source", "pairs"), [("silvester-pitzer", 45), ("balej", 66)])
+@pytest.mark.parametrize(("source", "pairs"), [("silvester-pitzer", 45), ("balej", 66), ("felder-rousseau", 66)])
 def test_every_heat_of_diluting_of_these_sources_lies_within_what_is_answered(source: str, pairs: int) -> None:
     # Sources: see data/caustic_heats_of_dilution.csv
     assert misses(source) == (pairs, [])
-
-
-def test_the_textbook_s_heats_of_diluting_agree_but_between_very_weak_solutions() -> None:
-    # Felder & Rousseau, table B.11, from memory: 62 of 66 within; the others below 2.5 %, by 0.06 kJ/mol at most
-    pairs, found = misses("felder-rousseau")
-    assert pairs == 66
-    assert len(found) == 4
-    assert all(w < 0.025 and abs(apart) < 0.065 for _, w, _, apart in found)
 
 
 def test_thomsen_s_heats_of_diluting_agree_but_for_weak_caustic_soda() -> None:
@@ -43,7 +35,7 @@ def test_thomsen_s_heats_of_diluting_agree_but_for_weak_caustic_soda() -> None:
     pairs, found = misses("thomsen")
     assert pairs == 57
     assert {alkali for alkali, *_ in found} == {"NaOH"}
-    assert len(found) == 9
+    assert len(found) == 8
     assert all(w < 0.25 and abs(apart) < 0.45 for _, w, _, apart in found)
 
 

@@ -30,7 +30,7 @@ from service.reference import tables
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
 _BUDGET: Final = (
     "95 %: heat of dilution (NaOH 0.2 kJ/mol in water, rising to 0.7 at 50 %; KOH 0.3, rising to 1.5), heat of "
-    "solution (0.2 kJ/mol) and heat capacity (3 % from 40 % on, in proportion below); judged by how far sources differ"
+    "solution (0.2 kJ/mol) and heat capacity (3 % from 25 % on, in proportion below); judged by how far sources differ"
 )
 _BALANCED: Final = "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)"
 _CAPPED: Final = (

@@ -54,14 +54,6 @@ EXCEPTIONS: Final = (
         "1 % of the heat of solution. From memory, and moved from 18 °C.",
     ),
     Exceeded(
-        "enthalpy",
-        "Olsson 1997, enthalpy",
-        ("NaOH 5 %, 100 °C", "NaOH 5 %, 150 °C"),
-        "Olsson's own water takes 2 % too much heat to warm at 20 to 25 °C, so that weak solutions are followed "
-        "only above 13 %; below, the model goes over to water of IAPWS-IF97. The interval told for weak and hot "
-        "solutions is narrower than that disagreement.",
-    ),
-    Exceeded(
         "convection",
         "Bergman, example 7.4",
         ("coefficient of the cylinder",),

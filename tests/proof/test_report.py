@@ -2,9 +2,11 @@
 
 import pytest
 
+from tests.proof.opinions.every import opinions
 from tests.proof.report.__main__ import main, stale
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
+from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
 from tests.proof.report.records import Evidence, Model, Point, Source
 from tests.proof.report.writing import deviation, figure, share
@@ -57,6 +59,15 @@ def test_every_link_of_the_page_has_its_heading() -> None:
         assert f"\n### {model.title}\n" in text
         assert f"(#{anchor(model.title)})" in text
         assert f"({model.key}.svg)" in text
+
+
+def test_every_second_opinion_has_its_plot_and_its_line() -> None:
+    found = pages()
+    for one in opinions():
+        assert f"#{one.name})" in found["README.md"]
+        assert f'<a id="{one.name}">' in found[PAGE]
+        assert f"({file_of(one)})" in found[PAGE]
+        assert file_of(one) in found
 
 
 SOURCE = Source("label", "body", "title", "1900", "", Evidence.SEEN, "half a digit")

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from tests.proof.report import opinion_page
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
 from tests.proof.report.model_page import named, plot, section
@@ -23,12 +24,20 @@ sources rest on one another the model says so.
 
 def pages() -> dict[str, str]:
     """Names of the files of the report, and their text."""
-    found = {"README.md": _readme(models())}
-    return found | {f"{model.key}.svg": plot(model) for model in models()}
+    found = {"README.md": _readme(models()), opinion_page.PAGE: opinion_page.page()}
+    return found | {f"{model.key}.svg": plot(model) for model in models()} | opinion_page.plots()
 
 
 def _readme(every: Sequence[Model]) -> str:
-    lines = [HEAD, *_evidence(every), *_weak(every), *_exceptions(every), *_contents(every)]
+    lines = [
+        HEAD,
+        *_evidence(every),
+        *_weak(every),
+        *_exceptions(every),
+        *_not_seen(every),
+        *_contents(every),
+        *opinion_page.overview(),
+    ]
     lines += ["## Models", ""]
     for model in every:
         lines += section(model)
@@ -66,6 +75,31 @@ def _evidence(every: Sequence[Model]) -> list[str]:
         "Sources that were seen were mostly not seen in the original: each model's table says how. The interval "
         "that the service tells was in some models judged from the same figures that are held against it here, as "
         "the model says.",
+        "",
+    ]
+
+
+def _not_seen(every: Sequence[Model]) -> list[str]:
+    counts: dict[tuple[str, str, str, str], int] = {}
+    for model in every:
+        for point in model.points:
+            source = point.source
+            if source.evidence is not Evidence.SEEN:
+                work = f"{source.body}: {source.title} ({source.year})"
+                row = (
+                    source.evidence.value,
+                    f"{work}; {source.where}" if source.where else work,
+                    source.note,
+                    model.title,
+                )
+                counts[row] = counts.get(row, 0) + 1
+    rows = [(*row, f"{count}") for row, count in sorted(counts.items(), key=lambda item: -item[1])]
+    return [
+        "### Works that were not seen",
+        "",
+        "Where one of these can be read, its figures come first to be checked.",
+        "",
+        *table(("evidence", "work and place", "note", "model", "figures"), rows),
         "",
     ]
 

@@ -20,7 +20,7 @@ LINE: Final = 17.0
 """Height of a line of the legend."""
 COLOURS: Final = ("#000000", "#0072B2", "#D55E00", "#00735C", "#8A5A00", "#A14B7E", "#3B6E9C", "#595959")
 DASHES: Final = ("", "7 3", "2 3", "9 3 2 3", "12 4", "4 2", "9 3 2 3 2 3", "1 2")
-SHAPES: Final = ("circle", "square", "triangle", "diamond", "cross", "plus", "down", "bar")
+SHAPES: Final = ("circle", "square", "triangle", "diamond", "cross", "plus", "down", "bar", "left", "right")
 
 
 class Curve(NamedTuple):
@@ -90,7 +90,7 @@ def _panel(panel: Panel, top: float) -> tuple[list[str], float]:
     """What is drawn of a panel, and the height it takes."""
     across, up = _axes(panel, top + TOP)
     named = max((len(name) for name in panel.x_names), default=0)
-    below = BELOW + (3.3 * named if panel.x_names else 0.0)
+    below = BELOW + (2.9 * named if panel.x_names else 0.0)
     parts = [*_frame(panel, across, up, below)]
     for index, curve in enumerate(panel.curves):
         parts += _band(curve, across, up, COLOURS[index % len(COLOURS)])
@@ -214,6 +214,8 @@ def _mark(x: float, y: float, index: int) -> str:
         "cross": "m-3.5-3.5l7 7m0-7l-7 7",
         "plus": "m-4.5 0h9m-4.5-4.5v9",
         "bar": "m-5 0h10",
+        "left": "m-4 0l7-4v8z",
+        "right": "m4 0l-7-4v8z",
     }
     return f'<path d="{start}{lines[shape]}" fill="#FFFFFF" stroke="{colour}" stroke-width="1.3"/>'
 

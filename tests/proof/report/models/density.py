@@ -56,6 +56,8 @@ PERRY: Final = Source(
 )
 CRC_CARBONATE: Final = CRC._replace(
     label="CRC, carbonates",
+    body="editors of the edition",
+    title="CRC Handbook of Chemistry and Physics",
     year="edition not recalled",
     where="10 % of Na2CO3 and of K2CO3 at 20 °C",
     evidence=Evidence.MEMORY,

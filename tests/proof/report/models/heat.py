@@ -108,7 +108,7 @@ def heat_capacity() -> Model:
         "Heat capacity of caustic solutions",
         "service/chemistry/enthalpy.py: fitted to Laliberté 2009, above 40 % NaOH to Olsson 1997",
         "NaOH 0 to 55 %, 0 to 150 °C; KOH 0 to 50 %, 0 to 120 °C",
-        "3 % from 40 % up, in proportion less in weaker solutions",
+        "3 % from 25 % up, in proportion less in weaker solutions",
         "No measured heat capacity was at hand that the model was not fitted to. NaOH from 30 to 40 % lies between "
         "the two sources; KOH from 46 to 50 % beyond its only one.",
         STRENGTH,
@@ -196,8 +196,9 @@ def enthalpy_of_soda() -> Model:
         "service/chemistry/enthalpy.py: the two models above, together",
         "NaOH 0 to 55 %, 0 to 150 °C; KOH 0 to 50 %, 0 to 120 °C",
         "9 kJ/kg at 50 % and 25 °C, 13 kJ/kg at 118 °C, less in weaker solutions",
-        "Above 13 % the model was fitted to the same source, so that agreement there is a check of the fit. For KOH no "
-        "enthalpy was at hand that is not made of the heats above.",
+        "Above 13 % the model was fitted to the same source, so that agreement there is a check of the fit. "
+        "Olsson's own water takes 2 % too much heat to warm at 20 to 25 °C, so that weak solutions are not "
+        "followed. For KOH no enthalpy was at hand that is not made of the heats above.",
         STRENGTH,
         points,
         [Panel(STRENGTH, "enthalpy, kJ/kg", curves, marked(shown), "Over solid NaOH and water of 25 °C")],

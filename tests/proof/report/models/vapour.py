@@ -43,11 +43,11 @@ def boiling() -> Model:
         "Boiling point",
         "service/chemistry/vapour_pressure.py: NaOH by Olsson 1997, KOH by Balej 1985, solved for the temperature",
         "NaOH 0 to 55 %, KOH 0 to 50 %, where it boils between 0 and 200 °C",
-        "NaOH: what Olsson and Balej differ by, 0.3 K at least, 5 K at 50 %; KOH: 0.3 K in water to 5 K at 50 %, "
-        "judged by how Balej does for NaOH",
-        "The interval of NaOH is made of its distance from Balej, whose points therefore lie on its edge or within "
-        "by construction; the one figure apart from both is a maker's, 'about 145 °C'. KOH has one equation, and no "
-        "measured boiling point was at hand. Nothing was at hand from 50 to 55 % NaOH.",
+        "NaOH: what Olsson and Balej differ by (5 K at 50 %), at least 0.3 K to 10 % and 2 K from 35 % up; KOH: "
+        "0.3 K in water to 5 K at 50 %, judged by how Balej does for NaOH",
+        "The interval of NaOH is at least its distance from Balej, whose points therefore lie on its edge or within by "
+        "construction; the one figure here that is apart from both is a maker's, 'about 145 °C'. Gerlach's boiling "
+        "points of 1887 (from memory) stand among the second opinions; above 40 % no measured one was at hand.",
         STRENGTH,
         [p for some in points for p in some],
         panels,
@@ -96,10 +96,11 @@ def pressure() -> Model:
         "Vapour pressure of water over caustic",
         "service/chemistry/vapour_pressure.py: NaOH by Olsson 1997, KOH by Balej 1985",
         "NaOH 0 to 55 %, KOH 0 to 50 %, 0 to 200 °C",
-        "NaOH: what Olsson and Balej differ by (27 % at 50 %, 20 °C); KOH: that of the boiling point; at least 1 % "
-        "plus a tenth of the mass fraction",
-        "One published figure is independent of the equations, a maker's. Of KOH none was at hand, and its formula is "
-        "checked by its boiling points alone.",
+        "NaOH: what Olsson and Balej differ by (27 % at 50 %, 20 °C), or what that of the boiling points comes "
+        "to; KOH: that of the boiling point; both at least 1 % plus a tenth of the mass fraction",
+        "One published figure here is independent of the equations, a maker's; the second opinions have "
+        "activities and another equation. Of KOH no measured pressure was at hand, and its formula is checked by "
+        "boiling points alone.",
         STRENGTH,
         points,
         [Panel(STRENGTH, "vapour pressure, kPa", curves, marked(shown), "Over NaOH", log_y=True)],

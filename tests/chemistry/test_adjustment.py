@@ -23,6 +23,12 @@ def test_what_is_added_makes_the_wanted_strength(present: float, added: float, s
     assert (mass * present + x * added) / (mass + x) == pytest.approx(wanted, rel=1e-9, abs=1e-12)
 
 
+@pytest.mark.parametrize("hair", [1e-3, 1e-6, 1e-10])
+def test_what_is_a_hair_stronger_than_wanted_is_needed_in_plenty(hair: float) -> None:
+    x = added_mass(1.0, 0.3, 0.4, 0.4 + hair)
+    assert x * hair == pytest.approx(0.1, rel=1e-5)
+
+
 def test_thinning_52_per_cent_to_50_takes_a_twenty_fifth_of_water() -> None:
     assert added_mass(10.0, 0.52, 0.50, 0.0) == pytest.approx(0.4)
 
@@ -59,6 +65,8 @@ def test_the_spread_of_the_mass_is_that_of_a_monte_carlo_run(wanted: float, adde
 
 def test_a_draw_factor_is_the_mass_that_holds_a_mass_of_hydroxide() -> None:
     assert draw_factor(0.5) == 2.0
+    assert draw_factor(1.0) == 1.0
+    assert draw_factor(1e-11) == pytest.approx(1e11)
     for w in (0.0, -0.1, 1.1, math.nan):
         with pytest.raises(OutOfRange):
             draw_factor(w)

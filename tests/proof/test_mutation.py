@@ -109,6 +109,7 @@ def test_a_sample_is_the_same_every_time_and_hardly_moves() -> None:
 
 SMALL: Final = """\
 LIMIT = 10
+NAMED = 7
 
 def kept(x: int) -> bool:
     return x < LIMIT
@@ -121,6 +122,7 @@ def counted(most: int) -> int:
 """
 BESIDE: Final = "from small.core import kept\n\ndef both(a: int, b: int) -> bool:\n    return kept(a) and kept(b)\n"
 TESTS: Final = """\
+import pytest
 from small import core
 from small.beside import both
 from small.core import kept
@@ -134,6 +136,10 @@ def test_both() -> None:
 
 def test_counted() -> None:
     assert core.counted(3) == 3
+
+@pytest.mark.parametrize("figure", [core.NAMED])
+def test_named(figure: int) -> None:
+    assert figure == 7
 """
 TRIED: Final = (
     "without `n += 1`",
@@ -141,6 +147,7 @@ TRIED: Final = (
     "`x < LIMIT` → `x <= LIMIT`",
     "`return n` → `return None`",
     "`10` → `11`",
+    "`7` → `8`",
 )
 TRIAL: Final = """\
 import sys
@@ -204,7 +211,11 @@ def test_a_mutant_that_no_test_notices_survives(trial: dict[str, tuple[int, str]
 
 
 def test_a_mutant_of_the_module_itself_meets_all_its_tests(trial: dict[str, tuple[int, str]]) -> None:
-    assert trial["`10` → `11`"] == (3, "survived")
+    assert trial["`10` → `11`"] == (4, "survived")
+
+
+def test_a_figure_that_is_in_the_name_of_a_test_is_tested(trial: dict[str, tuple[int, str]]) -> None:
+    assert trial["`7` → `8`"] == (4, "killed")
 
 
 def test_a_mutant_that_never_ends_is_ended(trial: dict[str, tuple[int, str]]) -> None:

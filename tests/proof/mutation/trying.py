@@ -114,10 +114,12 @@ class Chosen:
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        """Keep those chosen, in their order."""
-        items[:] = sorted(
-            (item for item in items if item.nodeid in self.order), key=lambda item: self.order[item.nodeid]
-        )
+        """Keep those chosen, in their order; where a figure within a name has changed, by their function."""
+        gone = sorted(self.order.keys() - {item.nodeid for item in items}, key=self.order.__getitem__, reverse=True)
+        moved = {test.partition("[")[0]: self.order[test] for test in gone}
+        places = {item.nodeid: self.order.get(item.nodeid, moved.get(item.nodeid.partition("[")[0])) for item in items}
+        kept = [(place, item) for item in items if (place := places[item.nodeid]) is not None]
+        items[:] = [item for _, item in sorted(kept, key=lambda one: one[0])]
 
 
 class Bench(NamedTuple):

@@ -61,6 +61,8 @@ class KnownSolution(NamedTuple):
     temperature_rooms: tuple[float, float] = (0.0, 0.0)
     """By how much it may be colder and warmer [K]."""
     has_ice: bool = False
+    contracts: float = 0.0
+    """By how much less its volume may be for another reason than its mass and its strength, over itself."""
 
     @property
     def mass_half_width(self) -> float:
@@ -110,7 +112,11 @@ class KnownSolution(NamedTuple):
         volume = self.mass / rho
         slope = steepness(self.alkali, w, t) if self.unknown or self.by_density[1] else 0.0
         own = model_spread(self.alkali, w, t) / NORMAL_95
-        return VolumeFigure.around(volume, volume * self._half_width(1.0, -slope, -own))
+        half_width = volume * self._half_width(1.0, -slope, -own)
+        told = VolumeFigure.around(volume, half_width)
+        if self.contracts:
+            told.low, told.high = max(0.0, volume * (1.0 - self.contracts) - half_width), volume + half_width
+        return told
 
     def _told_temperature(self) -> TemperatureFigure:
         t, (colder, warmer) = self.temperature, self.temperature_rooms

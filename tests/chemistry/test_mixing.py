@@ -1,7 +1,5 @@
 """The way of a mixing: balances, scaling, ice, boiling, losses and limits."""
 
-import time
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -318,23 +316,6 @@ def test_moisture_up_to_the_monohydrate_is_taken() -> None:
 def test_wrong_settings_are_refused(wrong: dict[str, float]) -> None:
     with pytest.raises(OutOfRange):
         mix(*HALF, **wrong)  # type: ignore[arg-type]
-
-
-def fastest(call: tuple[Solid, Charge]) -> float:
-    def once() -> float:
-        begin = time.process_time()
-        mix(*call)
-        return time.process_time() - begin
-
-    return min(once() for _ in range(30))
-
-
-@pytest.mark.parametrize(
-    ("call", "limit"), [(HALF, 1e-3), (HALF_WITH_ICE, 1e-3), (WARM, 2e-3)], ids=["water", "ice", "boiling"]
-)
-def test_fifty_points_take_no_more_than_a_millisecond_unless_it_boils(call: tuple[Solid, Charge], limit: float) -> None:
-    # 0.3, 0.6 and 0.8 ms were measured; the fastest of thirty runs keeps other work on the machine out of it.
-    assert fastest(call) < limit
 
 
 def test_names_of_the_module_are_the_records_and_mix() -> None:

@@ -1,19 +1,21 @@
 """A quick part of `python -m tests.proof.coverage`, always with the same draws: no mean falls out of its bounds."""
 
+from typing import Final
+
 import numpy as np
 import pytest
 
 from tests.proof.coverage.drawing import SURE, draw
 from tests.proof.coverage.engine import Study, asked, campaign
 from tests.proof.coverage.studies import STUDIES
-from tests.proof.coverage.summary import MOST, summary
+from tests.proof.coverage.summary import LEAST, MOST, summary
 from tests.proof.coverage.world import World, drawn
 
-SEED, REQUESTS, DRAWS = 20_311, 5, 40
-HEAVY = {"production-plan": 2, "stock-adjustment": 3, "stock-mixing/ice": 3, "batch-sheet": 3}
+SEED, REQUESTS, DRAWS = 1995, 6, 50
+HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice": 4, "batch-sheet": 3}
 """Requests of what takes longest."""
-LEAST = 0.935
-"""Of a mean of some thousand draws over all members, which are not independent: 94 % less two standard errors."""
+STRAY: Final = 0.01
+"""What so few draws leave of a mean, whose members share them; the whole run, whose page is written, has a tenth."""
 
 
 @pytest.mark.parametrize("study", STUDIES, ids=lambda one: one.calculation)
@@ -21,9 +23,9 @@ def test_intervals_hold_as_often_as_they_say(study: Study) -> None:
     kept = summary(study.calculation, campaign(study, SEED, HEAVY.get(study.calculation, REQUESTS), DRAWS))
     assert kept
     shares = [one.mean for one in kept for _ in range(one.requests)]
-    assert float(np.mean(shares)) >= LEAST
+    assert float(np.mean(shares)) >= LEAST - STRAY
     without_cause = [one.mean for one in kept if not one.cause for _ in range(one.requests)]
-    assert float(np.mean(without_cause)) <= MOST
+    assert float(np.mean(without_cause)) <= MOST + STRAY
 
 
 def test_every_calculation_that_tells_intervals_is_studied() -> None:

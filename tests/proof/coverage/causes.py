@@ -46,6 +46,11 @@ _CAUSES: Final = (
         "/temperature",
         "the lower end counts none of the heat of dilution: a bound, and the draws let any share of it have come",
     ),
+    (
+        "stock-warming",
+        "/steady_temperature",
+        "few requests have one, and so few scatter by half a per cent of the mean",
+    ),
     ("batch-temperature", "/fats_temperature_needed", "the same bound at the upper end"),
     (
         "batch-sheet",

@@ -44,3 +44,16 @@ def test_strengths_far_apart_are_as_uncertain_as_their_slopes_say() -> None:
     """What bends is a small part there: the upper side is longer by less than a tenth."""
     heat = poured(spread(0.5, 0.002), exact(0.1))["heat_released"]
     assert heat["value"] - heat["low"] <= heat["high"] - heat["value"] < 1.1 * (heat["value"] - heat["low"])
+
+
+def test_volumes_of_what_looks_alike_may_come_to_less() -> None:
+    """Volumes were given and are known; the mixture of 29 and 31 % is denser than the mean of both."""
+    litres = {"alkali": "NaOH", "volume": "3 L", "temperature": "20 °C"}
+
+    def told(*strengths: Answer) -> Answer:
+        answer = ask("stock-dilution", {"solutions": [{**litres, "strength": one} for one in strengths]})
+        return dict(answer["solution"]["volume"])
+
+    wide, true = told(spread(0.3, 0.01), spread(0.3001, 0.01)), told(exact(0.29), exact(0.31))
+    assert true["value"] < told(exact(0.3), exact(0.3001))["value"]
+    assert wide["low"] < true["value"] < wide["high"]

@@ -74,3 +74,10 @@ def test_the_hydroxide_of_a_molarity_is_exact_in_a_mixture_too() -> None:
     strength = {"molarity": "14 mol/L", "temperature": "20 °C"}
     told = ask("stock-dilution", {"solutions": [{**LITRES, "strength": strength}, water]})["solution"]
     assert relative(told["strength"]["mass_fraction"]) == pytest.approx(relative(told["mass"]), rel=0.01)
+
+
+def test_the_volume_of_a_mixture_goes_with_how_warm_it_gets() -> None:
+    """At 20 °C it is known better than at the temperature that the heats of diluting leave it."""
+    water = {"alkali": "NaOH", "mass": "10 kg", "strength": {"mass_fraction": 0}, "temperature": "60 °C"}
+    told = ask("stock-dilution", {"solutions": [{**LITRES, "strength": {"degrees_baume": 45}}, water]})
+    assert relative(told["solution"]["volume"]) > 1.05 * relative(told["cool_volume"])

@@ -376,7 +376,40 @@ class Pouring:
             (denser, stronger),
             self.temperature_rooms,
             bool(self.whole.state.ice_mass),
+            self._contraction(),
         )
+
+    def _volume_with(self, one: Pour, more: float) -> float:
+        """Volume of the whole at its temperature, were one of the parts so much stronger [m3]."""
+        part = one.part
+        w = part.mass_fraction + more
+        mass = part.mass
+        if one.volume != WEIGHED:
+            own = density.density(self.alkali, part.mass_fraction, part.temperature)
+            mass *= density.density(self.alkali, w, part.temperature) / own
+        whole = self.mass + mass - part.mass
+        hydroxide = self.mass * self.strength + mass * w - part.mass * part.mass_fraction
+        return whole / density.density(self.alkali, hydroxide / whole, self.temperature)
+
+    def _contraction(self) -> float:
+        """By how much less the volume may be since volumes of solutions that look alike may differ in strength [1].
+
+        Of volumes that were given the slopes cancel, and only the bend of the density is left.
+        """
+        if len(self.pours) == 1 or all(one.volume == WEIGHED for one in self.pours):
+            return 0.0
+        found = 0.0
+        try:
+            here = self._volume_with(self.pours[0], 0.0)
+            for one in self.pours:
+                half, w = coverage_half_width(one.spread), one.part.mass_fraction
+                reach = min(half, w, density.HIGHEST_MASS_FRACTION[self.alkali] - w)
+                if reach > 0.0:
+                    sides = self._volume_with(one, -reach) + self._volume_with(one, reach)
+                    found += (half / reach) ** 2 * (1.0 - sides / (2.0 * here))
+        except OutOfRange:
+            return 0.0
+        return max(0.0, found)
 
 
 def apart(alkali: AlkaliName, pours: Sequence[Pour], w: float) -> list[Part]:

@@ -3,6 +3,7 @@
 `alkali`, `mass`, `strength` and `temperature` of an answer are those of the `solution` of a next request.
 """
 
+from math import hypot
 from typing import Annotated, NamedTuple
 
 from msgspec import UNSET, Meta, Struct, UnsetType
@@ -61,6 +62,8 @@ class KnownSolution(NamedTuple):
     temperature_rooms: tuple[float, float] = (0.0, 0.0)
     """By how much it may be colder and warmer [K]."""
     has_ice: bool = False
+    contracts: float = 0.0
+    """By how much less its volume may be for another reason than its mass and its strength, over itself."""
 
     @property
     def mass_half_width(self) -> float:
@@ -110,7 +113,19 @@ class KnownSolution(NamedTuple):
         volume = self.mass / rho
         slope = steepness(self.alkali, w, t) if self.unknown or self.by_density[1] else 0.0
         own = model_spread(self.alkali, w, t) / NORMAL_95
-        return VolumeFigure.around(volume, volume * self._half_width(1.0, -slope, -own))
+        half_width = volume * hypot(self._half_width(1.0, -slope, -own), self._expansion(t, rho))
+        told = VolumeFigure.around(volume, half_width)
+        if self.contracts:
+            told.low, told.high = max(0.0, volume * (1.0 - self.contracts) - half_width), volume + half_width
+        return told
+
+    def _expansion(self, t: float, rho: float) -> float:
+        """What its own temperature leaves open of its volume, over it; nothing at a temperature that is asked for."""
+        room = max(self.temperature_rooms)
+        if t != self.temperature or not room:
+            return 0.0
+        beside = t - 1.0 if t >= 1.0 else t + 1.0
+        return room * abs(density.density(self.alkali, self.mass_fraction, beside) / rho - 1.0)
 
     def _told_temperature(self) -> TemperatureFigure:
         t, (colder, warmer) = self.temperature, self.temperature_rooms

@@ -248,8 +248,8 @@ def _plan(make: Maker) -> Answer:
 
 def _planned(true: Draw) -> Members:
     """The mixings by what is true of the solid and of what is left in the tank; of as much as was told."""
-    found = asked("production-plan", true.request)
-    found = {at: one for at, one in found.items() if not at.startswith("/mixings/")}
+    # What heating takes goes with the fats alone, whose masses are exact.
+    found = {at: one for at, one in true.nominal.items() if not at.startswith("/mixings/")}
     stock = true.request["stocks"][0]
     how = stock["remixing"]
     for index, one in enumerate(true.answer.mixings):

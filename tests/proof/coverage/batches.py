@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from service.calculations.shared.told import FractionFigure, MassFigure
+from service.calculations.shared.told import FractionFigure, MassFigure, VolumeFigure
 from service.chemistry import molar_masses
 from tests.calculations.asking import Answer
 from tests.proof.coverage.drawing import Maker
@@ -443,6 +443,9 @@ def _made(true: Draw) -> Members:
             batch, true, ("fats", "mass"), ("stock_draws", "mass"), ("solids", "mass_as_supplied"), ("liquids", "mass")
         )
     found["/superfat"] = asked("superfat-check", batch)["/superfat"]
+    density, mass = found["/batter_density"], true.nominal["/batter_mass"].value
+    if density.low is not None and density.high is not None:
+        found["/batter_volume"] = VolumeFigure(mass / density.value, mass / density.high, mass / density.low)
     return found
 
 

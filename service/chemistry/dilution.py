@@ -86,10 +86,8 @@ class _Meeting:
         return -_margin(self.alkali, share * self.w, self.mixed(share))
 
 
-@lru_cache(maxsize=256)
-def _meeting(alkali: Alkali, w: float, t: float, water_t: float) -> _Meeting:
-    """Kept, since a workshop draws from the same stock for many batches."""
-    return _Meeting(alkali, w, t, water_t)
+_meeting: Final = lru_cache(maxsize=256)(_Meeting)
+"""Kept, since a workshop draws from the same stock for many batches."""
 
 
 def _highest(height: Callable[[float], float], heights: list[float]) -> tuple[float, float]:

@@ -17,6 +17,7 @@ import pytest
 
 from service.http import outer
 from tests.faults.processes import BODY, PATIENCE, Line, Reply, Running, free_port, head, post, running, start, stop
+from tests.http.processes import until
 from tests.running import serve
 
 MANY: Final = b'{"items":[' + b",".join([BODY] * 3000) + b"]}"
@@ -35,7 +36,12 @@ def ask(port: int, request: bytes) -> Reply:
 def children(process: int) -> list[int]:
     """The processes that a process started, that serve (proc(5))."""
     found = Path(f"/proc/{process}/task/{process}/children").read_text(encoding="ascii").split()
-    return [int(one) for one in found if b"resource_tracker" not in Path(f"/proc/{one}/cmdline").read_bytes()]
+    alive = []
+    for one in found:
+        with contextlib.suppress(OSError):  # it has gone since
+            if b"resource_tracker" not in Path(f"/proc/{one}/cmdline").read_bytes():
+                alive.append(int(one))
+    return alive
 
 
 def serving(parent: int, port: int, line: Line) -> int:
@@ -80,9 +86,7 @@ def test_a_caller_whose_worker_dies_sees_it_and_may_ask_again() -> None:
 def test_of_several_workers_the_others_go_on_when_one_dies() -> None:
     request = post("/v1/bulk/saponification", body=MANY)
     with running("--workers", "3", log="off") as service:
-        deadline = time.monotonic() + PATIENCE
-        while len(children(service.process.pid)) < 3 and time.monotonic() < deadline:
-            time.sleep(0.1)
+        until(lambda: len(children(service.process.pid)) == 3)
         service.works()
         line = service.line()
         line.send(request)
@@ -97,13 +101,9 @@ def test_of_several_workers_the_others_go_on_when_one_dies() -> None:
             service.works()
         again = ask(service.port, request)
         assert (again.status, again.body.count(b'"alkali":"NaOH"')) == (200, 3000)
-        deadline = time.monotonic() + PATIENCE
-        alive = children(service.process.pid)
-        while (len(alive) < 3 or worker in alive) and time.monotonic() < deadline:  # a dead one stays until it is seen
-            time.sleep(0.1)
-            alive = children(service.process.pid)
-        assert len(alive) == 3
-        assert worker not in alive
+        until(lambda: worker not in children(service.process.pid))  # a dead one stays until it is seen
+        until(lambda: len(children(service.process.pid)) == 3)
+        assert worker not in children(service.process.pid)
 
 
 # Clocks that jump

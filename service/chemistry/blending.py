@@ -18,15 +18,18 @@ from typing import Final, NamedTuple
 from service.chemistry import enthalpy as heats
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import Amounts, State, boil_down, settle
+from service.chemistry.mixing_path import summit
 from service.chemistry.molar_masses import Alkali
-from service.chemistry.ranges import ROUNDING, require
+from service.chemistry.ranges import ROUNDING, require, straight_root
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 from service.chemistry.water import ice_enthalpy
 
 _GRID: Final = 0.025
 """Distance of the strengths tried [-] (numerical); between neighbours the temperature changes by a few kelvins."""
 _STEP: Final = 1e-4
-"""Half the distance of strengths that a slope is taken over [-] (numerical)."""
+"""Half the distance of strengths that a slope is taken over, and the least that two are apart [-] (numerical)."""
+_KELVIN: Final = 1.0
+"""What a distance to boiling counts as nothing against [K] (numerical)."""
 
 
 class Part(NamedTuple):
@@ -213,12 +216,10 @@ def hottest(alkali: Alkali, parts: Sequence[Part]) -> Hottest:
     """
     points = [(one.mass_fraction, part_enthalpy(alkali, one), i) for i, one in enumerate(parts)]
     corners = upper_edge(points)
-    found = [(distance_to_boiling(alkali, one), one) for one in _corners(alkali, parts, corners)]
+    ends = _corners(parts, corners)
+    found = [(distance_to_boiling(alkali, one.mass_fraction, one.temperature), one) for one in ends]
     for a, b in pairwise(corners):
-        inner = [_between(alkali, a, b, w) for w in _grid(a[0], b[0])]
-        found += [(distance_to_boiling(alkali, one), one) for one in inner]
-        for turn in _turning(alkali, a, b, inner):
-            found.append((distance_to_boiling(alkali, turn), turn))
+        found += _along(alkali, a, b)
     margin, nearest = min(found, key=lambda pair: pair[0])
     capped = [(min(one.temperature, boiling_point(alkali, one.mass_fraction)), one) for _, one in found]
     temperature, at = max(capped, key=lambda pair: pair[0])
@@ -249,11 +250,10 @@ def _below(a: tuple[float, float, int], b: tuple[float, float, int], c: tuple[fl
 def _grid(low: float, high: float) -> list[float]:
     """Strengths between two, at the same places whatever they are, so that their heats are found once."""
     first, last = math.floor(low / _GRID) + 1, math.ceil(high / _GRID)
-    inner = [i * _GRID for i in range(first, last)]
-    return inner or [0.5 * (low + high)]
+    return [i * _GRID for i in range(first, last)]
 
 
-def _corners(alkali: Alkali, parts: Sequence[Part], corners: Sequence[tuple[float, float, int]]) -> list[Meeting]:
+def _corners(parts: Sequence[Part], corners: Sequence[tuple[float, float, int]]) -> list[Meeting]:
     """The parts as they are; ice is nowhere near boiling, and its heat is none of a liquid."""
     return [
         Meeting(i, i, 1.0, parts[i].mass_fraction, parts[i].temperature)
@@ -271,35 +271,58 @@ def _between(alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float,
     return Meeting(a[2], b[2], share, w, t)
 
 
-def _turning(
-    alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float, int], inner: Sequence[Meeting]
-) -> list[Meeting]:
-    """Where between the strengths tried the temperature is highest and boiling nearest, by parabolas."""
-    turns = []
-    for measure in (lambda one: -distance_to_boiling(alkali, one), lambda one: one.temperature):
-        values = [measure(one) for one in inner]
-        i = values.index(max(values))
-        if 0 < i < len(inner) - 1:
-            before, here, after = values[i - 1 : i + 2]
-            bend = before - 2.0 * here + after
-            if bend < 0.0:
-                step = inner[i + 1].mass_fraction - inner[i].mass_fraction
-                turns.append(_between(alkali, a, b, inner[i].mass_fraction + 0.5 * step * (before - after) / bend))
-    return turns
+def _along(alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float, int]) -> list[tuple[float, Meeting]]:
+    """Two parts at strengths between theirs, and their distances to boiling: where it is hottest, nearest, and about.
+
+    What boils is the hotter the stronger it is, so the strength at which it boils no more is tried, too.
+    """
+    met: dict[float, tuple[float, Meeting]] = {}
+
+    def meet(w: float) -> tuple[float, Meeting]:
+        if w not in met:
+            one = _between(alkali, a, b, w)
+            met[w] = distance_to_boiling(alkali, w, one.temperature), one
+        return met[w]
+
+    def temperature(w: float) -> float:
+        return meet(w)[1].temperature
+
+    def nearness(w: float) -> float:
+        return -meet(w)[0]
+
+    def over(w: float) -> float:
+        return temperature(w) - boiling_point(alkali, w)
+
+    if b[0] - a[0] <= 4.0 * _STEP:
+        return []  # as good as one strength: the parts themselves are the worst
+    inner = [w for w in _grid(a[0], b[0]) if a[0] + _STEP < w < b[0] - _STEP] or [0.5 * (a[0] + b[0])]
+    row = [a[0], *inner, b[0]]
+    for height in (temperature, nearness):
+        best = max(range(1, len(inner) + 1), key=lambda i: height(row[i]))
+        places = row[best - 1], row[best], row[best + 1]  # beside an end the highest may lie between the two
+        summit(height, places, (height(places[0]), height(places[1]), height(places[2])))
+    if min(margin for margin, _ in met.values()) < 0.0:
+        for here, after in pairwise(row):
+            if over(here) > 0.0 > over(after):
+                straight_root(over, (here, over(here)), (after, over(after)), _KELVIN)
+    return [pair for w, pair in met.items() if w not in {a[0], b[0]}]
 
 
-def distance_to_boiling(alkali: Alkali, one: Meeting) -> float:
-    """Distance of a meeting to the lower end of its boiling point at 1 atm [K].
+def distance_to_boiling(alkali: Alkali, w: float, t: float) -> float:
+    """Distance of a solution, hot or cold, to the lower end of its boiling point at 1 atm [K].
 
     Args:
         alkali: NaOH or KOH.
-        one: where two parts meet, or a part as it is.
+        w: mass fraction of hydroxide [-], NaOH 0 to 0.55, KOH 0 to 0.50.
+        t: its temperature, had nothing boiled [°C].
+
+    Raises:
+        OutOfRange: w outside that range.
 
     References:
         .. [1] as `service.chemistry.vapour_pressure.boiling_point_half_width`.
     """
-    w = one.mass_fraction
-    return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - one.temperature
+    return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - t
 
 
 def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:

@@ -126,8 +126,8 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
         # Between the points the walk is known where no steam leaves; below 0 °C ice may, and it is no peak.
         smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
         if smooth and before is not None and here is not None and after is not None:
-            step = path[1].solid_added_share
-            between, t = summit(walk.liquid_at, around[1].solid_added_share, step, (before, here, after))
+            first, second, third = (one.solid_added_share for one in around)
+            between, t = summit(walk.liquid_at, (first, second, third), (before, here, after))
             if t > highest and t >= 0.0:
                 return t, between
     return highest, share
@@ -147,8 +147,8 @@ def _least_margin(walk: Walk, points: int) -> tuple[float | None, float | None]:
         middle = min(max(i, 1), points - 2)
         before, here, after = margins[middle - 1 : middle + 2]
         if before is not None and here is not None and after is not None:
-            around = -before[1], -here[1], -after[1]
-            between, nearest = summit(lambda s: -walk.margin_at(s), here[0], 1.0 / (points - 1), around)
+            places = before[0], here[0], after[0]
+            between, nearest = summit(lambda s: -walk.margin_at(s), places, (-before[1], -here[1], -after[1]))
             if -nearest < least:
                 return -nearest, between
     return least, share

@@ -228,7 +228,8 @@ class _Run:
         middle = min(max(place, 1), _LAST - 1)
         # Below 0 °C ice holds the liquid's temperature up: it rises to there less steeply than these heights say.
         around = temperatures[middle - 1], temperatures[middle], temperatures[middle + 1]
-        share, t = summit(self._between, middle / _LAST, 1.0 / _LAST, around)
+        places = (middle - 1) / _LAST, middle / _LAST, (middle + 1) / _LAST
+        share, t = summit(self._between, places, around)
         return (t, share) if t > highest else (highest, place / _LAST)
 
     def _between(self, share: float) -> float:
@@ -277,5 +278,6 @@ class _Run:
         before, here, after = (
             temperatures[one] - boiling(self.liquids[one][0].mass_fraction) for one in (middle - 1, middle, middle + 1)
         )
-        _, nearest = summit(closeness, middle / _LAST, 1.0 / _LAST, (before, here, after))
+        places = (middle - 1) / _LAST, middle / _LAST, (middle + 1) / _LAST
+        _, nearest = summit(closeness, places, (before, here, after))
         return min(least, -nearest)

@@ -183,23 +183,22 @@ def vertex(x: float, step: float, before: float, here: float, after: float) -> t
 
 
 def summit(
-    height: Callable[[float], float], x: float, step: float, around: tuple[float, float, float]
+    height: Callable[[float], float], places: tuple[float, float, float], around: tuple[float, float, float]
 ) -> tuple[float, float]:
-    """Highest place near three equally spaced points, and how high it is: by ever closer parabolas.
+    """Highest place near three points, and how high it is: by ever closer parabolas.
 
     Two or three of them find the peak of a mixing to 0.001 K, however far apart the points of its path are. Only
     heights that were asked for are answered, so that none is higher than the curve.
 
     Args:
         height: the curve [its own unit, of x].
-        x: place of the middle point, between 0 and 1 [-].
-        step: distance of the points [-].
+        places: the three, each above the one before, between 0 and 1 [-].
         around: heights of the three [unit of the heights].
 
     References:
         .. [1] geometry of the parabola.
     """
-    (a, b, c), (at_a, at_b, at_c) = (x - step, x, x + step), around
+    (a, b, c), (at_a, at_b, at_c) = places, around
     best = max((at_b, b), (at_a, a), (at_c, c))
     for turn in range(_PARABOLAS):
         left, right = (at_b - at_a) / (b - a), (at_c - at_b) / (c - b)

@@ -123,14 +123,44 @@ def test_what_would_be_hotter_than_it_boils_gives_off_steam() -> None:
 def test_the_worst_proportion_is_at_least_as_bad_as_the_worst_of_a_row_of_them(
     alkali: Alkali, t: float, water: float
 ) -> None:
-    """`dilute` tries twenty proportions of water and stock; here the turning points are found too."""
+    """`dilute` seeks in proportions of two, this in strengths of any parts: two ways to one answer."""
     if alkali == "KOH" and t > 110:
         return
     tried = dilute(alkali, (1.0, 0.5, t), (99.0, water))
     found = hottest(alkali, [Part(1.0, 0.5, t), Part(1.0, 0.0, water)])
-    assert tried.boiling_margin - 0.3 < found.boiling_margin <= tried.boiling_margin + 0.02
+    assert found.boiling_margin == pytest.approx(tried.boiling_margin, abs=0.02)
     if tried.hottest < 100:  # `dilute` does not cap
-        assert tried.hottest - 0.02 <= found.temperature < tried.hottest + 0.3
+        assert found.temperature == pytest.approx(tried.hottest, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("alkali", "strong", "weak"),
+    [
+        ("NaOH", (0.526, 128.7), (0.0, 84.0)),
+        ("NaOH", (0.42, 200.0), (0.527, 59.7)),
+        ("NaOH", (0.112, 119.6), (0.5, 36.5)),
+        ("KOH", (0.14, 200.0), (0.276, 16.1)),
+        ("KOH", (0.5, 60.0), (0.49, 30.0)),
+        ("NaOH", (0.3, 25.0), (0.0, 95.0)),
+    ],
+)
+def test_the_worst_is_that_of_five_hundred_proportions_of_two_parts(
+    alkali: Alkali, strong: tuple[float, float], weak: tuple[float, float]
+) -> None:
+    """Balance of masses and enthalpies for each proportion; what boils over some of them is hottest where it ends."""
+    one, other = Part(1.0, *strong), Part(1.0, *weak)
+    found = hottest(alkali, [one, other])
+    highest, least = -1e9, 1e9
+    for i in range(501):
+        share = i / 500
+        w = share * strong[0] + (1.0 - share) * weak[0]
+        heat = share * part_enthalpy(alkali, one) + (1.0 - share) * part_enthalpy(alkali, other)
+        t = enthalpy.at_strength(alkali, w).temperature(heat)
+        boiling = vapour_pressure.boiling_point(alkali, w)
+        highest = max(highest, min(t, boiling))
+        least = min(least, boiling - vapour_pressure.boiling_point_half_width(alkali, w) - t)
+    assert least - 0.3 <= found.boiling_margin <= least + 0.005  # a point tried may lie between two of these
+    assert highest - 0.005 <= found.temperature <= highest + 0.1
 
 
 @given(st.lists(PARTS, min_size=2, max_size=4), st.lists(st.floats(0.0, 1.0), min_size=4, max_size=4))
@@ -145,9 +175,8 @@ def test_no_mixture_of_all_is_hotter_or_nearer_to_boiling_than_what_is_told(
     t = liquid.temperature(heat / whole.total)
     boiling = vapour_pressure.boiling_point("NaOH", whole.strength)
     low = boiling - vapour_pressure.boiling_point_half_width("NaOH", whole.strength)
-    # Between the strengths that are tried a parabola finds the turning point; 0.2 K is what it can miss.
-    assert low - t >= worst.boiling_margin - 0.2
-    assert min(t, boiling) <= worst.temperature + 0.2
+    assert low - t >= worst.boiling_margin - 0.02
+    assert min(t, boiling) <= worst.temperature + 0.02
 
 
 def test_the_upper_edge_holds_the_hottest_of_each_strength_and_nothing_below_a_line() -> None:

@@ -270,7 +270,7 @@ class Pouring:
             _, w, t, _ = one.part
             own = Meeting(index, index, 1.0, w, t)
             half = self.half_width_at(own, of_boiling=True)
-            margin = distance_to_boiling(self.alkali, own) - half
+            margin = distance_to_boiling(self.alkali, w, t) - half
             if margin < least[0]:
                 least = margin, half, own
         return least
@@ -291,7 +291,7 @@ class Pouring:
         """Highest temperature on the way, and the ends of its interval [°C]."""
         at = self.way.at
         value = max(self.way.temperature, self.temperature)
-        if at.temperature > self.way.temperature:  # boiling caps it
+        if at.temperature > vapour_pressure.boiling_point(self.alkali, at.mass_fraction) - ROUNDING:  # boiling caps it
             half = vapour_pressure.boiling_point_half_width(self.alkali, at.mass_fraction)
         else:
             half = self.half_width_at(at)

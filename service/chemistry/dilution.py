@@ -9,8 +9,8 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
-from service.chemistry.blending import distance_to_boiling
 from service.chemistry.enthalpy import EXTENDED_RANGE, Strength, at_strength
+from service.chemistry.meeting import distance_to_boiling
 from service.chemistry.mixing_path import summit
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require

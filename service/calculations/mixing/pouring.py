@@ -18,21 +18,19 @@ from service.calculations.stock.told_solution import KnownSolution, Unknown, mod
 from service.calculations.stock.volumes import STANDARD, WEIGHED
 from service.chemistry import density, uncertainty, vapour_pressure
 from service.chemistry.blending import (
-    Meeting,
     Part,
     alike,
     balance_half_width,
     blend,
-    distance_to_boiling,
     enthalpy_bend,
     enthalpy_slope,
-    hottest,
     part_enthalpy,
     settled,
 )
 from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
+from service.chemistry.meeting import Meeting, distance_to_boiling, hottest
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 

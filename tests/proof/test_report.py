@@ -3,6 +3,7 @@
 import pytest
 
 from tests.proof.opinions.every import opinions
+from tests.proof.report import recalled_page
 from tests.proof.report.__main__ import main, stale
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
@@ -10,6 +11,7 @@ from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
 from tests.proof.report.records import Evidence, Model, Point, Source
 from tests.proof.report.writing import deviation, figure, share
+from tests.proof.sources import recalled
 
 LISTED = {(one.model, one.source, what) for one in EXCEPTIONS for what in one.points}
 
@@ -51,6 +53,14 @@ def test_the_committed_pages_are_current() -> None:
 def test_the_command_says_that_the_pages_are_current(capsys: pytest.CaptureFixture[str]) -> None:
     assert main([]) == 0
     assert not capsys.readouterr().err
+
+
+def test_every_figure_from_memory_is_listed() -> None:
+    text = pages()[recalled_page.PAGE]
+    assert sum(line.startswith("| ") and not line.startswith("| file ") for line in text.splitlines()) == len(
+        recalled()
+    )
+    assert all(f"\n## {one.source}\n" in text and f"| {one.name} |" in text for one in recalled())
 
 
 def test_every_link_of_the_page_has_its_heading() -> None:

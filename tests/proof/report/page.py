@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from tests.proof.report import opinion_page
+from tests.proof.report import opinion_page, recalled_page
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
 from tests.proof.report.model_page import named, plot, section
@@ -24,7 +24,11 @@ sources rest on one another the model says so.
 
 def pages() -> dict[str, str]:
     """Names of the files of the report, and their text."""
-    found = {"README.md": _readme(models()), opinion_page.PAGE: opinion_page.page()}
+    found = {
+        "README.md": _readme(models()),
+        opinion_page.PAGE: opinion_page.page(),
+        recalled_page.PAGE: recalled_page.page(),
+    }
     return found | {f"{model.key}.svg": plot(model) for model in models()} | opinion_page.plots()
 
 
@@ -35,6 +39,7 @@ def _readme(every: Sequence[Model]) -> str:
         *_weak(every),
         *_exceptions(every),
         *_not_seen(every),
+        *recalled_page.overview(),
         *_contents(every),
         *opinion_page.overview(),
     ]

@@ -1,6 +1,10 @@
 """A quick part of `python -m tests.proof.coverage`, always with the same draws: no mean falls out of its bounds."""
 
-from typing import Final
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
 
 import numpy as np
 import pytest
@@ -16,6 +20,11 @@ HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice":
 """Requests of what takes longest."""
 STRAY: Final = 0.01
 """What so few draws leave of a mean, whose members share them; the whole run, whose page is written, has a tenth."""
+PAGE: Final = Path(__file__).parent / "coverage" / "README.md"
+CONTRACT: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
+SAID: Final = re.compile(r"interval|bounds|`high`|lower end|0 to 0|at their worst")
+BY_CHANCE: Final = {("stock-warming", "steady_temperature")}
+"""Members of which so few requests have one that their mean strays by chance."""
 
 
 @pytest.mark.parametrize("study", STUDIES, ids=lambda one: one.calculation)
@@ -26,6 +35,37 @@ def test_intervals_hold_as_often_as_they_say(study: Study) -> None:
     assert float(np.mean(shares)) >= LEAST - STRAY
     without_cause = [one.mean for one in kept if not one.cause for _ in range(one.requests)]
     assert float(np.mean(without_cause)) <= MOST + STRAY
+
+
+def outside() -> Iterator[tuple[str, str]]:
+    """Calculation and member of every mean on the page that is none of a nominal 95 %."""
+    calculation = ""
+    for line in PAGE.read_text(encoding="utf-8").splitlines():
+        calculation = line[3:] if line.startswith("## ") else calculation
+        cells = [cell.strip(" `") for cell in line.split("|")]
+        if len(cells) > 4 and cells[3].endswith("%") and not LEAST <= float(cells[3][:-1]) / 100 <= MOST:
+            yield calculation, cells[1]
+
+
+def described(calculation: str, member: str) -> str:
+    """What the contract says of a member of an answer."""
+    contract: dict[str, Any] = json.loads(CONTRACT.read_text(encoding="utf-8"))
+    answer = contract["paths"][f"/v1/{calculation}"]["post"]["responses"]["200"]
+    schema: dict[str, Any] = answer["content"]["application/json"]["schema"]
+    for part in ["", *member.split("/")]:
+        if part == "*":
+            schema = schema["items"]
+        elif part:
+            schema = schema["properties"][part]
+        if "$ref" in schema and part != member.rsplit("/", maxsplit=1)[-1]:
+            schema = contract["components"]["schemas"][schema["$ref"].rpartition("/")[2]]
+    return str(schema["description"])
+
+
+def test_the_contract_tells_which_intervals_are_no_95_percent() -> None:
+    found = set(outside()) - BY_CHANCE
+    assert len(found) > 10
+    assert [one for one in sorted(found) if not SAID.search(described(*one))] == []
 
 
 def test_every_calculation_that_tells_intervals_is_studied() -> None:

@@ -86,7 +86,10 @@ class StockAssayEvaporationAnswer(Answer):
     water_change: Annotated[MassChangeFigure, Meta(description="Water lost (negative), or taken up from the air.")]
     water_to_add: Annotated[
         MassFigure,
-        Meta(description="Water that brings it back to the strength it was filled with; 0 where it is weaker."),
+        Meta(
+            description="Water that brings it back to the strength it was filled with; 0 where it is weaker. "
+            "The interval spans that the water went before the first draw or after the last."
+        ),
     ]
     draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
     mass: Annotated[MassFigure, Meta(description="What is left now.")]

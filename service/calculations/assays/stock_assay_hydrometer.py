@@ -107,7 +107,13 @@ class StockAssayHydrometerAnswer(Answer):
         StrengthFigure, Meta(description="If all that is dissolved, beside the carbonate that was given, is hydroxide.")
     ]
     density: Annotated[DensityFigure, Meta(description="At the temperature it was read at.")]
-    density_at_20: Annotated[DensityFigure, Meta(description="Of the same stock at 20 °C.")]
+    density_at_20: Annotated[
+        DensityFigure,
+        Meta(
+            description="Of the same stock at 20 °C. The interval is wider than 95 %: the model of densities counts at "
+            "both temperatures."
+        ),
+    ]
     draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
     carbonate_reads_as: (
         Annotated[

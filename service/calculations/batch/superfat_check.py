@@ -129,7 +129,8 @@ class SuperfatCheckAnswer(Answer):
         ),
     ]
     free_alkali: Annotated[
-        MassFigure, Meta(description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 where none is free.")
+        MassFigure,
+        Meta(description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 to 0 where none is free."),
     ]
     free_alkali_probability: Annotated[
         FractionFigure,

@@ -16,6 +16,7 @@ from service.calculations.shared.messages import Answer, Request, Solution, Vess
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DurationFigure,
     EnergyFigure,
     HeatLossFigure,
@@ -93,7 +94,9 @@ class StockCoolingAnswer(Answer):
         Meta(description="What the stock would come to: that of the surroundings, or of stock and bath together."),
     ]
     path: Annotated[list[CoolingPoint], Meta(description="Point by point, from the start.")]
-    first_solid_temperature: Annotated[TemperatureFigure, Meta(description="Below it crystals form.")]
+    first_solid_temperature: Annotated[
+        TemperatureFigure, Meta(description=f"Below it crystals form. {FIRST_SOLID_GUARD}")
+    ]
     first_solid: Annotated[str, Meta(description="What these are.", examples=["sodium hydroxide dihydrate"])]
     boiling_point: Annotated[TemperatureFigure, Meta(description="Of the stock at 1 atm.")]
     ice_melted: (

@@ -14,6 +14,7 @@ from service.calculations.shared.messages import Answer, Request, Solution, Vess
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DurationFigure,
     EnergyFigure,
     FractionFigure,
@@ -103,7 +104,8 @@ class StockWarmingAnswer(Answer):
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Below it crystals form: it must not be stored colder.")
+        TemperatureFigure,
+        Meta(description=f"Below it crystals form: it must not be stored colder. {FIRST_SOLID_GUARD}"),
     ]
     first_solid: Annotated[str, Meta(description="What these are.", examples=["sodium hydroxide dihydrate"])]
     power_to_hold: Annotated[

@@ -21,6 +21,7 @@ from service.calculations.shared.notes import Notes
 from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.standing_cautions import HANDLING
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     EnergyFigure,
     FractionFigure,
     MarginFigure,
@@ -79,7 +80,8 @@ class StockAdjustmentAnswer(Answer):
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms in it afterwards, on slow cooling.")
+        TemperatureFigure,
+        Meta(description=f"Where the first solid forms in it afterwards, on slow cooling. {FIRST_SOLID_GUARD}"),
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["ice"])]
     draw_factor: Annotated[

@@ -14,6 +14,7 @@ from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     EnergyFigure,
     FractionFigure,
     MarginFigure,
@@ -66,11 +67,11 @@ class StockDilutionAnswer(Answer):
         TemperatureFigure,
         Meta(
             description="Highest temperature that any part of it can get, in whatever order and proportion they meet, "
-            "capped at boiling."
+            "capped at boiling. The interval covers every place that may be the hottest: wider than 95 %."
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms in it on slow cooling.")
+        TemperatureFigure, Meta(description=f"Where the first solid forms in it on slow cooling. {FIRST_SOLID_GUARD}")
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["ice"])]
     fully_liquid: Annotated[bool, Meta(description="Whether it is surely all liquid at its temperature.")]
@@ -84,7 +85,8 @@ class StockDilutionAnswer(Answer):
             VolumeChangeFigure,
             Meta(
                 description="Its volume less those of what was poured, each at its temperature; negative where it "
-                "contracts. Left out where no density reaches, and with ice."
+                "contracts. The interval is wider than 95 %: the model of densities may err apart at each strength. "
+                "Left out where no density reaches, and with ice."
             ),
         ]
         | UnsetType

@@ -20,6 +20,7 @@ from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.reading import NORMAL_95, part_of
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DegreesFigure,
     DensityFigure,
     FractionFigure,
@@ -122,7 +123,7 @@ class ConcentrationAnswer(Answer):
     oxide_fraction: Annotated[FractionFigure, Meta(description="The hydroxide counted as Na2O or K2O.")]
     temperature: Annotated[TemperatureFigure, Meta(description="Temperature the answer holds for.")]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms on slow cooling.")
+        TemperatureFigure, Meta(description=f"Where the first solid forms on slow cooling. {FIRST_SOLID_GUARD}")
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["sodium hydroxide dihydrate"])]
     fully_liquid: Annotated[bool, Meta(description="Whether it is surely all liquid at this temperature.")]

@@ -12,8 +12,8 @@ import msgspec
 import pytest
 
 from tests.proof.mutation import records
-from tests.proof.mutation.__main__ import chosen, modules
-from tests.proof.mutation.mutants import Name, mutants, sample, sound
+from tests.proof.mutation.__main__ import chosen, modules, present
+from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound
 
 ROOT: Final = Path(__file__).parents[2]
 SOURCE: Final = dedent('''\
@@ -161,6 +161,10 @@ reached = related.reached(("checks",), root, "small")
 trying.prepare("small", root)
 path = root / "small" / "core.py"
 bench = trying.Bench("small.core", path, trying.dependents("small.core", "small", root), root)
+try:
+    trying.attempt(bench, sound(path.read_text()), ["checks/test_gone.py::test_of_nothing"], 60.0)
+except RuntimeError:
+    print("no such test - fault")
 print("sound", "-", trying.attempt(bench, sound(path.read_text()), list(reached), 60.0))
 for one in mutants(path.read_text()):
     if one.name.mutation not in sys.argv[2:]:
@@ -201,6 +205,10 @@ def test_the_sound_module_harms_no_test(trial: dict[str, tuple[int, str]]) -> No
     assert trial["sound"] == (0, "survived")
 
 
+def test_tests_that_cannot_be_run_kill_nothing(trial: dict[str, tuple[int, str]]) -> None:
+    assert trial["no such test"] == (0, "fault")
+
+
 def test_a_mutant_that_a_test_notices_is_killed(trial: dict[str, tuple[int, str]]) -> None:
     assert trial["`x < LIMIT` → `x >= LIMIT`"] == (2, "killed")
     assert trial["`return n` → `return None`"] == (1, "killed")
@@ -237,12 +245,14 @@ def test_results_are_kept_as_they_were(tmp_path: Path) -> None:
 
 
 def test_the_page_tells_scores_survivors_and_reasons() -> None:
-    page = records.page(FOUND, REASON)
-    assert "| service.chemistry.small | 9 | 4 | 2 | 1 | 1 | 75.0 % |" in page
+    page = records.page(FOUND, REASON, {"service.chemistry.small": "0", "service.chemistry.other": "0"})
+    assert "1 of 2 modules, 4 mutants tried, 3 noticed by tests" in page
+    assert "| service.chemistry.small | 9 | 4 | 2 | 1 | 1 | 75.0 % |  |" in page
     assert r"| `service.chemistry.small` | `f` | `a \| b` | `1` → `2` | It is rounding. |" in page
     assert "Below the floor of 90 %: `service.chemistry.small`." in page
     assert "**not explained**" not in page
-    assert "**not explained**" in records.page(FOUND, {})
+    assert "**not explained**" in records.page(FOUND, {}, {})
+    assert "| 75.0 % | changed since |" in records.page(FOUND, {}, {"service.chemistry.small": "1"})
 
 
 def test_a_survivor_without_a_reason_and_a_reason_without_a_mutant_are_found() -> None:
@@ -276,7 +286,8 @@ def test_modules_are_named_by_their_ends() -> None:
 
 
 def test_the_committed_page_is_that_of_the_results() -> None:
-    assert records.PAGE.read_text(encoding="utf-8") == records.page(records.results(), records.explained())
+    page = records.page(records.results(), records.explained(), present())
+    assert records.PAGE.read_text(encoding="utf-8") == page, "run: python -m tests.proof.mutation --page"
 
 
 def test_every_committed_result_is_of_a_module_and_every_survivor_is_explained() -> None:
@@ -284,6 +295,17 @@ def test_every_committed_result_is_of_a_module_and_every_survivor_is_explained()
     assert set(found) <= set(modules())
     assert records.unexplained(found, records.explained()) == []
     assert all(one.tried == one.killed + one.endless + len(one.survivors) for one in found.values())
+
+
+def test_no_module_that_was_tried_is_below_the_floor() -> None:
+    assert [name for name, one in records.results().items() if one.score < records.FLOOR] == []
+
+
+def test_a_digest_is_of_the_code_alone() -> None:
+    code = "def f(x: float) -> float:\n    return 2.0 * x\n"
+    said = '"""Doubles."""\n\n# by two\ndef f(x: float) -> float:\n    """Twice\n    x."""\n    return 2.0 * x\n'
+    assert digest(said) == digest(code)
+    assert digest(code.replace("2.0", "2.1")) != digest(code)
 
 
 def test_no_explanation_is_stale() -> None:

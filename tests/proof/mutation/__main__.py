@@ -1,14 +1,13 @@
 """Try the mutants of modules: `python -m tests.proof.mutation [module ...] [--most 60] [--again] [--write]`."""
 
 import argparse
-import hashlib
 import sys
 import time
 from pathlib import Path
 from typing import Final
 
 from tests.proof.mutation import records, related, trying
-from tests.proof.mutation.mutants import Mutant, Name, mutants, sample, sound
+from tests.proof.mutation.mutants import Mutant, Name, digest, mutants, sample, sound
 from tests.proof.mutation.trying import Fate
 
 LAYERS: Final = ("service/chemistry", "service/calculations")
@@ -44,9 +43,9 @@ def chosen(words: list[str]) -> list[str]:
     return found or list(known)
 
 
-def digest(path: Path) -> str:
-    """What changes where a file does."""
-    return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
+def present() -> dict[str, str]:
+    """Digests of the modules as they are, by their dotted names."""
+    return {name: digest(path.read_text(encoding="utf-8")) for name, path in modules().items()}
 
 
 def tried(module: str, most: int | None, before: records.Result | None, reached: related.Reached) -> records.Result:
@@ -59,7 +58,7 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
         reached: what each test reaches.
 
     Raises:
-        RuntimeError: the tests fail without any mutant.
+        RuntimeError: the tests fail without any mutant, or cannot be run.
     """
     path = modules()[module]
     source = path.read_text(encoding="utf-8")
@@ -81,7 +80,7 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
     survivors = tuple(one.name for one in asked if fates[one.name] is Fate.SURVIVED)
     endless = sum(fate is Fate.ENDLESS for fate in fates.values()) + (before.endless if before else 0)
     return records.Result(
-        source=digest(path),
+        source=digest(source),
         possible=len(possible),
         most=most,
         tried=len(drawn),
@@ -106,13 +105,14 @@ def main(arguments: list[str] | None = None) -> int:
     again.add_argument("--again", action="store_true", help="try modules too that have not changed since")
     again.add_argument("--survivors", action="store_true", help="of those, try what has survived")
     parser.add_argument("--write", action="store_true", help="keep the results, and write the page")
+    parser.add_argument("--page", action="store_true", help="only write the page, of the results that are kept")
     given = parser.parse_args(arguments)
     found = records.results()
-    names = chosen(given.module)
+    names, now = chosen(given.module), present()
     prepared = False
-    for name in names:
+    for name in names if not given.page else ():
         old = found.get(name)
-        same = old is not None and old.source == digest(modules()[name]) and old.most == given.most
+        same = old is not None and old.source == now[name] and old.most == given.most
         if same and not (given.again or (given.survivors and old and old.survivors)):
             continue
         layer = ".".join(name.split(".")[:2])
@@ -130,8 +130,8 @@ def main(arguments: list[str] | None = None) -> int:
         if given.write:
             records.keep(found)
     why = records.explained()
-    if given.write:
-        records.PAGE.write_text(records.page(found, why), encoding="utf-8")
+    if given.write or given.page:
+        records.PAGE.write_text(records.page(found, why, now), encoding="utf-8")
     possible = {
         name: [one.name for one in mutants(modules()[name].read_text("utf-8"))] for name in why if name in modules()
     }

@@ -22,7 +22,7 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     """What came of the mutants of a module.
 
     Attributes:
-        source: digest of the module's source at that time.
+        source: digest of the module's code at that time.
         possible: mutants that there are.
         most: most of them that were to be tried; none where all were.
         tried: mutants tried.
@@ -97,15 +97,22 @@ def unexplained(found: Results, why: Explained) -> list[tuple[str, Name]]:
     ]
 
 
-def page(found: Results, why: Explained) -> str:
-    """The page, in Markdown."""
+def page(found: Results, why: Explained, present: Mapping[str, str]) -> str:
+    """The page, in Markdown.
+
+    Args:
+        found: the results.
+        why: reasons of survivors.
+        present: digests of all modules that can be tried, as they are now.
+    """
     tried = sum(one.tried for one in found.values())
     killed = sum(one.killed + one.endless for one in found.values())
     rows: list[Sequence[object]] = []
     for module, one in sorted(found.items()):
         reasons = sum(name in why.get(module, {}) for name in one.survivors)
+        since = "" if one.source == present.get(module) else "changed since"
         rows.append(
-            (module, one.possible, one.tried, one.killed, one.endless, reasons, f"{100 * one.score:.1f} %"),
+            (module, one.possible, one.tried, one.killed, one.endless, reasons, f"{100 * one.score:.1f} %", since),
         )
     survivors = [
         (_code(module), _code(name.function), _code(name.line), _cell(name.mutation), _cell(reason))
@@ -113,13 +120,13 @@ def page(found: Results, why: Explained) -> str:
         for name in one.survivors
         for reason in [why.get(module, {}).get(name, "**not explained**")]
     ]
-    heads = ("module", "mutants", "tried", "killed", "endless", "survive, explained", "noticed")
+    heads = ("module", "mutants", "tried", "killed", "endless", "survive, explained", "noticed", "")
     below = [module for module, one in sorted(found.items()) if one.score < FLOOR]
     share = 100 * killed / tried if tried else 100
     return "\n".join(
         [
             HEAD,
-            f"{len(found)} modules, {tried} mutants tried, {killed} noticed by the tests: {share:.1f} %.",
+            f"{len(found)} of {len(present)} modules, {tried} mutants tried, {killed} noticed by tests: {share:.1f} %.",
             f"Below the floor of {100 * FLOOR:.0f} %: {', '.join(map(_code, below))}."
             if below
             else "None is below the floor.",
@@ -139,9 +146,10 @@ HEAD: Final = """# Mutants of the calculations, and the tests that notice them
 `python -m tests.proof.mutation --write` made this page of `results.json` and `explained.toml`, which lie beside it.
 A mutant is a copy of a module with one small fault put in. It is killed when a test fails because of it, endless when
 it never comes to an end, and it survives when all tests pass: then a test is missing, or the fault makes no difference.
-Of each module a sample is tried, which is always the same. The tests are those that reach the function in which the
-fault lies, 150 at most: for a formula those of `tests/chemistry`, `tests/reference_cases` and `tests/reference`, for a
-calculation those of `tests/calculations` too. What only tests of a higher layer would notice survives here.
+Of each module a sample is tried, which is always the same; where it showed that a test was missing, that was written,
+so that the share says nothing of the mutants that were not drawn. The tests are those that reach the function in which
+the fault lies, 150 at most: for a formula those of `tests/chemistry`, `tests/reference_cases` and `tests/reference`,
+for a calculation those of `tests/calculations` too. What only tests of a higher layer would notice survives here.
 """
 
 

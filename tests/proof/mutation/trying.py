@@ -19,7 +19,7 @@ from types import ModuleType
 from typing import NamedTuple
 
 import pytest
-from hypothesis import Phase, settings
+from hypothesis import HealthCheck, Phase, settings
 
 from tests.proof.mutation.mutants import Mutant
 from tests.proof.mutation.related import QUIET
@@ -36,15 +36,27 @@ class Fate(StrEnum):
 
 MEMORY = 3 << 30
 """Bytes of address space that a mutant may take."""
-UNHARMED = {pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED}
-"""How pytest ends where nothing has failed."""
+FATES = {
+    pytest.ExitCode.OK: Fate.SURVIVED,
+    pytest.ExitCode.NO_TESTS_COLLECTED: Fate.SURVIVED,
+    pytest.ExitCode.TESTS_FAILED: Fate.KILLED,
+    pytest.ExitCode.INTERRUPTED: Fate.KILLED,  # a file of tests could not import it
+}
+"""What the ends of pytest say of a mutant. Any other end is a fault of the driver, and says nothing."""
+FAULT = 70
+"""End of a fork in which the driver itself failed (EX_SOFTWARE of sysexits.h)."""
 PROFILE = "mutation"
 
 
 def prepare(package: str, root: Path) -> None:
     """Import a package of the service with all below it, and whatever tests import from elsewhere."""
     settings.register_profile(
-        PROFILE, derandomize=True, deadline=None, database=None, phases=[Phase.explicit, Phase.generate]
+        PROFILE,
+        derandomize=True,
+        deadline=None,
+        database=None,
+        phases=[Phase.explicit, Phase.generate],
+        suppress_health_check=list(HealthCheck),  # a busy machine makes no mutant
     )
     os.environ["HYPOTHESIS_PROFILE"] = PROFILE  # a failing example need not be made small
     for path in sorted((root / package).rglob("*.py")):
@@ -146,10 +158,13 @@ def attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) 
         mutant: the mutant.
         tests: identifiers of the tests, those first that are likely to fail.
         seconds: what has not finished by then goes on for ever.
+
+    Raises:
+        RuntimeError: the tests could not be run, which says nothing of the mutant.
     """
     child = os.fork()
     if child == 0:
-        status = 1
+        status = FAULT
         try:
             os.setpgid(0, 0)
             status = _meet(bench, mutant, tests)
@@ -160,7 +175,10 @@ def attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) 
     while time.monotonic() < end:
         finished, state = os.waitpid(child, os.WNOHANG)
         if finished:
-            return Fate.SURVIVED if os.waitstatus_to_exitcode(state) in UNHARMED else Fate.KILLED
+            code = os.waitstatus_to_exitcode(state)
+            if code not in FATES:
+                raise RuntimeError(f"the tests of {bench.module} ended with {code}: {mutant.name}")
+            return FATES[pytest.ExitCode(code)]
         time.sleep(pause)
         pause = min(0.05, 1.5 * pause)
     with contextlib.suppress(ProcessLookupError):

@@ -7,7 +7,8 @@ makes the loop wait for its turn once more.
 import asyncio
 import gc
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
+from threading import Lock
 from time import perf_counter
 from typing import Final, Generic, ParamSpec, TypeVar
 
@@ -57,7 +58,8 @@ def timed(work: Callable[P, R], *args: P.args, **named: P.kwargs) -> tuple[R, fl
 class Later(Generic[R]):
     """Something that takes long to make and is not always wanted: made beside the loop when it is first asked for.
 
-    Whoever asks meanwhile waits for the same making. A failure is told to whoever waits, and is not kept.
+    Whoever asks meanwhile waits for the same making, on whatever loop, and is told of the same failure. One who is cut
+    off ends it for nobody else. A failure is not kept: who asks after it has it made anew.
     """
 
     def __init__(self, make: Callable[[], R]) -> None:
@@ -67,14 +69,13 @@ class Later(Generic[R]):
             make: makes it; knows nothing of the loop.
         """
         self._make = make
-        self._made: tuple[R] | None = None
+        self._making: Future[R] | None = None
+        self._begin = Lock()
 
     async def get(self) -> R:
         """What was made, once."""
-        return self._made[0] if self._made is not None else await beside(self._once)
-
-    def _once(self) -> R:
-        """Called in the one thread there is, so never twice at the same time."""
-        if self._made is None:
-            self._made = (self._make(),)
-        return self._made[0]
+        with self._begin:  # loops of several threads may ask
+            making = self._making
+            if making is None or (making.done() and making.exception() is not None):
+                making = self._making = _THREAD.submit(_undisturbed, self._make)
+        return making.result() if making.done() else await asyncio.shield(asyncio.wrap_future(making))

@@ -40,6 +40,9 @@ def main() -> int:
         help="measure all that has a budget, and write results/benchmark.json and its page",
     )
     said = parser.parse_args()
+    others = ("names", "again", "milk", "smoke", "own_load", "inside", "every")
+    if said.write and (told := [one.replace("_", "-") for one in others if getattr(said, one)]):
+        parser.error(f"--write measures all that has a budget, always in the same way: not with {', '.join(told)}")
     if said.every:
         return _every()
     if said.milk:

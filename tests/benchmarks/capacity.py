@@ -1,57 +1,28 @@
 """`python -m tests.benchmarks.capacity`: what many callers take, with the shipped manifests and a cache in front.
 
-Nothing is measured here: the figures are those of the benchmark and of nginx before the service, the limits those of
-deploy/, and the page results/capacity.md says what follows. `--write` writes it.
+Nothing is measured here: the figures are those of nginx and the service behind it, taken in the same run, the limits
+those of deploy/, and the page results/capacity.md says what follows. `--write` writes it.
 """
 
 import argparse
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from math import ceil
-from typing import Any, Final, NamedTuple
-
-import yaml
+from typing import Final, NamedTuple
 
 from tests.benchmarks import start
-from tests.benchmarks.compared import Benchmark
-from tests.benchmarks.environments import ROOT
-from tests.benchmarks.front import MANY, Front, Passed
-from tests.benchmarks.results import about, kept, write_pages
+from tests.benchmarks.front import Front, Passed
+from tests.benchmarks.results import LEAST_ROUNDS, QUIET, about, judged, kept, write_pages
+from tests.benchmarks.shipped import Shipped, shipped
 
 AIMS: Final = "as busy as the autoscaler aims at"
 RATES: Final = (1_000, 100_000)
 GIGABIT: Final = 125e6
 """Bytes a second over a line of one gigabit, each way."""
 KEPT: Final = 0.05
-"""Share of its own work that is left to the service where nginx keeps the answer, at most."""
+"""Of nginx's own work, what is left to the service where nginx keeps the answer, at most."""
 FULL: Final = 0.7
 """Share of a core that a worker is loaded with where it may have a whole one: beyond it waiting grows quickly."""
-_UNITS: Final = {"Ki": 2**10, "Mi": 2**20, "Gi": 2**30}
-_KUBERNETES: Final = ROOT / "deploy" / "kubernetes"
-
-
-class Shipped(NamedTuple):
-    """What the manifests and the proxy's file allow."""
-
-    cpu: float
-    """Cores that a copy of the service asks for."""
-    memory: float
-    """MiB that a copy asks for."""
-    memory_most: float
-    """MiB that a copy may have."""
-    workers: int
-    least: int
-    """Copies that the autoscaler keeps at least."""
-    most: int
-    """Copies that it makes at most."""
-    aimed: float
-    """Share of the asked-for cores that the autoscaler aims at."""
-    proxies: int
-    proxy_workers: int
-    together: int
-    """Requests that each proxy has in hand at once, at most."""
-    per_address: float
-    """Requests per second of one address."""
 
 
 class Flow(NamedTuple):
@@ -66,72 +37,24 @@ class Flow(NamedTuple):
     """Bytes that go out."""
     ms: float
     """Time it is in hand where nothing waits [ms]."""
+    apart: float = 0.0
+    """Share by which rounds were off their median, at most, in the processor time of either."""
 
 
-def _read(name: str) -> list[Any]:
-    return list(yaml.safe_load_all((_KUBERNETES / name).read_text("utf-8")))
-
-
-def _mib(text: str) -> float:
-    return float(text[:-2]) * _UNITS[text[-2:]] / 2**20
-
-
-def _cores(text: str) -> float:
-    return float(text[:-1]) / 1000 if text.endswith("m") else float(text)
-
-
-def _said(text: str, before: str, after: str) -> str:
-    """What the proxy's file says between two texts."""
-    _, found, rest = text.partition(before)
-    if not found:
-        raise ValueError(f"the proxy's configuration has no {before!r}")
-    return rest.partition(after)[0].strip()
-
-
-def shipped() -> Shipped:
-    """What the shipped files say."""
-    container = _read("deployment.yaml")[0]["spec"]["template"]["spec"]["containers"][0]
-    scaling, proxy = _read("scaling.yaml")[0]["spec"], _read("proxy.yaml")[0]["spec"]
-    asked = container["resources"]["requests"]
-    told = _read("proxy-config.yaml")[0]["data"]["nginx.conf"]
-    return Shipped(
-        cpu=_cores(asked["cpu"]),
-        memory=_mib(asked["memory"]),
-        memory_most=_mib(container["resources"]["limits"]["memory"]),
-        workers=int(_read("settings.yaml")[0]["data"]["LYESTOCK_WORKERS"]),
-        least=scaling["minReplicas"],
-        most=scaling["maxReplicas"],
-        aimed=scaling["metrics"][0]["resource"]["target"]["averageUtilization"] / 100,
-        proxies=proxy["replicas"],
-        proxy_workers=int(_said(told, "worker_processes ", ";")),
-        together=int(_said(told, "limit_conn together ", ";")),
-        per_address=float(_said(told, "zone=asking:16m rate=", "r/s")),
-    )
-
-
-def flows(it: Benchmark, front: Front) -> list[Flow]:
+def flows(front: Front) -> list[Flow]:
     """Every kind of request, by what was measured of it."""
-    passed: Mapping[str, Passed] = {one.what: one for one in front.kinds}
-    found = []
-    for one in it.kinds:
-        before = passed.get(f"`{one.name}`, new")
-        if before is not None:
-            what = f"`{one.name}`, {'asked again' if one.again else 'new'}"
-            found.append(_flow(what, one.work_us.median, before, one.work_us.median))
-    for got in it.gets:
-        before = passed[f"{got.what}, read with GET"]
-        if before.service_us.median < KEPT * got.work_us.median:
-            found.append(_flow(f"{got.what}, kept by nginx", 0.0, before, before.nginx_us.median))
-        else:
-            found.append(_flow(f"{got.what}, by GET", got.work_us.median, before, got.work_us.median))
-    many = front.kinds[-1]
-    (item,) = (one for one in it.items if one.taken == one.answered == "application/json" and one.items == MANY)
-    found.append(_flow(many.what, item.bulk, many, item.bulk))
-    return found
+    return [_flow(one) for one in front.kinds]
 
 
-def _flow(what: str, service_us: float, before: Passed, took_us: float) -> Flow:
-    return Flow(what, service_us, before.nginx_us.median, before.asked_bytes, before.answered_bytes, took_us / 1e3)
+def _flow(one: Passed) -> Flow:
+    service, nginx = one.service_us, one.nginx_us
+    what, asked = one.what.replace(", read with GET", ", by GET"), True
+    if service.median < KEPT * nginx.median:
+        what, asked = what.replace(", by GET", ", kept by nginx"), False
+    apart = max(max(each.high / each.median - 1, 1 - each.low / each.median) for each in (nginx, service)[: 1 + asked])
+    service_us = service.median if asked else 0.0
+    took = (service_us + nginx.median) / 1e3
+    return Flow(what, service_us, nginx.median, one.asked_bytes, one.answered_bytes, took, apart)
 
 
 def ceilings(one: Flow, told: Shipped) -> dict[str, float]:
@@ -156,14 +79,18 @@ def ceilings(one: Flow, told: Shipped) -> dict[str, float]:
     return found
 
 
-def first(one: Flow, told: Shipped) -> tuple[str, float]:
-    """The limit that comes first, and where.
+def limits(one: Flow, told: Shipped) -> list[tuple[float, str]]:
+    """The limits, the least first, and where each is.
 
     How busy the autoscaler wants copies to be is no limit once there are as many as there may be.
     """
-    hard = {name: rate for name, rate in ceilings(one, told).items() if AIMS not in name}
-    name = min(hard, key=lambda key: hard[key])
-    return name, hard[name]
+    return sorted((rate, name) for name, rate in ceilings(one, told).items() if AIMS not in name)
+
+
+def telling(one: Flow, told: Shipped) -> bool:
+    """Whether the first limit is further from the second than the rounds are from each other."""
+    (low, _), (high, _) = limits(one, told)[:2]
+    return one.apart < 1 and low * (1 + one.apart) < high * (1 - one.apart)
 
 
 def _number(value: float) -> str:
@@ -186,9 +113,10 @@ def _needs(one: Flow, rate: float, told: Shipped, resident: float) -> str:
 _HEAD: Final = """\
 # What many callers take
 
-Computed by `python -m tests.benchmarks.capacity --write` from `benchmark.json`, `front.json` and `start.json` and from
-the shipped files. Nothing was tried at these rates: whoever plans measures on machines of their own
-(`python -m tests.benchmarks --write`, `python -m tests.benchmarks.front`), and the page is made for those.
+Computed by `python -m tests.benchmarks.capacity --write` from `front.json`, which has nginx and the service behind it
+in the same run, from `start.json`, and from the shipped files. Nothing was tried at these rates: whoever plans measures
+on machines of their own (`python -m tests.benchmarks.front`, `python -m tests.benchmarks.start`), and the page is made
+for those.
 """
 _BEYOND: Final = """\
 Beyond the first limit:
@@ -206,45 +134,53 @@ def _of_a_core(found: Sequence[Flow]) -> list[str]:
     lines = [
         "## What one core does",
         "",
-        "| kind | the service, µs | a second and core | nginx, µs | a second and core | bytes in, out |",
-        "|---|---|---|---|---|---|",
+        "| kind | the service, µs | a second by a core of it | nginx, µs | a second by a core of it | rounds apart "
+        "| bytes in, out |",
+        "|---|---|---|---|---|---|---|",
     ]
     for one in found:
         ours = f"{one.service_us:.1f} | {_number(1e6 / one.service_us)}" if one.service_us else "not asked | "
         theirs = f"{one.nginx_us:.1f} | {_number(1e6 / one.nginx_us)}" if one.nginx_us else "not measurable | "
-        lines.append(f"| {one.what} | {ours} | {theirs} | {one.asked:.0f}, {one.answered:.0f} |")
+        sizes = f"{one.asked:.0f}, {one.answered:.0f}"
+        lines.append(f"| {one.what} | {ours} | {theirs} | {one.apart:.0%} | {sizes} |")
     return [*lines, ""]
 
 
-def _allowed(told: Shipped, started: float, resident: float, nginx: float) -> list[str]:
+def _allowed(told: Shipped, started: start.Start, nginx: float) -> list[str]:
     return [
         "## What the shipped files allow",
         "",
         f"A copy (pod) asks for {told.cpu:g} core and {told.memory:.0f} MiB, may have {told.memory_most:.0f} MiB",
         f"and as much processor as is free, and runs {told.workers} worker, which uses one core at most. The",
         f"autoscaler keeps {told.least} copies at least and adds others, up to {told.most}, where they use more than",
-        f"{told.aimed:.0%} of what they ask for: {told.cpu * told.aimed:g} core each. Before them {told.proxies}",
-        f"proxies of {told.proxy_workers} workers each have {told.together} requests in hand at most, and let",
-        f"{told.per_address:g} a second through from one address.",
+        f"{told.aimed:.0%} of what they ask for: {told.cpu * told.aimed:g} core each.",
         "",
-        f"A worker holds {started:.0f} MiB when it starts and {resident:.0f} after the load of the benchmark; nginx",
-        f"{nginx:.0f} MiB.",
+        f"Before them are {told.proxies} proxies with {told.proxy_workers} workers each. A proxy asks for",
+        f"{told.proxy_cpu:g} core, which is all that is set aside for it, and may have as much as is free: the limits",
+        f"below take a whole core for each of its workers. Each has {told.together} requests in hand at most, and lets",
+        f"{told.per_address:g} a second through from one address, each proxy for itself.",
+        "",
+        f"As it is deployed, a worker holds {started.resident_mib.median:.0f} MiB when it starts and",
+        f"{started.resident_loaded_mib.median:.0f} MiB after new requests of every kind and ten thousand at once;",
+        f"nginx holds {nginx:.0f} MiB.",
         "",
     ]
 
 
 def _at(rate: float, found: Sequence[Flow], told: Shipped, resident: float) -> list[str]:
+    most = told.per_address * told.proxies
     return [
         f"## {_number(rate)} a second",
         "",
-        "| kind | cores of the service | copies, as the autoscaler makes them | copies, 70 % of a core each "
-        "| memory of the first, MiB | cores of nginx | requests in hand | MB a second in, out |",
+        "| kind | cores of the service | copies it would need, as the autoscaler aims "
+        "| copies it would need, 70 % of a core each | memory of the copies as the autoscaler aims, MiB "
+        "| cores of nginx | requests in hand | MB a second in, out |",
         "|---|---|---|---|---|---|---|---|",
         *(_needs(one, rate, told, resident) for one in found),
         "",
-        f"From one address at most {told.per_address:g} a second come through: that is at least "
-        f"{_number(ceil(rate / told.per_address))} addresses,",
-        "or a rate set for it (`limit_req_zone` in the proxy's file).",
+        f"From one address at most {most:g} a second come through, {told.per_address:g} at each proxy: so these",
+        f"are at least {_number(ceil(rate / most))} addresses, or a rate is set for it (`limit_req_zone` in the file",
+        "of the proxy).",
         "",
     ]
 
@@ -253,25 +189,32 @@ def _limits(found: Sequence[Flow], told: Shipped) -> list[str]:
     lines = [
         "## Which limit comes first",
         "",
-        "With the files as they are shipped, each limit alone, in requests (or items) per second:",
+        "With the files as they are shipped, each limit alone, in requests (or items) per second. Where it says so,",
+        "the two are closer than the rounds were to each other, and either may come first:",
         "",
-        "| kind | the first limit | at | then | at |",
-        "|---|---|---|---|---|",
+        "| kind | the first limit | at | then | at | |",
+        "|---|---|---|---|---|---|",
     ]
     for one in found:
-        name, rate = first(one, told)
-        rest = sorted((at, what) for what, at in ceilings(one, told).items() if what != name and AIMS not in what)
-        lines.append(f"| {one.what} | {name} | {_number(rate)} | {rest[0][1]} | {_number(rest[0][0])} |")
+        (low, name), (high, other) = limits(one, told)[:2]
+        sure = "" if telling(one, told) else "within measuring error"
+        lines.append(f"| {one.what} | {name} | {_number(low)} | {other} | {_number(high)} | {sure} |")
     return [*lines, ""]
 
 
-def page(it: Benchmark, front: Front, started: start.Start, told: Shipped) -> str:
+def page(front: Front, started: start.Start, told: Shipped) -> str:
     """The page."""
-    resident, found = it.resident_mib, flows(it, front)
-    by = {"Service": about(it.machine), "nginx": about(front.machine)}
+    resident, found = started.resident_loaded_mib.median, flows(front)
+    by = {"nginx and the service": about(front.machine), "memory": about(started.machine)}
     lines = [_HEAD, *(f"- {who}: {what[0].lower()}{what[1:]}" for who, what in by.items()), ""]
+    if not judged(front.machine, *(one.nginx_us.rounds for one in front.kinds)):
+        lines += [
+            f"**Not to be relied on:** fewer than {LEAST_ROUNDS} rounds were measured, or other programs used more",
+            f"than {QUIET:g} cores.",
+            "",
+        ]
     lines += _of_a_core(found)
-    lines += _allowed(told, started.resident_mib.median, resident, front.nginx_mib)
+    lines += _allowed(told, started, front.nginx_mib)
     for rate in RATES:
         lines += _at(rate, found, told, resident)
     lines += _limits(found, told)
@@ -288,10 +231,10 @@ def page(it: Benchmark, front: Front, started: start.Start, told: Shipped) -> st
 
 def files() -> dict[str, str]:
     """The page; none where not all was measured yet."""
-    it, front, started = kept("benchmark", Benchmark), kept("front", Front), kept("start", start.Start)
-    if it is None or front is None or started is None:
+    front, started = kept("front", Front), kept("start", start.Start)
+    if front is None or started is None:
         return {}
-    return {"capacity.md": page(it, front, started, shipped())}
+    return {"capacity.md": page(front, started, shipped())}
 
 
 def main() -> int:

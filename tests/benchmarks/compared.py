@@ -7,21 +7,23 @@ from typing import Final
 
 import msgspec
 
-from tests.benchmarks.bodies import RING, ring
-from tests.benchmarks.bulk import FORMATS, Beside, beside, costs
+from tests.benchmarks.bodies import RING, Walk, ring
+from tests.benchmarks.bulk import FORMATS, LEAST, NAME, Beside, beside, costs
 from tests.benchmarks.inside import inside
-from tests.benchmarks.load import Load, generator, load
+from tests.benchmarks.load import Load, further, generator
 from tests.benchmarks.report import ratios
-from tests.benchmarks.results import Machine, Spread, machine, spread
+from tests.benchmarks.results import Machine, Spread, Watch, spread
 from tests.benchmarks.servers import Server, agrees, server
 from tests.benchmarks.shares import shares
 
 AGAIN: Final = 50
 """Different requests that are asked again and again."""
 SERVERS: Final = ("floor", "peer", "ours")
-VALUE: Final = "/v1/values/density?alkali=NaOH&strength={strength:.3f}%25&temperature=20%C2%B0C"
+VALUE: Final = "/v1/values/density?alkali=NaOH&strength={strength:.6f}%25&temperature=20%C2%B0C"
 LISTED: Final = b"/v1/fats/olive-oil"
 BULK: Final = (100, 1000, 10_000)
+IN_FORMATS: Final = 1000
+"""Items that are sent at once in other formats than JSON."""
 
 
 class Against(msgspec.Struct, forbid_unknown_fields=True):
@@ -50,6 +52,10 @@ class Kind(msgspec.Struct, forbid_unknown_fields=True):
     p99_ms: Spread
     floor: Against
     peer: Against | None
+    outside_us: Spread | None = None
+    """Of new requests: processor time of one whose answer is kept, in the same rounds."""
+    inside_us: Spread | None = None
+    """Of new requests: what they take beyond that, round by round."""
 
 
 class Got(msgspec.Struct, forbid_unknown_fields=True):
@@ -69,7 +75,7 @@ class Within(msgspec.Struct, forbid_unknown_fields=True):
     encode: float
     whole: float
     shares: dict[str, float]
-    """The parts' shares of the whole, by looking at it some hundred times a second."""
+    """The parts' shares of the whole, by looking at it again and again."""
 
 
 class Item(msgspec.Struct, forbid_unknown_fields=True):
@@ -96,8 +102,6 @@ class Benchmark(msgspec.Struct, forbid_unknown_fields=True):
     items: list[Item]
     beside: Spread
     """Median latency of single splits while ten thousand are answered, for one without."""
-    resident_mib: float
-    """Of the service after all this."""
 
 
 Measured = dict[str, dict[str, list[Load]]]
@@ -116,7 +120,7 @@ class Rounds:
         self.running = running
         self.failures = 0
         self._own = own
-        self._asked: dict[tuple[str, str, int], int] = {}
+        self._walks: dict[tuple[str, str, int], Walk] = {}
 
     def agree(self, names: Sequence[str]) -> None:
         """See that every server answers as the calculation does.
@@ -128,7 +132,9 @@ class Rounds:
             if not agrees(self.running[one].port, name):
                 raise RuntimeError(f"the server {one!r} does not answer {name} as the calculation does")
 
-    def measure(self, names: Sequence[str], rounds: int, seconds: float, size: int = RING) -> Measured:
+    def measure(
+        self, names: Sequence[str], rounds: int, seconds: float, size: int = RING, *, again: bool = False
+    ) -> Measured:
         """Load calculations of all servers in turn.
 
         Args:
@@ -136,31 +142,37 @@ class Rounds:
             rounds: how often.
             seconds: how long each time.
             size: different requests there are.
+            again: load the service with the same few requests as well, as a server called `again`.
         """
-        found: Measured = {name: {one: [] for one in self.running} for name in names}
-        for name, one in product(names, self.running):  # warms up
-            self._one(name, one, 0.3, size)
-        for number, name, one in product(range(rounds), names, self.running):
-            told = self._one(name, one, seconds, size)
+        turns = {one: (one, size) for one in self.running} | ({"again": ("ours", AGAIN)} if again else {})
+        found: Measured = {name: {one: [] for one in turns} for name in names}
+        for name, (one, different) in product(names, turns.values()):  # warms up
+            self._one(name, one, 0.3, different)
+        for number, name, turn in product(range(rounds), names, turns):
+            one, different = turns[turn]
+            told = self._one(name, one, seconds, different)
             self.failures += told.failures
-            found[name][one].append(told)
+            found[name][turn].append(told)
             latency = f"p50 {told.p50:.2f} ms, p99 {told.p99:.2f} ms"
             shown = f"{told.rate:9.0f}/s, {latency}, {told.work:.0f} µs of processor"
-            print(f"round {number + 1}  {name:15} {one:6} {shown}", flush=True)
+            print(f"round {number + 1}  {name:15} {turn:6} {shown}", flush=True)
         return found
 
+    def walk(self, name: str, one: str, size: int = RING) -> Walk:
+        """Where a server is in the requests to a calculation: it goes on there, else it would be asked again."""
+        return self._walks.setdefault((name, one, size), Walk(ring(name, size)))
+
     def _one(self, name: str, one: str, seconds: float, size: int) -> Load:
-        """Every server goes on where it was, else it would be asked again."""
-        place = self._asked.get((name, one, size), 0) % size
-        bodies = ring(name, size)[place:] + ring(name, size)[:place]
-        told = load(self.running[one], name, bodies, seconds, own=self._own)
-        self._asked[name, one, size] = self._asked.get((name, one, size), 0) + told.requests
-        return told
+        return further(self.running[one], name, self.walk(name, one, size), seconds, own=self._own)
 
 
-def addresses() -> dict[str, list[bytes]]:
-    """Addresses that are read with GET: single values that all differ, one that comes back, and an entry."""
-    all_new = [VALUE.format(strength=20 + 30 * index / RING).encode() for index in range(RING)]
+def addresses(count: int = RING) -> dict[str, list[bytes]]:
+    """Addresses that are read with GET: single values that all differ, one that comes back, and an entry.
+
+    Args:
+        count: of different values.
+    """
+    all_new = [VALUE.format(strength=20 + 30 * index / count).encode() for index in range(count)]
     return {"a value, always another": all_new, "the same value": all_new[:1], "an entry of the catalogue": [LISTED]}
 
 
@@ -172,19 +184,28 @@ def _against(ours: Sequence[Load], others: Sequence[Load]) -> Against:
     )
 
 
-def _kind(name: str, measured: Mapping[str, Sequence[Load]], *, again: bool) -> Kind:
-    ours = measured["ours"]
-    return Kind(
-        name=name,
-        again=again,
-        rate=spread([one.rate for one in ours]),
-        work_us=spread([one.work for one in ours]),
-        floor_us=spread([one.work for one in measured["floor"]]),
-        p50_ms=spread([one.p50 for one in ours]),
-        p99_ms=spread([one.p99 for one in ours]),
-        floor=_against(ours, measured["floor"]),
-        peer=_against(ours, measured["peer"]) if "peer" in measured else None,
-    )
+def _kinds(name: str, measured: Mapping[str, Sequence[Load]]) -> list[Kind]:
+    """New requests, and the same asked again beside the floor's new ones."""
+    floor, kept = measured["floor"], [one.work for one in measured["again"]]
+    found = []
+    for ours in (measured["ours"], measured["again"]):
+        again = ours is measured["again"]
+        found.append(
+            Kind(
+                name=name,
+                again=again,
+                rate=spread([one.rate for one in ours]),
+                work_us=spread([one.work for one in ours]),
+                floor_us=spread([one.work for one in floor]),
+                p50_ms=spread([one.p50 for one in ours]),
+                p99_ms=spread([one.p99 for one in ours]),
+                floor=_against(ours, floor),
+                peer=_against(ours, measured["peer"]) if "peer" in measured and not again else None,
+                outside_us=None if again else spread(kept),
+                inside_us=None if again else spread([a.work - b for a, b in zip(ours, kept, strict=True)]),
+            )
+        )
+    return found
 
 
 def _got(what: str, loads: Sequence[Load]) -> Got:
@@ -204,6 +225,7 @@ def everything(
     *,
     peer: bool = True,
     counts: Sequence[int] = BULK,
+    least: int = LEAST,
 ) -> tuple[Benchmark, int]:
     """Measure all that the budgets are about.
 
@@ -214,39 +236,35 @@ def everything(
         core: that the servers run on.
         peer: whether there is one.
         counts: items that are sent at once.
+        least: items that are measured together at least.
 
     Returns:
         What was measured, and how many requests failed.
     """
-    about = machine()
+    watch = Watch()
     within = [_within(name, 2 * rounds + 1, min(3.0, rounds)) for name in names]
-    items = costs(tuple(counts), rounds, FORMATS[:1]) + costs((min(1000, *counts),), rounds, FORMATS[1:])
+    items = costs(tuple(counts), rounds, FORMATS[:1], least) + costs((IN_FORMATS,), rounds, FORMATS[1:], least)
     with ExitStack() as stack:
         others = [one for one in SERVERS if peer or one != "peer"]
         turns = Rounds({one: stack.enter_context(server(one, core)) for one in others})
         turns.agree(names)
-        kinds = []
-        for again in (False, True):
-            measured = turns.measure(names, rounds, seconds, AGAIN if again else RING)
-            kinds += [_kind(name, one, again=again) for name, one in measured.items()]
+        measured = turns.measure(names, rounds, seconds, again=True)
         ours = turns.running["ours"]
-        asked = addresses()
-        read: dict[str, list[Load]] = {what: [] for what in asked}
-        for _, what in product(range(rounds), asked):
-            read[what].append(load(ours, "", asked[what], seconds))
+        walks = {what: Walk(found) for what, found in addresses().items()}
+        read: dict[str, list[Load]] = {what: [] for what in walks}
+        for _, what in product(range(rounds), walks):
+            read[what].append(further(ours, "", walks[what], seconds))
         failures = turns.failures + sum(one.failures for loads in read.values() for one in loads)
-        told: list[Beside] = [beside(ours, max(counts)) for _ in range(rounds)]
-        resident = ours.resident()
+        told: list[Beside] = [beside(ours, turns.walk(NAME, "ours"), max(counts)) for _ in range(rounds)]
     found = Benchmark(
-        machine=about,
+        machine=watch.machine(),
         load=generator(),
         rounds=rounds,
         seconds=seconds,
-        kinds=kinds,
+        kinds=sorted((kind for name in names for kind in _kinds(name, measured[name])), key=lambda kind: kind.again),
         gets=[_got(what, loads) for what, loads in read.items()],
         within=within,
         items=[Item(one.taken, one.answered, one.items, round(one.bulk, 1), round(one.alone, 1)) for one in items],
         beside=spread([one.during / one.alone for one in told]),
-        resident_mib=round(resident, 1),
     )
     return found, failures

@@ -20,16 +20,20 @@ import msgspec
 
 from service.http.bulk_examples import body_of
 from service.http.negotiation import JSON
-from tests.benchmarks.bodies import ring
-from tests.benchmarks.compared import addresses
-from tests.benchmarks.load import Load, load
-from tests.benchmarks.results import Machine, Spread, keep, machine, spread
+from tests.benchmarks.bodies import Walk, ring
+from tests.benchmarks.compared import AGAIN, addresses
+from tests.benchmarks.load import Load, further
+from tests.benchmarks.results import Machine, Spread, Watch, keep, spread
 from tests.benchmarks.servers import HOST, Server, resident, server
 
 ROUNDS: Final = 5
 POSTED: Final = ("liquid-split", "concentration")
 MANY: Final = 1000
 """Items that are sent at once."""
+TICKS: Final = 100
+"""The system counts processor time in ticks; nginx takes so many in a round of many at once, at least."""
+NEW: Final = 200_000
+"""Different values that are asked for: more than are answered in all rounds, since nginx keeps every one."""
 
 
 class Passed(msgspec.Struct, forbid_unknown_fields=True):
@@ -41,7 +45,7 @@ class Passed(msgspec.Struct, forbid_unknown_fields=True):
     nginx_us: Spread
     """Processor time of nginx for each."""
     service_us: Spread
-    """Processor time of the service for each."""
+    """Processor time of the service for each; none where nginx answers of itself."""
     asked_bytes: int
     """Of a request, with its head."""
     answered_bytes: int
@@ -102,34 +106,42 @@ def _bytes(port: int, path: str, body: bytes | None) -> tuple[int, int]:
     return asked + posted, head + len(told)
 
 
-def _many(nginx: Server, behind: Server, rounds: int) -> Passed:
-    """Many splits at once through nginx, by the item."""
-    body = body_of([json.loads(one) for one in ring(POSTED[0], MANY)], JSON)
+def _many(nginx: Server, behind: Server, rounds: int, ticks: int) -> Passed:
+    """Many splits at once through nginx, by the item; all of them new."""
+    walk = Walk(ring(POSTED[0]))
+    least = ticks / os.sysconf("SC_CLK_TCK")
     rates, before, after = [], [], []
     sizes = (0, 0)
-    for _ in range(rounds + 1):
-        used, begun, started = nginx.work(), behind.work(), time.perf_counter()
-        sizes = _bytes(nginx.port, f"/v1/bulk/{POSTED[0]}", body)
-        rates.append(MANY / (time.perf_counter() - started))
-        before.append(1e6 * (nginx.work() - used) / MANY)
-        after.append(1e6 * (behind.work() - begun) / MANY)
-    told = [spread(one[1:]) for one in (rates, before, after)]
+    for _ in range(rounds):
+        used, begun, items, took = nginx.work(), behind.work(), 0, 0.0
+        while nginx.work() - used < least:
+            body = body_of([json.loads(one) for one in walk.take(MANY)], JSON)
+            started = time.perf_counter()
+            sizes = _bytes(nginx.port, f"/v1/bulk/{POSTED[0]}", body)
+            took += time.perf_counter() - started
+            items += MANY
+        rates.append(items / took)
+        before.append(1e6 * (nginx.work() - used) / items)
+        after.append(1e6 * (behind.work() - begun) / items)
+    told = [spread(one) for one in (rates, before, after)]
     return Passed(f"an item of {MANY} splits at once", told[0], told[1], told[2], *(round(one / MANY) for one in sizes))
 
 
-def measure(rounds: int, seconds: float) -> Front:
+def measure(rounds: int, seconds: float, ticks: int = TICKS) -> Front:
     """Load the service through nginx.
 
     Args:
         rounds: how often each kind.
         seconds: of load in a round.
+        ticks: of nginx's processor time in a round of many at once, at least.
     """
     from tests.restart.running_proxy import proxy  # noqa: PLC0415 - the page is made without what tests need
 
-    about = machine()
+    watch = Watch()
     asked: dict[str, tuple[str, Sequence[bytes]]] = {
         **{f"`{name}`, new": (name, ring(name)) for name in POSTED},
-        **{f"{what}, read with GET": ("", found) for what, found in addresses().items()},
+        **{f"`{name}`, asked again": (name, ring(name, AGAIN)) for name in POSTED},
+        **{f"{what}, read with GET": ("", found) for what, found in addresses(NEW).items()},
     }
     kinds = []
     with tempfile.TemporaryDirectory(prefix="front-") as folder, server("ours") as behind:
@@ -137,15 +149,16 @@ def measure(rounds: int, seconds: float) -> Front:
         with proxy(Path(folder), behind.port, lifted) as before:
             nginx = _Nginx(before.port, 0.0, before.process)
             for what, (name, bodies) in asked.items():
-                load(nginx, name, bodies[:1] if len(bodies) == 1 else bodies[-200:], 0.3)
+                walk = Walk(bodies)
+                further(nginx, name, walk, 0.3)
                 found: list[Load] = []
                 behind_us = []
-                at = 0
                 for _ in range(rounds):
                     begun = behind.work()
-                    told = load(nginx, name, [*bodies[at:], *bodies[:at]], seconds)
+                    told = further(nginx, name, walk, seconds)
                     behind_us.append(1e6 * (behind.work() - begun) / told.requests)
-                    at = (at + told.requests) % len(bodies)
+                    if len(bodies) == NEW and walk.rounds:
+                        raise RuntimeError(f"{NEW} different values are too few: nginx keeps those that come back")
                     if told.failures:
                         raise RuntimeError(f"{told.failures} requests failed: {what}")
                     found.append(told)
@@ -160,9 +173,9 @@ def measure(rounds: int, seconds: float) -> Front:
                     )
                 )
                 print(f"{what}: {kinds[-1].rate.text(0)} /s, nginx {kinds[-1].nginx_us.text(1)} µs", flush=True)
-            kinds.append(_many(nginx, behind, rounds))
+            kinds.append(_many(nginx, behind, rounds, ticks))
             held = nginx.resident()
-    return Front(about, round(held, 1), kinds)
+    return Front(watch.machine(), round(held, 1), kinds)
 
 
 def main() -> int:

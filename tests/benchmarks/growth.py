@@ -2,13 +2,14 @@
 
 Writes results/growth.json, its page and its drawings. Time is processor time, the best of some turns (a disturbance
 only ever adds); memory is the most that Python held beyond what it held before, in a turn of its own. Of callers it is
-the median latency and the resident memory of the service.
+the median latency and the most that the service held meanwhile.
 """
 
 import argparse
 import asyncio
 import json
 import sys
+import threading
 import time
 import tracemalloc
 from collections.abc import Callable, Sequence
@@ -24,10 +25,10 @@ from service.http.app import create_app
 from service.http.bulk_examples import body_of
 from service.http.negotiation import JSON
 from tests.benchmarks import bulk
-from tests.benchmarks.bodies import between, ring
-from tests.benchmarks.load import load
+from tests.benchmarks.bodies import Walk, between, ring
+from tests.benchmarks.load import further
 from tests.benchmarks.plans import plan
-from tests.benchmarks.results import Machine, keep, machine
+from tests.benchmarks.results import Machine, Watch, keep
 from tests.benchmarks.servers import Server, server
 
 FATS: Final = (1, 2, 5, 10, 20, 50, 100, 200)
@@ -36,6 +37,8 @@ ITEMS: Final = (1, 10, 100, 1000, 10_000)
 LINES: Final = (1, 10, 100, 1000, 10_000)
 CALLERS: Final = (1, 2, 4, 8, 16, 32, 64, 128, 256)
 TURNS: Final = 5
+LOOK: Final = 0.05
+"""Seconds between two looks at the memory of the service."""
 LEAST: Final = 0.02
 """Seconds of a turn at least; what is shorter is done several times in it."""
 
@@ -161,22 +164,43 @@ def callers(running: Server, sizes: Sequence[int], seconds: float) -> Series:
     """Median latency of new splits, and the memory of the service, by callers who ask without pause.
 
     Args:
-        running: the service.
-        sizes: callers at once, each on a connection of its own.
+        running: the service, which nobody has asked yet.
+        sizes: callers at once, each on a connection of its own, from few to many.
         seconds: of load for each.
     """
     points = []
-    asked = 0
-    bodies = ring("liquid-split")
-    load(running, "liquid-split", bodies, seconds, connections=max(sizes))  # what all of them take is taken once
+    walk = Walk(ring("liquid-split"))
+    further(running, "liquid-split", walk, 2 * seconds, connections=1)  # fills what it keeps, whoever asks
     for size in sizes:
-        found = load(running, "liquid-split", bodies[asked:] + bodies[:asked], seconds, connections=size)
-        asked = (asked + found.requests) % len(bodies)
+        with _Looking(running) as looking:
+            found = further(running, "liquid-split", walk, seconds, connections=size)
         if found.failures:
             raise RuntimeError(f"{found.failures} requests of {size} callers failed")
-        print(f"callers    {size:6}: {found.p50:10.3f} ms {found.rate:10.0f} /s", flush=True)
-        points.append(Point(size, float(f"{found.p50:.4g}"), round(1024 * running.resident(), 1)))
+        print(f"callers    {size:6}: {found.p50:10.3f} ms {found.rate:10.0f} /s, {looking.most:.1f} MiB", flush=True)
+        points.append(Point(size, float(f"{found.p50:.4g}"), round(1024 * looking.most, 1)))
     return Series("callers", points)
+
+
+class _Looking:
+    """Looks at the memory of a server while it is loaded."""
+
+    def __init__(self, running: Server) -> None:
+        self.most = running.resident()
+        self._running = running
+        self._over = threading.Event()
+        self._thread = threading.Thread(target=self._look, daemon=True)
+
+    def __enter__(self) -> "_Looking":
+        self._thread.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._over.set()
+        self._thread.join()
+
+    def _look(self) -> None:
+        while not self._over.wait(LOOK):
+            self.most = max(self.most, self._running.resident())
 
 
 def measure(turns: int, seconds: float, most: int | None = None) -> list[Series]:
@@ -215,10 +239,10 @@ def main() -> int:
     )
     parser.add_argument("--show", action="store_true", help="write nothing")
     said = parser.parse_args()
-    about = machine()
-    found = Growth(about, measure(said.turns, said.seconds))
+    watch = Watch()
+    found = measure(said.turns, said.seconds)
     if not said.show:
-        keep("growth", found)
+        keep("growth", Growth(watch.machine(), found))
     return 0
 
 

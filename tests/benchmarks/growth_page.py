@@ -27,10 +27,10 @@ WHY: Final = {
         "get 50 of them; a thousand is the most that chemistry itself takes."
     ),
     "items": (
-        "Items are taken one after the other and their answers are sent on, so time is so much for each. What is held "
-        "is the body, which has to be whole before it is read, and some answers: these are the same from a hundred "
-        "items on, the body grows by some four hundred bytes an item. Up to a hundred what belongs to the call itself "
-        "is most."
+        "Items are taken one after the other and their answers are sent on, so time is so much for each, and so much "
+        "for the call. The body (some 200 bytes an item) is there before and is not counted. Beyond it, two copies are "
+        "held for a moment while it is looked at as a whole, then an object for each item that points into it; and "
+        "some answers on their way, no more of them from a hundred items on."
     ),
     "lines": (
         "Every plan here reads two hundred recipes, which is all there is to the least one. Up to some hundred lines "
@@ -39,7 +39,7 @@ WHY: Final = {
     ),
     "callers": (
         "One core answers so many a second, whoever asks; so each waits for as long as all the others take. The "
-        "service holds what each has at hand, and no thread for any, so that memory is nearly flat."
+        "service holds what each has at hand, and no thread for any."
     ),
 }
 _W, _H, _LEFT, _TOP, _WIDE, _HIGH = 760, 300, 62, 34, 290, 210
@@ -78,9 +78,28 @@ def verdict(points: Sequence[Point], which: str, unit: str) -> str:
         if abs(share) < 0.1:
             return f"flat (off by {apart:.0%} at most)"
         return f"straight: {start:.3g} {unit} and {each:.3g} {unit} for each (off by {apart:.0%} at most)"
-    before = points[-2]
-    power = log10(max(getattr(last, which), 1e-9) / max(getattr(before, which), 1e-9)) / log10(last.size / before.size)
-    return f"not one straight line (off by {apart:.0%}); from {before.size} to {last.size} with the power {power:.2f}"
+    powers = _powers(points, which)
+    steepest = max(range(len(powers)), key=lambda place: powers[place])
+    told = f"not one straight line (off by {apart:.0%}); from {points[-2].size} to {last.size} it grows as "
+    told += f"n^{powers[-1]:.2f}"
+    if powers[steepest] - powers[-1] >= 0.01:
+        told += f", at most as n^{powers[steepest]:.2f} ({points[steepest].size} to {points[steepest + 1].size})"
+    return told
+
+
+def _powers(points: Sequence[Point], which: str) -> list[float]:
+    """The power with which each size grows to the next."""
+    values = [max(float(getattr(one, which)), 1e-9) for one in points]
+    steps = zip(points, points[1:], values, values[1:], strict=False)
+    return [log10(after / before) / log10(b.size / a.size) for a, b, before, after in steps]
+
+
+def of_callers(points: Sequence[Point]) -> str:
+    """How the memory of the service grows with its callers."""
+    least, most = points[0], points[-1]
+    grown = most.kib - least.kib
+    told = f"{least.kib / 1024:.1f} MiB with {least.size}, {most.kib / 1024:.1f} MiB with {most.size}"
+    return f"{told}: {grown / max(1, most.size - least.size):.1f} KiB for each more"
 
 
 def _axis(values: Sequence[float]) -> tuple[int, int]:
@@ -140,6 +159,10 @@ def drawing(one: Series) -> str:
     return "\n".join([*lines, ""])
 
 
+def _memory(one: Series) -> str:
+    return of_callers(one.points) if one.name == "callers" else verdict(one.points, "kib", "KiB")
+
+
 def page(it: Growth) -> str:
     """The page."""
     lines = [
@@ -147,17 +170,16 @@ def page(it: Growth) -> str:
         "",
         "Made from `growth.json`, which `python -m tests.benchmarks.growth` measures and writes. Time is processor",
         "time, the best of some turns; memory is the most that was held beyond what was held before. Of callers it is",
-        "the median latency, by the clock, and the resident memory of the service. A series is called straight where",
-        f"no size is off one straight line by more than {STRAIGHT:.0%}.",
+        "the median latency, by the clock, and the most that a new service held meanwhile (resident), from few callers",
+        f"to many. A series is called straight where no size is off one straight line by more than {STRAIGHT:.0%}.",
+        "Where it is not, the last and the greatest power tell how it grows from one size to the next; between",
+        "neighbours a power also holds what the turns differ by.",
         "",
         about(it.machine),
         "",
         "| by | time | memory |",
         "|---|---|---|",
-        *(
-            f"| {TITLES[one.name]} | {verdict(one.points, 'ms', 'ms')} | {verdict(one.points, 'kib', 'KiB')} |"
-            for one in it.series
-        ),
+        *(f"| {TITLES[one.name]} | {verdict(one.points, 'ms', 'ms')} | {_memory(one)} |" for one in it.series),
         "",
     ]
     for one in it.series:

@@ -15,6 +15,7 @@ from math import nan
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+from tests.benchmarks.bodies import Walk
 from tests.benchmarks.servers import HOST, Server
 
 CONNECTIONS: Final = 16
@@ -100,6 +101,24 @@ def load(
             f"no request to {name} was answered within {seconds:g} s: the machine is too busy to measure"
         )
     return found._replace(work=1e6 * (server.work() - before) / found.requests)
+
+
+def further(
+    server: Server, name: str, walk: Walk, seconds: float, *, own: bool = False, connections: int = CONNECTIONS
+) -> Load:
+    """Load a server for some seconds with requests that follow on those of the last time.
+
+    Args:
+        server: the server.
+        name: the calculation that is asked.
+        walk: round the requests.
+        seconds: how long.
+        own: by the benchmark's own generator in any case.
+        connections: each with one request at a time.
+    """
+    found = load(server, name, walk.ahead(), seconds, own=own, connections=connections)
+    walk.on(found.requests + connections)  # what was under way at the end was not counted
+    return found
 
 
 def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float, connections: int) -> Load:

@@ -6,6 +6,7 @@
 import os
 import platform
 import sys
+import time
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from importlib import import_module
@@ -18,6 +19,10 @@ import msgspec
 FOLDER: Final = Path(__file__).parent / "results"
 MAKERS: Final = ("tests.benchmarks.page", "tests.benchmarks.growth_page", "tests.benchmarks.capacity")
 """Modules that make the pages: `files()` gives the text of each by its name, none where something is not measured."""
+QUIET: Final = 0.25
+"""Cores that other programs may use meanwhile, on average, for what is measured to be judged."""
+LEAST_ROUNDS: Final = 3
+"""Rounds for what is measured to be judged."""
 Measured = TypeVar("Measured", bound=msgspec.Struct)
 
 
@@ -28,8 +33,8 @@ class Machine(msgspec.Struct, forbid_unknown_fields=True):
     cores: int
     python: str
     day: str
-    load: float
-    """Mean number of processes that wanted a core in the minute before: what else the machine did."""
+    others: float | None
+    """Cores that programs other than the measured ones used meanwhile, on average, where the system tells it."""
 
 
 class Spread(msgspec.Struct, forbid_unknown_fields=True):
@@ -52,26 +57,59 @@ def spread(values: Sequence[float]) -> Spread:
     return Spread(middle, low, high, len(values))
 
 
-def machine() -> Machine:
-    """This machine, now."""
-    told = Path("/proc/cpuinfo")
-    lines = told.read_text("utf-8").splitlines() if told.exists() else []
-    named = [line.partition(":")[2].strip() for line in lines if line.startswith("model name")]
-    return Machine(
-        processor=named[0] if named else platform.machine(),
-        cores=os.cpu_count() or 1,
-        python=platform.python_version(),
-        day=datetime.now(UTC).date().isoformat(),
-        load=round(os.getloadavg()[0], 2) if hasattr(os, "getloadavg") else 0.0,
-    )
+class Watch:
+    """Looks at what else the machine does while something is measured."""
+
+    def __init__(self) -> None:
+        """Begin."""
+        self._begun, self._busy, self._own = time.monotonic(), _busy(), _own()
+
+    def machine(self) -> Machine:
+        """This machine, and what else it did; asked for when all processes that were started have ended."""
+        others = None
+        if self._busy is not None and (busy := _busy()) is not None:
+            taken = busy - self._busy - (_own() - self._own)
+            others = round(max(0.0, taken) / max(time.monotonic() - self._begun, 0.01), 2)
+        told = Path("/proc/cpuinfo")
+        lines = told.read_text("utf-8").splitlines() if told.exists() else []
+        named = [line.partition(":")[2].strip() for line in lines if line.startswith("model name")]
+        return Machine(
+            processor=named[0] if named else platform.machine(),
+            cores=os.cpu_count() or 1,
+            python=platform.python_version(),
+            day=datetime.now(UTC).date().isoformat(),
+            others=others,
+        )
+
+
+def _busy() -> float | None:
+    """Processor time that all programs, and other machines on the same processor, have used [s]."""
+    told = Path("/proc/stat")
+    if not told.exists():
+        return None
+    user, nice, system, _, _, _, _, stolen = (int(one) for one in told.read_text("ascii").split()[1:9])
+    return (user + nice + system + stolen) / os.sysconf("SC_CLK_TCK")
+
+
+def _own() -> float:
+    """Processor time that this process has used, and those that it started and that have ended [s]."""
+    return sum(os.times()[:4])
+
+
+def judged(one: Machine, *rounds: int) -> bool:
+    """Whether figures are fit to be judged.
+
+    Args:
+        one: the machine they were measured on.
+        rounds: how often each was measured.
+    """
+    return (one.others is None or one.others <= QUIET) and min(rounds) >= LEAST_ROUNDS
 
 
 def about(one: Machine) -> str:
     """A sentence about a machine."""
-    return (
-        f"Measured {one.day} on {one.cores} cores ({one.processor}), Python {one.python}; "
-        f"{one.load:.1f} processes wanted a core in the minute before."
-    )
+    also = "" if one.others is None else f"; other programs used {one.others:.2f} cores meanwhile"
+    return f"Measured {one.day} on {one.cores} cores ({one.processor}), Python {one.python}{also}."
 
 
 def keep(name: str, measured: msgspec.Struct) -> None:

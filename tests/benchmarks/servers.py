@@ -1,4 +1,7 @@
-"""The servers that are compared, each a process of its own, all of them the same uvicorn.
+"""The servers that are compared, each a process of its own: the same uvicorn, set the same, by the service's protocol.
+
+What differs is the application, and what the service does for itself where it has a process alone: it leaves what it
+holds at its start out of collections of garbage.
 
 `python -m tests.benchmarks.servers NAME PORT [CORE]` runs one.
 """
@@ -65,25 +68,15 @@ def run(name: str, port: int, core: int | None) -> None:
     """Serve in this process: one worker, pinned to one core where that is possible."""
     if core is not None and hasattr(os, "sched_setaffinity"):
         os.sched_setaffinity(0, {core})
-    if name in SERVICE:
-        from service.http.operation.settings import Settings  # noqa: PLC0415 - the others need none
-        from service.http.operation.workers import serve  # noqa: PLC0415
-
-        settings = Settings(host=HOST, port=port, log=SERVICE[name])
-        sys.exit(serve(settings, lambda: settings))
     import uvicorn  # noqa: PLC0415 - only a server needs it
 
-    uvicorn.run(
-        importlib.import_module(APPS[name]).create_app(),
-        host=HOST,
-        port=port,
-        loop="uvloop",
-        http="httptools",
-        log_config=None,
-        access_log=False,
-        server_header=False,
-        lifespan="on",
-    )
+    from service.http.operation.settings import Settings  # noqa: PLC0415
+    from service.http.operation.workers import serve, server_config  # noqa: PLC0415
+
+    settings = Settings(host=HOST, port=port, log=SERVICE.get(name, "off"))
+    if name in SERVICE:
+        sys.exit(serve(settings, lambda: settings))
+    uvicorn.Server(server_config(settings, importlib.import_module(APPS[name]).create_app)).run()
 
 
 def free_port() -> int:

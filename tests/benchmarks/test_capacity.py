@@ -2,8 +2,9 @@
 
 import pytest
 
-from tests.benchmarks.capacity import Flow, Shipped, ceilings, files, first, shipped
+from tests.benchmarks.capacity import Flow, ceilings, files, limits, telling
 from tests.benchmarks.front import lifted
+from tests.benchmarks.shipped import Shipped, shipped
 from tests.restart.running_proxy import SHIPPED
 
 TOLD = Shipped(
@@ -15,6 +16,7 @@ TOLD = Shipped(
     most=8,
     aimed=0.7,
     proxies=2,
+    proxy_cpu=0.1,
     proxy_workers=2,
     together=1024,
     per_address=40,
@@ -34,11 +36,18 @@ def test_the_least_limit_comes_first() -> None:
     split = Flow("a split", service_us=100, nginx_us=50, asked=250, answered=1000, ms=0.1)
     found = ceilings(split, TOLD)
     assert sorted(found.values()) == pytest.approx([28_000, 80_000, 80_000, 125_000, 20_480_000])
-    assert first(split._replace(service_us=200), TOLD) == ("processor of 8 copies, a core for each worker", 40_000)
-    assert first(split._replace(answered=1e6), TOLD)[0].startswith("network")
-    assert first(split._replace(ms=1e3), TOLD) == ("requests in hand, 1024 a proxy", 2048)
+    assert limits(split._replace(service_us=200), TOLD)[0] == (40_000, "processor of 8 copies, a core for each worker")
+    assert limits(split._replace(answered=1e6), TOLD)[0][1].startswith("network")
+    assert limits(split._replace(ms=1e3), TOLD)[0] == (2048, "requests in hand, 1024 a proxy")
     kept = split._replace(service_us=0)
-    assert first(kept, TOLD) == ("processor of 2 proxies with 2 workers each", 80_000)
+    assert limits(kept, TOLD)[0] == (80_000, "processor of 2 proxies with 2 workers each")
+
+
+def test_limits_closer_than_rounds_tell_nothing() -> None:
+    split = Flow("a split", service_us=200, nginx_us=50, asked=250, answered=1000, ms=0.1)
+    assert [rate for rate, _ in limits(split, TOLD)[:2]] == [40_000, 80_000]
+    assert telling(split._replace(apart=0.3), TOLD)
+    assert not telling(split._replace(apart=0.4), TOLD)
 
 
 def test_the_page_says_what_a_thousand_and_a_hundred_thousand_take() -> None:

@@ -293,8 +293,9 @@ def _viscosity(alkali: AlkaliName, found: Found, t: float, notes: Notes) -> Told
     if not spread.standard_uncertainty:
         return ViscosityFigure.around(value, own)
     # It goes with the strength about as an exponential does, so that one side is the longer.
-    weaker = viscosity.viscosity(alkali, max(0.0, w - STEP), t)
-    steep = _together(math.log(value / weaker) / (w - max(0.0, w - STEP)), spread, viscosity.RELATIVE_HALF_WIDTH)
+    low = max(0.0, w - STEP)
+    ratio = viscosity.viscosity(alkali, low + STEP, t) / viscosity.viscosity(alkali, low, t)
+    steep = _together(math.log(ratio) / STEP, spread, viscosity.RELATIVE_HALF_WIDTH)
     return ViscosityFigure(value, value * math.exp(-steep), value * math.exp(steep))
 
 

@@ -293,8 +293,8 @@ def _viscosity(alkali: AlkaliName, found: Found, t: float, notes: Notes) -> Told
     if not spread.standard_uncertainty:
         return ViscosityFigure.around(value, own)
     # It goes with the strength about as an exponential does, so that one side is the longer.
-    low = max(0.0, w - STEP)
-    ratio = viscosity.viscosity(alkali, low + STEP, t) / viscosity.viscosity(alkali, low, t)
+    weaker = max(0.0, w - STEP)
+    ratio = viscosity.viscosity(alkali, weaker + STEP, t) / viscosity.viscosity(alkali, weaker, t)
     steep = _together(math.log(ratio) / STEP, spread, viscosity.RELATIVE_HALF_WIDTH)
     return ViscosityFigure(value, value * math.exp(-steep), value * math.exp(steep))
 

@@ -9,7 +9,8 @@ References:
        vertical plate, all Rayleigh numbers; checked with T. L. Bergman et al., Introduction to Heat Transfer, 6th ed.,
        example 9.2.
     .. [2] Air: `service.chemistry.air`.
-    .. [3] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection, as in `heat_loss`.
+    .. [3] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection, h / (rho cp) being the
+       coefficient of mass transfer (relation from memory).
     .. [4] Emissivities (from memory): plastic, glass and paint 0.85 to 0.95, bare metal 0.1 (polished) to 0.6 (dull).
 """
 
@@ -36,7 +37,7 @@ STILL: Final = (1.0, 0.75, 1.5)
 quarter is usual is from memory)."""
 BOTTOM: Final = (0.5, 0.0, 1.0)
 """Share of the bottom that loses heat like the wall: on a warm floor none, on a stand all of it [-] (assumed)."""
-_EVAPORATION: Final = (1.0, 0.0, 2.0)
+EVAPORATION: Final = (1.0, 0.0, 2.0)
 """Of the evaporation by [3]_: a skin or a draught may end or double it [-] (assumed)."""
 _INSIDE: Final = (0.0, 0.02, 0.0)
 """Resistance between contents and outer surface beside a wall that is told [m2 K/W]: at the lower limit a stock that
@@ -251,6 +252,6 @@ def _area(vessel: Standing, which: int) -> float:
 
 def _with_steam(vessel: Standing, dry: list[float], carried: float) -> Range:
     evaporation = carried / air.VOLUMETRIC_HEAT * HEAT_OF_EVAPORATION if vessel.is_open else 0.0
-    value, one, other = (dry[i] + _EVAPORATION[i] * evaporation for i in range(3))
+    value, one, other = (dry[i] + EVAPORATION[i] * evaporation for i in range(3))
     # Where the room is warmer, the upper limits of the coefficients bring the most heat in.
     return value, min(value, one, other), max(value, one, other)

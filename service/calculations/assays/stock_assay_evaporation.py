@@ -25,7 +25,7 @@ from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_RE
 from service.calculations.stock.stock_age import Age
 from service.calculations.stock.stocks import known_stock
 from service.calculations.stock.volumes import WEIGHED, Amount, by_volume
-from service.chemistry import density, heat_loss, vapour_pressure
+from service.chemistry import density, heat_loss, highest_loss, vapour_pressure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
@@ -59,9 +59,12 @@ class StockAssayEvaporationRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    ambient: Annotated[Temperature, Meta(description="Of the air, for `relative_humidity`; default 20 °C.")] | None = (
-        None
-    )
+    ambient: (
+        Annotated[
+            Temperature, Meta(description="Of the air, for `relative_humidity` and `open_mixing`; default 20 °C.")
+        ]
+        | None
+    ) = None
     relative_humidity: (
         Annotated[Share, Meta(description="Of the air: tells from where on the stock dries.", examples=["50 %"])] | None
     ) = None
@@ -107,8 +110,8 @@ class StockAssayEvaporationAnswer(Answer):
         Annotated[
             MassFigure,
             Meta(
-                description="Water that dries off in the open mixing: from nothing to the most there can be, with half "
-                "of that as value: an order of magnitude."
+                description="Water that dries off in the open mixing: from nothing to the most there can be without "
+                "a fan, with half of that as value: an order of magnitude."
             ),
         ]
         | UnsetType
@@ -160,7 +163,7 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
     back = [max(0.0, now * (end / filled.w - 1)) if change < 0 else 0.0 for end in (w, early)]
     low_back, high_back = max(0.0, min(back) - half), max(back) + half
     air = read_air(request.ambient, request.relative_humidity, notes)
-    loss = _mixing_loss(request, filled, notes)
+    loss = _mixing_loss(request, filled, air.temperature, notes)
     contradicted = None
     if abs(change) > half:
         hot = request.solution.temperature
@@ -279,11 +282,15 @@ def _told_from(alkali: AlkaliName, w: float, half_width: float, air: Air) -> Tem
     return UNSET if found is None else TemperatureFigure(*found)
 
 
-def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: Notes) -> tuple[float, float] | None:
-    """Half of what dries off at most, and that most, as heat lost into dry air tells it; no more than there is."""
+def _mixing_loss(
+    request: StockAssayEvaporationRequest, filled: _Filled, ambient: float, notes: Notes
+) -> tuple[float, float] | None:
+    """Half of what dries off at most, and that most, into dry air of this temperature [°C]; no more than there is."""
     hot, w = request.open_mixing, filled.w
     if hot is None:
         return None
+    if request.ambient is None and request.relative_humidity is None:
+        notes.assume("/ambient", "20 °C", "a workshop's room")
     t, boiling = hot.temperature.value, vapour_pressure.boiling_point(request.solution.alkali, w)
     if not 0 <= t <= boiling:
         raise notes.refuse(
@@ -293,8 +300,10 @@ def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: 
             "check the number and its unit",
         )
     pressure = vapour_pressure.water_vapour_pressure(request.solution.alkali, w, t)
-    rate = heat_loss.highest_evaporation_rate(heat_loss.disc_area(hot.diameter.value), t, pressure)
-    most = min(rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value, filled.mass * (1 - w))
+    surface = heat_loss.disc_area(hot.diameter.value)
+    level = filled.mass / highest_loss.DENSEST / surface
+    rate = highest_loss.highest_evaporation_rate(surface, level, t, ambient, pressure)
+    most = min(rate * hot.duration.value, filled.mass * (1 - w))
     return most / 2, most
 
 
@@ -307,8 +316,9 @@ CALCULATION: Final = Calculation(
         "only a warm one loses it: with the air's humidity it is told from which temperature on.\n\n"
         "All the change is taken to be water, so what was spilled or drawn unrecorded looks like drying. Range: NaOH "
         "to 52 %, KOH to 50 %. Not for carbonate: a titration tells it.\n\n"
-        "Sources: conservation of mass; vapour pressures as in `concentration`; the bound of an open mixing by the "
-        "relation of heat and mass transfer to air (Lewis 1922, from memory)."
+        "Sources: conservation of mass; vapour pressures as in `concentration`; the bound of an open mixing is twice "
+        "what free convection of still air carries off by the relation of heat and mass transfer (Churchill & Chu "
+        "1975; Lewis 1922, from memory), and dry air takes, with Stefan's flow."
     ),
     request=StockAssayEvaporationRequest,
     answer=StockAssayEvaporationAnswer,

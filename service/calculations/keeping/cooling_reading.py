@@ -12,7 +12,6 @@ from service.calculations.keeping.cooling_readings import (
     Told,
     check_readings,
     fit_readings,
-    reading_limit,
 )
 from service.calculations.keeping.cooling_runs import Around, Run, resting_temperature
 from service.calculations.keeping.warming_reading import (
@@ -166,9 +165,8 @@ def _reckoned(
         if asked.vessel.lid is None:
             notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
         loss = told.loss(contents, around, is_open=not asked.vessel.lid)
-        limit = reading_limit(asked.readings[-1])
-        run = Run(contents, target, around, heat, loss, heat_counts=False, start_half_width=limit)
-        return Read(run, vessel, volume, None, told)
+        left = told.leave(contents, heat[0], asked.readings[-1], from_last=asked.solution.temperature is None)
+        return Read(Run(contents, target, around, heat, loss, by_readings=left), vessel, volume, None, told)
     lost = loss_of(contents, vessel, volume, around, speed=_speed(asked, notes), notes=notes)
     return Read(Run(contents, target, around, heat, lost.loss), vessel, volume, lost, None)
 

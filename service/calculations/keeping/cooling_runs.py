@@ -49,6 +49,17 @@ class Cooled(NamedTuple):
     """At the end of each leg, from the start [s]; none where it does not get there."""
 
 
+class ByReadings(NamedTuple):
+    """What readings leave uncertain of a cooling, beside a coefficient that falls on the way."""
+
+    times: Callable[[float], tuple[float, float]]
+    """Ends of a time of this value [s]."""
+    loss: tuple[float, float]
+    """Half-widths of the loss at the start to either side, over its value [1]."""
+    start: float
+    """Half-width of the temperature at the start [K]; 0 where it is told."""
+
+
 class Run:
     """One cooling with all that is told of it.
 
@@ -64,10 +75,9 @@ class Run:
         vessel_heat: Range,
         loss: Loss,
         *,
-        heat_counts: bool = True,
-        start_half_width: float = 0.0,
+        by_readings: ByReadings | None = None,
     ) -> None:
-        self._start_half_width = start_half_width
+        self.by_readings = by_readings
         self.contents = contents
         self.target = target
         self.around = around
@@ -86,8 +96,8 @@ class Run:
         self._losses = loss(self.temperatures, baths)
         self.value = self._way(0, self._heats[0], baths)
         # The slowest way gives off the most heat against the least loss. A fitted coefficient was found with the heat.
-        self.quick = self._end(1 if heat_counts else 0, 2, baths)
-        self.slow = self._end(2 if heat_counts else 0, 1, baths)
+        self.quick = self._end(1 if by_readings is None else 0, 2, baths)
+        self.slow = self._end(2 if by_readings is None else 0, 1, baths)
 
     def _given_off(self, which: int) -> tuple[float, ...]:
         scale = (1.0, 1.0 - self.capacity_spread, 1.0 + self.capacity_spread)[which]
@@ -129,15 +139,19 @@ class Run:
         value = self.value.times[-1]
         if not self.surely_reached:
             return value, value, value
-        return value, min(value, self.quick.times[-1]), max(value, self.slow.times[-1])
+        low, high = min(value, self.quick.times[-1]), max(value, self.slow.times[-1])
+        if self.by_readings is not None:
+            # Both ends are of the same way, so that what readings leave and what the coefficient may do multiply.
+            soonest, latest = self.by_readings.times(value)
+            low, high = low * soonest / value, high * latest / value
+        return value, low, high
 
     @property
     def heat(self) -> Range:
         """Heat given off by contents and vessel [J]."""
         value, low, high = map(math.fsum, self._heats)
-        start = self.temperatures[0]
-        capacity = self.contents.mass * self.liquid.heat_capacity(start) + self.vessel_heat[0]
-        by_start = self._start_half_width * capacity
+        capacity = self.contents.mass * self.liquid.heat_capacity(self.temperatures[0]) + self.vessel_heat[0]
+        by_start = 0.0 if self.by_readings is None else self.by_readings.start * capacity
         low, high = math.hypot(value - low, by_start), math.hypot(high - value, by_start)
         return value, value - low, value + high
 
@@ -150,7 +164,11 @@ class Run:
     @property
     def loss_at_start(self) -> Range:
         """Heat lost at the start [W]."""
-        return self._losses[0]
+        value, low, high = self._losses[0]
+        if self.by_readings is None:
+            return value, low, high
+        less, more = self.by_readings.loss
+        return value, low * max(0.0, 1.0 - less), high * (1.0 + more)
 
     def coefficient(self) -> Range:
         """Heat-loss coefficient that Newton's law needs for the same time [W/K]."""

@@ -72,8 +72,9 @@ class StockCoolingAnswer(Answer):
         DurationFigure,
         Meta(
             description="From now until the target is reached. The ends are bounds: everything in favour, and against; "
-            "they are left out where the target is not surely reached. By readings they are the interval of the fit, "
-            "and allow for a coefficient that falls as the vessel cools."
+            "they are left out where the target is not surely reached. By readings they are the 95 % interval that "
+            "these leave, that of the last one included where the time counts from it; beyond it they allow for a "
+            "coefficient that falls as the vessel cools, so that the upper end is a bound."
         ),
     ]
     surely_reached: Annotated[
@@ -169,13 +170,15 @@ CALCULATION: Final = Calculation(
         "Answers the curve, the heat given off, and the ice that it melts.\n\n"
         "The contents are taken to be of one temperature: stir. Correlations leave about a factor of "
         "two to either side in air and three in baths, of which one's own readings leave little; the ends of the time "
-        "are bounds. Range: NaOH to 52 %, KOH to 50 %, one "
-        "alkali, from boiling down to the first solid: where crystals form it refuses. Not for stock in layers, for "
-        "vessels with jackets or coils, or for one that lies.\n\n"
+        "are bounds. With readings the time counts from the last one, where no temperature is told: its interval holds "
+        "what that reading leaves uncertain. Range: NaOH to 52 %, KOH to 50 %, one alkali, from boiling down to the "
+        "first solid: where crystals form it refuses. Not for stock in layers, for vessels with jackets or coils, or "
+        "for one that lies.\n\n"
         "Sources: heat capacities as in `stock-mixing`; Bergman et al., Introduction to Heat Transfer, 6th ed., 5.1 "
         "(lumped capacitance); free convection: Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975) 1323; air "
         "across a cylinder: Churchill & Bernstein, J. Heat Transfer 99 (1977) 300; evaporation: Lewis, Trans. ASME 44 "
-        "(1922) 325; viscosity: Laliberté 2009; intervals of a fit: JCGM 100:2008, H.3."
+        "(1922) 325; viscosity: Laliberté 2009; intervals of a fit: JCGM 100:2008, H.3, and of a time by it: "
+        "Fieller, J. R. Stat. Soc. B 16 (1954) 175 (from memory)."
     ),
     request=StockCoolingRequest,
     answer=StockCoolingAnswer,

@@ -276,8 +276,10 @@ def _explain_lost(runs: Runs, notes: Notes) -> None:
         "walls + vapour + vessel",
         {"walls": (walls / 1000, "kJ"), "vapour": (vapour / 1000, "kJ"), "vessel": (vessel / 1000, "kJ")},
         (runs.loss / 1000, "kJ"),
-        "walls: 14 W/(m2 K) from the peak to the room (Churchill & Chu 1975, with radiation); vapour: Lewis 1922, from "
-        "6 W/(m2 K), into dry air; vessel: its mass times its heat capacity, or a twentieth of the heat",
+        "walls: from the peak to the room, cooling by what is lost, one and a half times free convection by "
+        "Churchill & Chu 1975, with radiation; vapour: twice that by Lewis 1922, into dry air, with Stefan's flow, "
+        "times the heat of evaporation by the slope of the vapour pressure; vessel: its mass times its heat capacity, "
+        "or a twentieth of the heat",
     )
 
 

@@ -133,6 +133,7 @@ def _vessel(make: Maker) -> Answer:
 
 
 def _cooling(make: Maker) -> Answer:
+    """Without readings: those are studied for themselves, in `tests.proof.coverage.readings`."""
     alkali = make.one_of("NaOH", "KOH")
     request: Answer = {
         "solution": {
@@ -148,50 +149,7 @@ def _cooling(make: Maker) -> Answer:
     if make.chance(0.3):
         request["surroundings"] = {"medium": "moving-air", "temperature": make.plain(20, "°C")}
         request["surroundings"]["air_speed"] = make.spread(make.number(0.5, 4), 0.5, "m/s")
-    if make.chance(0.4):
-        rate = make.number(0.002, 0.01)
-        start = request["solution"].pop("temperature")["value"]
-        request["readings"] = [
-            {
-                "time": make.plain(minutes, "min"),
-                "temperature": make.spread(20 + (start - 20) * 2.718281828 ** (-rate * minutes), 0.5, "°C"),
-            }
-            for minutes in (0, 20, 45)
-        ]
     return request
-
-
-def _cooled(true: Draw) -> Members:
-    """What the readings tell that are true, weighed as they are; how well a line fits them is no matter of the draw."""
-    if "readings" not in true.request:
-        return asked("stock-cooling", true.request)
-    lines = zip(true.request["readings"], true.told["readings"], strict=True)
-    drawn = [{**one, "temperature": _moved(one["temperature"], said["temperature"], true)} for one, said in lines]
-    found = asked("stock-cooling", {**true.request, "readings": drawn})
-    said = [{**one, "temperature": _sure(one["temperature"])} for one in true.told["readings"]]
-    exact = asked("stock-cooling", {**true.request, "readings": said})
-    for at, one in found.items():
-        kept = exact.get(at)
-        if kept is not None and kept.low is not None and kept.high is not None:
-            one.low, one.high = one.value + kept.low - kept.value, one.value + kept.high - kept.value
-    return found
-
-
-def _moved(drawn: Answer, said: Answer, true: Draw) -> Answer:
-    """A reading as it was drawn, with the spread that it was told with; a thermometer of which nothing is said is good
-    to a kelvin."""
-    off = drawn["value"] - _middle(said)
-    if said.keys() == {"value", "unit"}:
-        off = float(true.random.uniform(-1.0, 1.0))
-    return {name: held + off if name in {"value", "low", "high"} else held for name, held in said.items()}
-
-
-def _middle(said: Answer) -> float:
-    return float(said["value"] if "value" in said else (said["low"] + said["high"]) / 2)
-
-
-def _sure(said: Answer) -> Answer:
-    return {"value": _middle(said), "uncertainty": 1e-6, "unit": said["unit"]}
 
 
 def _warming(make: Maker) -> Answer:
@@ -294,7 +252,7 @@ STUDIES: Final = (
     Study("soap-assay", _soap),
     Study("stock-assay/hydrometer", _hydrometer, _floated),
     Study("stock-assay/evaporation", _evaporation),
-    Study("stock-cooling", _cooling, _cooled),
+    Study("stock-cooling", _cooling),
     Study("stock-warming", _warming),
     Study("production-plan", _plan, _planned, bounded=("/peak_temperature",)),
 )

@@ -110,14 +110,15 @@ def true_figure(told: Told, random: Random, *, bounded: bool = False) -> float:
         told: the figure.
         random: where the draw comes from.
         bounded: whether the lower side takes off the most that can be lost beside what it is open to: any share of that
-            is as likely.
+            is as likely. Where it reaches less far than the upper side, nothing is taken off: the peak of what is
+            poured together is no lower than the warmest part.
     """
     if told.low is None or told.high is None:
         return told.value
     off = float(random.normal()) / NORMAL_95
-    if bounded:
-        return told.value + off * (told.high - told.value) - float(random.uniform()) * most_lost(told)
-    return told.value + off * ((told.high - told.value) if off > 0.0 else (told.value - told.low))
+    lost = most_lost(told) if bounded else 0.0
+    true = told.value + off * ((told.high - told.value) if off > 0.0 else (told.value - told.low - lost))
+    return true - float(random.uniform()) * lost if bounded else true
 
 
 Ends = tuple[float, float]

@@ -96,6 +96,8 @@ def usual(study: Study, request: Answer, answer: Any) -> dict[str, Ends]:
         ends = [at(Middle(index, side)) for side in (1.0, -1.0)]
         for name, one in middle.items():
             changes = [end[name].value - one.value for end in ends if name in end]
+            if len(changes) == 1:  # where the other end cannot be told, it is taken to do the opposite
+                changes.append(-changes[0])
             for side in (1.0, -1.0):
                 change = max((side * change for change in changes), default=0.0)
                 if change > 0.0:

@@ -3,7 +3,7 @@
 Limits are a rectangle; an uncertainty, and the ends of an answered interval, are a normal.
 """
 
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 import numpy as np
 
@@ -14,7 +14,23 @@ TOUCHED: Final = {"low", "high", "uncertainty"}
 SURE: Final = 1e-10
 
 
-def draw(said: Any, random: np.random.Generator) -> Any:
+class Random(Protocol):
+    """What draws come from; `np.random.Generator` is one."""
+
+    def normal(self, loc: float = ..., scale: float = ...) -> float:
+        """From a normal."""
+        ...
+
+    def uniform(self, low: float = ..., high: float = ...) -> float:
+        """From a rectangle."""
+        ...
+
+    def triangular(self, left: float, mode: float, right: float) -> float:
+        """From a triangle."""
+        ...
+
+
+def draw(said: Any, random: Random) -> Any:
     """A request, or a part of it, with one exact value for each uncertain one."""
     if isinstance(said, list):
         return [draw(one, random) for one in said]
@@ -29,7 +45,7 @@ def draw(said: Any, random: np.random.Generator) -> Any:
     return {name: draw(one, random) for name, one in said.items()}
 
 
-def value(said: Answer, random: np.random.Generator) -> float:
+def value(said: Answer, random: Random) -> float:
     """One value of an uncertain quantity, in its unit."""
     if "uncertainty" in said:
         return float(random.normal(said["value"], said["uncertainty"]))

@@ -1,7 +1,8 @@
 """How often the intervals of an answer hold what is true: the propagation of distributions (JCGM 101:2008)."""
 
 import json
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import Any, Final, NamedTuple
 
@@ -14,11 +15,13 @@ from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.told import Told
 from service.chemistry.errors import OutOfRange
 from tests.calculations.asking import Answer, calculation
-from tests.proof.coverage.drawing import Maker, draw
+from tests.proof.coverage.drawing import Maker, Random, draw
 from tests.proof.coverage.world import World, drawn
 
 Members = dict[str, Told]
 NO_END: Final = ("\0",)
+NEAR: Final = 0.01
+"""How near a temperature is found that a search for the hottest moment tells [K]."""
 
 
 def members(held: Any, at: str = "") -> Iterator[tuple[str, Told]]:
@@ -62,7 +65,7 @@ class Draw(NamedTuple):
     """What was answered to the request as it was said."""
     answer: Any
     """The same, whole."""
-    random: np.random.Generator
+    random: Random
 
 
 Truth = Callable[[Draw], Members]
@@ -83,37 +86,63 @@ class Study(NamedTuple):
     pointer."""
 
 
-def true_figure(told: Told, random: np.random.Generator, *, bounded: bool = False) -> float:
+def figures(study: Study, true: Draw) -> Members:
+    """What is true in a draw.
+
+    Raises:
+        Refusal: it cannot be told.
+        OutOfRange: as well.
+    """
+    return asked(study.calculation, true.request) if study.truth is None else study.truth(true)
+
+
+def most_lost(told: Told) -> float:
+    """How much farther an interval reaches down than up."""
+    if told.low is None or told.high is None:
+        return 0.0
+    return max(0.0, (told.value - told.low) - (told.high - told.value))
+
+
+def true_figure(told: Told, random: Random, *, bounded: bool = False) -> float:
     """A figure that was answered to exact inputs, off by what the model leaves open (normal, each side its own).
 
     Args:
         told: the figure.
         random: where the draw comes from.
         bounded: whether the lower side takes off the most that can be lost beside what it is open to: any share of that
-            is as likely.
+            is as likely. Where it reaches less far than the upper side, nothing is taken off: the peak of what is
+            poured together is no lower than the warmest part.
     """
     if told.low is None or told.high is None:
         return told.value
     off = float(random.normal()) / NORMAL_95
-    if bounded:
-        most = max(0.0, (told.value - told.low) - (told.high - told.value))
-        return told.value + off * (told.high - told.value) - float(random.uniform()) * most
-    return told.value + off * ((told.high - told.value) if off > 0.0 else (told.value - told.low))
+    lost = most_lost(told) if bounded else 0.0
+    true = told.value + off * ((told.high - told.value) if off > 0.0 else (told.value - told.low - lost))
+    return true - float(random.uniform()) * lost if bounded else true
+
+
+Ends = tuple[float, float]
+Others = Callable[[Study, Answer, Any], Mapping[str, Ends]]
+"""Other intervals for the members of the answer to a request."""
 
 
 class Tried(NamedTuple):
     """What came of one request."""
 
     request: Answer
+    told: dict[str, Ends]
+    """The intervals that were told, by pointer."""
     coverage: dict[str, float]
-    """Share of the draws within the interval, by pointer."""
-    below: dict[str, float]
-    """Share of the draws below it."""
+    """Share of the draws within them."""
+    other: dict[str, float]
+    """Share of the draws within other intervals that were asked for."""
+    near: dict[str, float]
+    """Share of the draws within the intervals that were told, or no farther than `NEAR` from them."""
     lost: int
     """Draws that the calculation refused."""
 
 
-def _ends(told: Told) -> tuple[float, float]:
+def _ends(told: Told) -> Ends:
     """The ends of an interval, a rounding apart from what they are."""
     low = told.value if told.low is None else told.low
     high = told.value if told.high is None else told.high
@@ -121,8 +150,17 @@ def _ends(told: Told) -> tuple[float, float]:
     return low - slack, high + slack
 
 
-def tried(study: Study, request: Answer, random: np.random.Generator, draws: int) -> Tried:
+def tried(
+    study: Study, request: Answer, random: np.random.Generator, draws: int, others: Others | None = None
+) -> Tried:
     """Try one request.
+
+    Args:
+        study: how.
+        request: the request.
+        random: where the draws come from.
+        draws: how many.
+        others: what other intervals are to be tried on the same draws.
 
     Raises:
         Refusal: the request is refused.
@@ -130,42 +168,42 @@ def tried(study: Study, request: Answer, random: np.random.Generator, draws: int
     answer = answered(study.calculation, request)
     nominal = dict(members(answer))
     told = {
-        at: one
+        at: _ends(one)
         for at, one in nominal.items()
         if one.low is not None and one.high is not None and not at.endswith(study.skip or NO_END)
     }
-    ends = {at: _ends(one) for at, one in told.items()}
-    within = dict.fromkeys(told, 0)
-    below = dict.fromkeys(told, 0)
-    counted = dict.fromkeys(told, 0)
+    other = {} if others is None else {at: one for at, one in others(study, request, answer).items() if at in told}
+    counted, within, within_other, nearby = Counter[str](), Counter[str](), Counter[str](), Counter[str]()
     lost = 0
     for _ in range(draws):
         with drawn(World(random)):
             true = Draw(draw(request, random), request, nominal, answer, random)
             try:
-                figures = asked(study.calculation, true.request) if study.truth is None else study.truth(true)
+                found = figures(study, true)
             except (Refusal, OutOfRange):  # beyond the data or the solubility, where the truth cannot be told
                 lost += 1
                 continue
-        for at in told:
-            found = figures.get(at)
-            if found is None:
+        for at, (low, high) in told.items():
+            if at not in found:
                 continue
-            value = true_figure(found, random, bounded=at.endswith(study.bounded or NO_END))
-            low, high = ends[at]
+            value = true_figure(found[at], random, bounded=at.endswith(study.bounded or NO_END))
             counted[at] += 1
             within[at] += low <= value <= high
-            below[at] += value < low
+            nearby[at] += low - NEAR <= value <= high + NEAR
+            if at in other:
+                within_other[at] += other[at][0] <= value <= other[at][1]
     enough = [at for at in told if counted[at] > draws / 2]
     return Tried(
         request,
+        told,
         {at: within[at] / counted[at] for at in enough},
-        {at: below[at] / counted[at] for at in enough},
+        {at: within_other[at] / counted[at] for at in enough if at in other},
+        {at: nearby[at] / counted[at] for at in enough},
         lost,
     )
 
 
-def campaign(study: Study, seed: int, requests: int, draws: int) -> list[Tried]:
+def campaign(study: Study, seed: int, requests: int, draws: int, others: Others | None = None) -> list[Tried]:
     """Try many random requests; what is refused is made anew."""
     random = np.random.default_rng([seed, *study.calculation.encode()])
     maker = Maker(random)
@@ -175,7 +213,7 @@ def campaign(study: Study, seed: int, requests: int, draws: int) -> list[Tried]:
             break
         request = study.make(maker)
         try:
-            found.append(tried(study, request, random, draws))
+            found.append(tried(study, request, random, draws, others))
         except Refusal:
             continue
     return found

@@ -2,7 +2,9 @@
 
 from typing import Any, Final
 
+from service.calculations.mixing.mixing_contents import CARBONATE_LIMIT
 from service.calculations.shared.told import MassFigure
+from service.chemistry.enthalpy import BOUND_WATER_LIMIT
 from tests.calculations.asking import Answer
 from tests.proof.coverage.drawing import Maker
 from tests.proof.coverage.engine import Draw, Members, Study, asked
@@ -71,6 +73,20 @@ def _adjustment(make: Maker) -> Answer:
     return {"solution": solution, **make.one_of(*ways)}
 
 
+def moist(solid: Answer, alkali: str, true: Draw) -> Answer:
+    """A solid with as much bound water as is true, where nothing is said of it.
+
+    The service takes flakes of KOH as anything from without bound water but for the carbonate that they may hold, to
+    all that is no hydroxide, up to the monohydrate; any of that is as likely. It takes NaOH as dry.
+    """
+    if alkali != "KOH" or "moisture" in solid:
+        return solid
+    purity = solid["purity"]["value"]
+    most = min(1.0 - purity, BOUND_WATER_LIMIT["KOH"] * purity)
+    water = float(true.random.uniform(max(0.0, 1.0 - purity - CARBONATE_LIMIT), most))
+    return {**solid, "moisture": {"value": min(max(0.0, water), most), "unit": "1"}}
+
+
 AFTERWARDS: Final = ("/solution/", "/heat_released", "/peak_temperature", "/first_solid_temperature")
 
 
@@ -82,7 +98,7 @@ def _adjusted(true: Draw) -> Members:
     solution, alkali = request["solution"], request["solution"]["alkali"]
     air = {"value": 20, "unit": "°C"}
     if request["with"] == "solid":
-        solid = {"alkali": alkali, "mass_as_supplied": added, **request["solid"]}
+        solid = {"alkali": alkali, "mass_as_supplied": added, **moist(request["solid"], alkali, true)}
         told = asked("stock-mixing", {"solid": solid, "existing_stock": solution})
         renamed = {
             "/strength/mass_fraction": "/solution/strength/mass_fraction",
@@ -131,6 +147,11 @@ def _mixing(make: Maker) -> Answer:
     return request
 
 
+def _mixed(true: Draw) -> Members:
+    solid = moist(true.request["solid"], true.request["solid"]["alkali"], true)
+    return asked("stock-mixing", {**true.request, "solid": solid})
+
+
 def _ice(make: Maker) -> Answer:
     alkali = make.one_of("NaOH", "KOH")
     purity = make.number(0.97, 0.995) if alkali == "NaOH" else make.number(0.86, 0.92)
@@ -152,7 +173,9 @@ def iced(request: Answer, told: dict[str, float]) -> Members:
     ice = found["/ice_mass"]
     whole = ice.value + found["/water_mass"].value
     found["/water_mass"] = MassFigure(max(0.0, whole - told["ice"]))
-    if ice.low is not None:  # the value is the upper end, so that it is enough
+    if told["water"] <= 0.0:  # all of the water is told as ice, where even that does not reach the limit
+        found["/ice_mass"] = MassFigure(whole)
+    elif ice.low is not None:  # the value is the upper end, so that it is enough
         found["/ice_mass"] = MassFigure((ice.low + ice.value) / 2, ice.low, ice.value)
     solid = {**request["solid"], "mass_as_supplied": {"value": told["solid"], "unit": "kg"}}
     mixing: Answer = {"solid": solid, "ambient": request["ambient"]}
@@ -173,13 +196,14 @@ def _iced(true: Draw) -> Members:
         "ice": true.nominal["/ice_mass"].value,
         "water": true.nominal["/water_mass"].value,
     }
-    return iced(true.request, told)
+    solid = moist(true.request["solid"], true.request["solid"]["alkali"], true)
+    return iced({**true.request, "solid": solid}, told)
 
 
 STUDIES: Final = (
     Study("concentration", _concentration),
     Study("stock-dilution", _dilution),
     Study("stock-adjustment", _adjustment, _adjusted, bounded=("/peak_temperature",)),
-    Study("stock-mixing", _mixing, bounded=("/peak_temperature",)),
+    Study("stock-mixing", _mixing, _mixed, bounded=("/peak_temperature",)),
     Study("stock-mixing/ice", _ice, _iced, bounded=("_peak", "/peak_temperature")),
 )

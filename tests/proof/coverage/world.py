@@ -11,8 +11,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any, Final
 
-import numpy as np
-
 from service.calculations.batch import fats, liquids
 from service.calculations.batch.fats import KnownFat
 from service.calculations.batch.liquids import KnownLiquid
@@ -21,6 +19,7 @@ from service.calculations.stock import stocks
 from service.chemistry import density
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.uncertainty import EXACT
+from tests.proof.coverage.drawing import Random
 
 _SODA: Final = density._caustic_soda
 _POTASH: Final = density._laliberte
@@ -37,7 +36,7 @@ class World:
         off: by how many standard uncertainties the densities of each hydroxide are off.
     """
 
-    def __init__(self, random: np.random.Generator) -> None:
+    def __init__(self, random: Random) -> None:
         self.random = random
         self.off: dict[Alkali, float] = {"NaOH": float(random.normal()), "KOH": float(random.normal())}
         self._fats: dict[str, KnownFat] = {}

@@ -74,10 +74,20 @@ def test_every_link_of_the_page_has_its_heading() -> None:
 def test_every_second_opinion_has_its_plot_and_its_line() -> None:
     found = pages()
     for one in opinions():
-        assert f"#{one.name})" in found["README.md"]
+        assert f": {one.name}]({PAGE}#{one.name})" in found["README.md"]
         assert f'<a id="{one.name}">' in found[PAGE]
         assert f"({file_of(one)})" in found[PAGE]
         assert file_of(one) in found
+
+
+def test_what_lies_outside_of_our_intervals_is_counted_on_the_page() -> None:
+    text = pages()["README.md"]
+    outside = [sum(point.share > 1.0 + 1e-9 for point in one.points) for one in opinions()]
+    for one, number in zip(opinions(), outside, strict=True):
+        (row,) = [line for line in text.splitlines() if f"({PAGE}#{one.name})" in line]
+        assert f" | {number} / {len(one.points)} | " in row
+        assert f"| {100 * max(point.share for point in one.points):.0f} % |" in row
+    assert f"{sum(outside)} of {sum(len(one.points) for one in opinions())} points" in text
 
 
 SOURCE = Source("label", "body", "title", "1900", "", Evidence.SEEN, "half a digit")

@@ -1,5 +1,7 @@
 """The validation report: every figure is within its tolerance or listed with its cause, and the pages are current."""
 
+import re
+
 import pytest
 
 from tests.proof.opinions.every import opinions
@@ -11,7 +13,7 @@ from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
 from tests.proof.report.records import Evidence, Model, Point, Source
 from tests.proof.report.writing import deviation, figure, share
-from tests.proof.sources import recalled
+from tests.proof.sources import partly_recalled, recalled
 
 LISTED = {(one.model, one.source, what) for one in EXCEPTIONS for what in one.points}
 
@@ -56,11 +58,24 @@ def test_the_command_says_that_the_pages_are_current(capsys: pytest.CaptureFixtu
 
 
 def test_every_figure_from_memory_is_listed() -> None:
+    whole, partly = pages()[recalled_page.PAGE].split("\n## In part from memory\n")
+    for text, found in ((whole, recalled()), (partly, partly_recalled())):
+        rows = [line for line in text.splitlines() if line.startswith("| ") and not line.startswith("| file ")]
+        assert len(rows) == len(found) > 0
+        assert all(f"| {one.name} | {one.value:g} | {one.unit} |" in text for one in found)
+        assert all(f"\n### {recalled_page.heading_of(one)}\n" in text for one in found)
+        assert all(" ".join(one.note.split()).rstrip(".").replace("|", "\\|") in text for one in found)
+
+
+def test_a_heading_names_a_work_or_a_constant_and_is_no_piece_of_a_sentence() -> None:
     text = pages()[recalled_page.PAGE]
-    assert sum(line.startswith("| ") and not line.startswith("| file ") for line in text.splitlines()) == len(
-        recalled()
-    )
-    assert all(f"\n## {one.source}\n" in text and f"| {one.name} |" in text for one in recalled())
+    for half in text.split("\n## In part from memory\n"):
+        headings = [line[4:] for line in half.splitlines() if line.startswith("### ")]
+        assert len(headings) == len(set(headings)) > 0
+    for heading in re.findall(r"^### (.+)$", text, re.MULTILINE):
+        assert heading.endswith((".csv", ".py", ")"))
+        assert "from memory" not in heading
+    assert "| as the sentence says |" not in text
 
 
 def test_every_link_of_the_page_has_its_heading() -> None:

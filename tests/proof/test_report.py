@@ -24,6 +24,21 @@ def test_a_figure_beyond_its_tolerance_is_listed_and_a_listed_one_is_beyond(mode
     assert beyond == {one for one in LISTED if one[0] == model.key}
 
 
+def test_the_cause_of_the_baume_column_counts_what_is_off() -> None:
+    (one,) = [one for one in EXCEPTIONS if one.source.endswith("Baumé")]
+    (model,) = [model for model in models() if model.key == one.model]
+    off = [
+        (point.x, point.deviation) for point in model.points if point.source.label == one.source and not point.is_within
+    ]
+    low = [deviation for degrees, deviation in off if degrees <= 35.0]
+    others = [abs(deviation) for degrees, deviation in off if degrees > 35.0]
+    assert min(degrees for degrees, _ in off if degrees > 35.0) == 45.0
+    for count in (f"{len(off)} that are off", f"{len(low)} lie at or below 35", f"other {len(others)}"):
+        assert count in one.cause
+    assert f"{min(low):.2f} to {max(low):.2f} degree low" in one.cause
+    assert f"{min(others):.2f} to {max(others):.2f} to either side" in one.cause
+
+
 def test_every_exception_is_of_a_figure_that_is_there() -> None:
     there = {(model.key, point.source.label, point.what) for model in models() for point in model.points}
     assert there >= LISTED

@@ -187,7 +187,8 @@ def summit(
 ) -> tuple[float, float]:
     """Highest place near three points, and how high it is: by ever closer parabolas.
 
-    Two or three of them find the peak of a mixing to 0.001 K, however far apart the points of its path are. Only
+    Two or three of them find most peaks to 0.001 K, however far apart the points of a path are. Of random meetings of
+    parts, whose curves are no parabolas, some were up to 0.012 K hotter than what is found; 0.02 K is tested. Only
     heights that were asked for are answered, so that none is higher than the curve.
 
     Args:

@@ -181,7 +181,7 @@ def saturation_temperature(p: float) -> float:
 
 
 def ice_enthalpy(t: float) -> float:
-    """Enthalpy of ice relative to liquid water at 25 °C [J/kg]; −438.3 kJ/kg at 0 °C.
+    """Enthalpy of ice relative to liquid water at 25 °C [J/kg], to 0.05 kJ/kg; −438.3 kJ/kg at 0 °C.
 
     Args:
         t: temperature [°C], −30 to 0.

@@ -81,7 +81,8 @@ class Module:
             return Found(place, name, value, *ground)
         for text in self._docstrings(above):
             if evidence := evidence_in(text):
-                return Found(place, name, value, unit_in(text), source_in(text, self.doc), evidence)
+                note = " ".join(re.split(r"\n\s*\n", text.strip())[0].split())
+                return Found(place, name, value, unit_in(text), source_in(text, self.doc), evidence, note)
         return Found(place, name, value, "", "", "")
 
     def _above(self, node: ast.AST) -> list[ast.AST]:

@@ -77,14 +77,15 @@ def _table(path: Path, lines: list[str], head: Head) -> Iterator[Found]:
     elsewhere = _rows_of(path.with_name(head.said["rows"])) if "rows" in head.said else {}
     for (number, _), row in zip(numbered[1:], csv.DictReader(line for _, line in numbered), strict=True):
         first = next(iter(row.values()))
-        own = row | {name: elsewhere[first][name] for name in ("source", "evidence") if first in elsewhere}
+        own = row | {name: elsewhere[first][name] for name in ("source", "evidence", "note") if first in elsewhere}
         for column, cell in row.items():
             # codes such as C18:1 or 3.5-hydrate are names
             if column not in _NAMES and _NUMBER_OR_NOT.fullmatch(cell.strip()):
                 unit = head.unit(column, row) or (row.get("unit", "") if column in {"low", "high"} else "")
                 source, evidence = head.origin(column, own)
                 name = " ".join(text for text in _key(row, column))
-                yield Found(f"{path.name}:{number}", name, float(cell), unit, source, evidence)
+                note = own.get("note") or head.said.get("note", "")
+                yield Found(f"{path.name}:{number}", name, float(cell), unit, source, evidence, note)
 
 
 def _key(row: dict[str, str], column: str) -> Iterator[str]:
@@ -123,7 +124,15 @@ def _entries(place: str, path: tuple[str, ...], table: dict[str, Any], head: Hea
             unit = head.unit(column, table) or head.unit(".".join(below), table)
             name = ".".join((*path, key))
             if isinstance(value, int | float):
-                yield Found(place, name, float(value), unit, source, evidence)
+                yield Found(place, name, float(value), unit, source, evidence, table.get("note", ""))
             elif key == "statement":
-                for number in _NUMBER.findall(value):
-                    yield Found(place, name, float(number), "as the sentence says", source, evidence)
+                for number in _NUMBER.finditer(value):
+                    yield Found(
+                        place, name, float(number[0]), _unit_after(value[number.end() :]), source, evidence, value
+                    )
+
+
+def _unit_after(text: str) -> str:
+    """Unit of a number of a sentence, by what follows it: `29 to 35 °C` are degrees, `1:1` and `in 1886` have none."""
+    found = re.match(r"(?: (?:to|and) [\d.]+)* ?(%|°[CF]|degrees Baumé|ounces|parts|[a-z]+/[a-zA-Z]+)", text)
+    return found[1] if found else "1"

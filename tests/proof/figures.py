@@ -27,6 +27,8 @@ class Found(NamedTuple):
     unit: str
     source: str
     evidence: str
+    note: str = ""
+    """What is said of it beside: the docstring that speaks of a number, the note of a row or of its file."""
 
     @property
     def faults(self) -> tuple[str, ...]:

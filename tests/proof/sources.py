@@ -1,15 +1,18 @@
 """Where every figure of the service comes from: `python -m tests.proof.sources [--all | --faults]`.
 
-It counts the figures of the reference data's files and the numbers of the chemistry's code by how well they are known.
+It counts the figures of the reference data's files, the numbers of the chemistry's code and the physical ones of the
+calculations' by how well they are known.
 `--all` lists each with its value, unit, evidence and source, `--faults` those that lack one.
 """
 
 import argparse
+import re
 import sys
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from tests.proof.calculation_numbers import calculation_numbers
 from tests.proof.chemistry_numbers import chemistry_numbers
 from tests.proof.data_figures import data_figures
 from tests.proof.figures import EVIDENCE, Found
@@ -18,8 +21,8 @@ _WIDTH: Final = 100
 
 
 def everything() -> tuple[Found, ...]:
-    """Every figure of the data files, then every number of the chemistry."""
-    return (*data_figures(), *chemistry_numbers())
+    """Every figure of the data files, every number of the chemistry, and the physical ones of the calculations."""
+    return (*data_figures(), *chemistry_numbers(), *calculation_numbers())
 
 
 def faults() -> tuple[Found, ...]:
@@ -30,6 +33,16 @@ def faults() -> tuple[Found, ...]:
 def recalled() -> tuple[Found, ...]:
     """Those that are from memory: nobody read them in a text that can be named."""
     return tuple(one for one in everything() if one.evidence == "memory")
+
+
+def partly_recalled() -> tuple[Found, ...]:
+    """Those that rest on something from memory beside what was read, reckoned or chosen."""
+    return tuple(
+        one
+        for one in everything()
+        if one.evidence == "mixed"
+        or (one.evidence != "memory" and re.search(r"from\s+memory|recalled", f"{one.source} {one.note}"))
+    )
 
 
 def counts(found: Iterable[Found]) -> dict[str, int]:
@@ -55,7 +68,11 @@ def main(words: Sequence[str]) -> int:
     if chosen.all or chosen.faults:
         print("\n".join(_lines(everything() if chosen.all else wrong)) or "No figure lacks anything.")
     else:
-        for title, found in (("data files", tuple(data_figures())), ("chemistry", tuple(chemistry_numbers()))):
+        for title, found in (
+            ("data files", tuple(data_figures())),
+            ("chemistry", tuple(chemistry_numbers())),
+            ("calculations", tuple(calculation_numbers())),
+        ):
             print(f"{title}: {len(found)}")
             for word, number in counts(found).items():
                 print(f"  {number:6d} {word or 'no evidence'}")

@@ -25,7 +25,7 @@ HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice":
 SIGMAS: Final = 4.0
 """Standard deviations of a count of draws that a mean may stray by; of some 130 members none does by chance."""
 CONTRACT: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
-SAID: Final = re.compile(r"interval|bounds|`high`|lower end|0 to 0|at their worst|as stock-mixing answers it")
+SAID: Final = re.compile(r"interval|bounds|`high`|lower end|at their worst|as stock-mixing answers it")
 """By words of its own, or by those of stock-mixing, which are tried too."""
 
 

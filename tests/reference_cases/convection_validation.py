@@ -6,6 +6,7 @@
 [2]_ The same, example 9.2: a vertical plate, Gr 2.63e9, Pr 0.69, Nu 147.
 """
 
+import math
 from itertools import product
 from typing import Final, NamedTuple
 
@@ -24,8 +25,15 @@ ZUKAUSKAS: Final = [6e2, 5e3, 3e4, 1.5e5]
 PLATES: Final = list(product([7.0, 3.1e4, 8.8e6, 4.4e9, 6.7e11], [0.702, 6.6, 13.0, 180.0, 900.0]))
 """Ra, Pr."""
 AIR: Final = [-40.0, -10.0, 15.0, 40.0, 70.0]
-WATER: Final = [1.0, 7.0, 23.0, 44.0, 66.0, 88.0, 99.0]
+WATER: Final = [0.01, 1.0, 7.0, 23.0, 44.0, 66.0, 88.0, 99.0]
 """°C."""
+CONDUCTIVITY_OF_AIR: Final = math.hypot(0.02, 0.009)
+VISCOSITY_OF_AIR: Final = math.hypot(0.01, 0.01)
+"""What Lemmon and Jacobsen, whom our air is fitted to, say of themselves (from memory), and what its fit claims."""
+AIR_IN_A_COEFFICIENT: Final = 0.009 * 2 / 3 + 0.01 / 3
+"""What the fit claims, in a coefficient of free convection: it goes with k (nu k)^(-1/3) at the most."""
+WATER_CLAIMED: Final = 0.002
+"""Of the conductivity of water, as the model claims."""
 
 
 class Wall(NamedTuple):

@@ -89,9 +89,9 @@ def olsson_enthalpy_moved(w: float, t: float) -> float:
     return olsson_enthalpy(w, t) - (1.0 - w) * olsson_enthalpy(0.0, 25.0) - w * solid
 
 
-def water_conductivity(t: float) -> float:
-    """Of liquid water at 0.101325 MPa [W/(m K)], IAPWS R15-11."""
-    return float(_IF97(T=t + 273.15, P=0.101325).k)
+def water_conductivity(t: float, pressure: float = 0.101325) -> float:
+    """Of liquid water at t °C and a pressure in MPa [W/(m K)], IAPWS R15-11."""
+    return float(_IF97(T=t + 273.15, P=pressure).k)
 
 
 def if97(t: float, pressure: float = 0.101325) -> dict[str, float]:

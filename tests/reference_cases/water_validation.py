@@ -21,6 +21,11 @@ def check_values(table: int) -> list[tuple[float, float]]:
     return [(float(row["given"]), float(row["printed"])) for row in rows if row["table"] == str(table)]
 
 
+def iapws_ice_density(t: float) -> float:
+    """Of ice Ih at 1 atm [kg/m3]."""
+    return float(_Ice(t + 273.15, 0.101325)["rho"])
+
+
 def iapws_ice_enthalpy(t: float) -> float:
     """Of ice Ih over liquid water of 25 °C [J/kg]; both share their zero, liquid water at the triple point."""
     return 1e3 * float(_Ice(t + 273.15, 0.101325)["h"]) - if97(25.0)["h"]

@@ -44,11 +44,12 @@ from service.chemistry.uncertainty import Combined, Part, combine, coverage_half
 
 ROOM_TEMPERATURE: Final = 20.0
 STEP: Final = 1e-5
+
 CARBONATE_KNOWN_TO: Final = 0.05
 CARBONATE_GUESSED_TO: Final = 0.2
-"""95 % half-width of what carbonate reads as, over itself, where solutions of it were measured and beyond. Reckoned
-with Laliberté's own figures for NaOH it comes out within 3 % from 15 to 40 °C and 5 to 48 %; that its volume can be
-drawn out beyond the data to a fifth is a choice of this service."""
+"""95 % half-width of what carbonate reads as, over itself, where solutions of it were measured and beyond [-]
+(assumed). Reckoned with Laliberté's own figures for NaOH it comes out within 3 % from 15 to 40 °C and 5 to 48 %; that
+its volume can be drawn out beyond the data to a fifth is a choice of this service."""
 
 
 class StockAssayHydrometerRequest(Request, kw_only=True):

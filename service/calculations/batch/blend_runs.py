@@ -33,8 +33,9 @@ from service.chemistry.saponification import hydroxide_amount
 from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 HEAT_OF_SAPONIFICATION: Final = 52e3
-"""J for each mole of ester. No published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split
-(J. Therm. Anal. Calorim. 139 (2020) 1301), and the acid then gives off about 56 with alkali (from memory)."""
+"""For each mole of ester [J/mol] (mixed: J. Therm. Anal. Calorim. 139 (2020) 1301, and the heat of neutralisation). No
+published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split, as the journal says, and the
+acid then gives off about 56 with alkali, which is from memory."""
 WARM: Final = 25.0
 """Temperature that heats of dilution hold for [°C]."""
 ROUGHLY: Final = 2.0

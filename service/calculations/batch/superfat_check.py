@@ -130,7 +130,10 @@ class SuperfatCheckAnswer(Answer):
     ]
     free_alkali: Annotated[
         MassFigure,
-        Meta(description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 to 0 where none is free."),
+        Meta(
+            description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 with an interval of no width "
+            "where none is free."
+        ),
     ]
     free_alkali_probability: Annotated[
         FractionFigure,

@@ -20,11 +20,11 @@ from service.chemistry.uncertainty import Combined, coverage_half_width
 from service.chemistry.water import COLDEST_ICE
 
 ICE_DENSITY: Final = 916.7
-"""kg/m3 at 0 °C (IAPWS R10-06, from memory)."""
+"""Of ice at 0 °C [kg/m3] (computed: IAPWS R10-06(2009), with the package iapws 1.5.5)."""
 HOTTEST_SOLID: Final = 100.0
 """Temperature [°C] of the solid beyond which a slip is likelier than so hot a bag."""
 CARBONATE_LIMIT: Final = 0.035
-"""Highest share of carbonate in solid KOH (USP-NF 2018, Potassium Hydroxide)."""
+"""Highest share of carbonate in solid KOH [-] (seen-reprint: USP-NF 2018, Potassium Hydroxide)."""
 
 
 NOTHING: Final = Combined(0.0, 0.0)

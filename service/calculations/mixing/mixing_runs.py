@@ -22,10 +22,10 @@ POINTS: Final = 50
 FEW_POINTS: Final = 14
 """Points of a path that is not answered: its peak is within 0.005 K of that of more."""
 UNSTATED_LOSS: Final = 0.10
-"""Share of the heat released that is lost at most, where no duration says more (common practice)."""
+"""Share of the heat released that is lost at most, where no duration says more [-] (common practice)."""
 
 HEAT_OF_FUSION: Final = 333.4e3
-"""Of ice at 0 °C [J/kg] (IAPWS R10-06 and IAPWS-95)."""
+"""Of ice at 0 °C [J/kg] (computed: IAPWS R10-06(2009) and IAPWS-95, with the package iapws 1.5.5)."""
 LOSS_STEPS: Final = 12
 """Steps of a loss to the air that cools what loses it; fewer tell more of it."""
 LIGHTEST: Final = 1000.0

@@ -103,8 +103,8 @@ class StockMixingIceAnswer(Answer):
         Annotated[
             TemperatureFigure,
             Meta(
-                description="Peak with all of the water as ice, where even that does not reach the limit, with its "
-                "bounds."
+                description="Peak with all of the water as ice, and the bounds of it; told where even that much ice "
+                "leaves the peak above the limit."
             ),
         ]
         | UnsetType

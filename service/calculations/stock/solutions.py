@@ -30,8 +30,8 @@ USUAL_MODULUS: Final = 145.0
 MODULUS_REASON: Final = "the modulus in use in the USA; older European scales differ"
 
 SOLUBILITY: Final[dict[AlkaliName, float]] = {"NaOH": 0.52, "KOH": 0.50}
-"""Strongest solutions reckoned with: NaOH saturates at 52.2 % and 20 °C (Great Soviet Encyclopedia, English
-text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
+"""Strongest solutions reckoned with [-]: NaOH saturates at 52.2 % and 20 °C (seen-secondary: Great Soviet
+Encyclopedia, English text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
 
 SOLUBILITY_REASON: Final[dict[AlkaliName, str]] = {
     "NaOH": "NaOH is saturated at 52 % at 20 °C, and what is stronger sets solid",

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from service.chemistry.freezing import first_solid
 from service.chemistry.molar_masses import Alkali
 from tests.proof.opinions import pitzer
-from tests.proof.opinions.records import NONE, Excepted, Opinion, Point, steps
+from tests.proof.opinions.records import NONE, Excepted, Opinion, Point, Region, steps
 
 CRC = "CRC Handbook of Chemistry and Physics, 102nd ed. (2021), depressions of the freezing point"
 WANG = (
@@ -54,8 +54,7 @@ def opinions() -> Iterator[Opinion]:
         "lower.",
         excepted=(
             Excepted(
-                (0.108, 0.15),
-                (0.0, 0.0),
+                (Region((0.108, 0.15), (0.0, 0.0)),),
                 "below -12 °C slopes of 25 °C are carried over 40 K with a term of the third order left out; the "
                 "eutectic at 18.8 % would come out at -32 °C, where -28 °C is known (Pickering 1893), and Wang et al. "
                 "lie to the other side",
@@ -91,8 +90,7 @@ def opinions() -> Iterator[Opinion]:
         explanation="The plot lies 0.6 to 1.1 K higher.",
         excepted=(
             Excepted(
-                (0.0, 0.15),
-                (0.0, 0.0),
+                (Region((0.0, 0.15), (0.0, 0.0)),),
                 "read to 1 K: its line begins at 0.27 % NaOH with 0.0 °C; at 2.2 % it would need an osmotic "
                 "coefficient of 0.63, where 0.92 to 0.93 is known (Pitzer and Mayorga 1973)",
             ),

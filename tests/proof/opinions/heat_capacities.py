@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from service.chemistry import enthalpy
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
-from tests.proof.opinions.records import Check, Excepted, Opinion, Point, steps
+from tests.proof.opinions.records import Check, Excepted, Ground, Opinion, Point, Region, steps
 from tests.reference_cases import outside
 
 OURS_NAOH = "fit of this project to Laliberté 2009 (to 30 %) and to the slope of Olsson's enthalpy (from 40 %)"
@@ -55,21 +55,28 @@ def opinions() -> Iterator[Opinion]:
         "solutions show the error of Olsson's water.",
         excepted=(
             Excepted(
-                (0.0, 0.22),
-                (0.0, 140.0),
+                (
+                    Region((0.0, 0.22), (0.0, 20.0)),
+                    Region((0.0, 0.12), (30.0, 30.0)),
+                    Region((0.0, 0.07), (60.0, 60.0)),
+                    Region((0.0, 0.07), (120.0, 120.0)),
+                    Region((0.0, 0.17), (140.0, 140.0)),
+                ),
                 "a formula for strong caustic: the heat capacity of its water is 4.2 % too high at 1 °C, 2.5 % at 20 "
                 "°C, 0.3 % too low at 80 °C and 3.1 % too high at 140 °C against IAPWS-IF97, and weak caustic is as "
                 "far off, while the interval of ours shrinks with the strength",
             ),
-            Excepted((0.22, 0.27), (0.0, 12.0), "the same error of its water, most of which is left at 25 %"),
+            Excepted(
+                (Region((0.22, 0.27), (0.0, 12.0)),), "the same error of its water, most of which is left at 25 %"
+            ),
         ),
         checks=(
             Check(
                 "Olsson's heat capacity of water at 20 °C over that of IAPWS-IF97",
                 olsson_slope(0.0, 20.0) / outside.if97(20.0)["cp"],
                 1.025,
-                0.003,
-                "evaluated before from his coefficients, apart from the package",
+                Ground.EXPECTED,
+                "what his coefficients gave, programmed apart from the package for this project",
             ),
         ),
     )
@@ -111,8 +118,7 @@ def opinions() -> Iterator[Opinion]:
         "below Laliberté and Olsson alike.",
         excepted=(
             Excepted(
-                (0.15, 0.33),
-                (20.0, 20.0),
+                (Region((0.15, 0.33), (20.0, 20.0)),),
                 "recalled, and alone against Laliberté's 322 points and Olsson, both of which are 3.8 to 7.5 % higher",
             ),
         ),

@@ -1,8 +1,9 @@
 """A second opinion: what somebody else's correlation or table says of a quantity, beside ours and its interval."""
 
 from collections.abc import Iterable
+from enum import Enum
 from pathlib import Path
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from tests.reference_cases.outside import read_table
 
@@ -50,18 +51,43 @@ class Point(NamedTuple):
         return abs(self.deviation) / self.half_width
 
 
-class Excepted(NamedTuple):
-    """A part of a grid where the other source is known to be poor, and by what."""
+class Region(NamedTuple):
+    """A part of a grid."""
 
     x: tuple[float, float]
     """First and last x."""
     curve: tuple[float, float]
     """First and last curve."""
-    cause: str
 
     def holds(self, point: Point) -> bool:
         """Whether a point lies in it, its bounds included."""
         return self.x[0] <= point.x <= self.x[1] and self.curve[0] <= point.curve <= self.curve[1]
+
+
+class Excepted(NamedTuple):
+    """Where the other source is known to be poor and our interval does not hold it, and why."""
+
+    regions: tuple[Region, ...]
+    """Their points lie outside of our interval, all of them."""
+    cause: str
+
+    def holds(self, point: Point) -> bool:
+        """Whether a point lies in one of them."""
+        return any(region.holds(point) for region in self.regions)
+
+
+class Ground(Enum):
+    """Where the figure of a check stands, and what it is held to."""
+
+    PUBLISHED = "published, held to half a unit of its last digit"
+    BY_HAND = "reckoned by hand, held to half a unit of its last digit"
+    PROGRAM = "by another program of the same, held to one part in 1e9"
+    EXPECTED = "expected, held to 5 %"
+    """Nobody printed it: what another source, or another form of this one, says of about the same."""
+
+
+EXPECTED_WITHIN: Final = 0.05
+"""The same for all: it finds a slip of a sign or of a power of ten, and is not made for any of them."""
 
 
 class Check(NamedTuple):
@@ -70,9 +96,18 @@ class Check(NamedTuple):
     what: str
     ours: float
     """What our programme of it gives."""
-    published: float
-    tolerance: float
+    figure: float
+    ground: Ground
     source: str
+    """Whose figure that is; of what is expected, why."""
+    digit: float = 0.0
+    """A unit of its last digit, where it is held to that."""
+
+    @property
+    def tolerance(self) -> float:
+        """By how much both may differ."""
+        relative = {Ground.PROGRAM: 1e-9, Ground.EXPECTED: EXPECTED_WITHIN}
+        return self.digit / 2.0 if self.ground not in relative else relative[self.ground] * abs(self.figure)
 
 
 class Opinion(NamedTuple):
@@ -105,9 +140,13 @@ class Opinion(NamedTuple):
         """The points that are judged, and that our interval does not hold."""
         return tuple(point for point in self.judged() if not point.covered)
 
+    def beyond(self) -> tuple[Point, ...]:
+        """The points that our interval does not hold, the excepted ones with them."""
+        return tuple(point for point in self.points if not point.covered)
+
     def largest(self) -> Point:
-        """The judged point that takes the most of its half width; of all points, if none is judged."""
-        return max(self.judged() or self.points, key=lambda point: point.share)
+        """Of all points the one that takes the most of its half width."""
+        return max(self.points, key=lambda point: point.share)
 
 
 def coefficients(table: str, **where: str) -> tuple[float, ...]:

@@ -1,6 +1,7 @@
 """The page of the validation report: what is known, what is weak, and each model in turn."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from tests.proof.report import opinion_page, recalled_page
 from tests.proof.report.every import models
@@ -16,10 +17,24 @@ data that the tests hold; CI fails when these pages are not current, when a figu
 and is not listed below with its cause, and when one is listed that no longer is.
 
 A tolerance is what the source says of itself (half a unit of the last printed digit, the limits of a standard), and
-where it says nothing the 95 % interval that the service tells with its answer, or what the model claims of itself. None
-was chosen to let a figure pass. Nothing was measured for these pages: all is read, recalled or evaluated, and where
-sources rest on one another the model says so.
+where it says nothing the 95 % interval that the service tells with its answer, or what the model claims of itself; two
+programs of one formula may differ by rounding. Nothing was measured for these pages: all is read, recalled or
+evaluated, and where sources rest on one another the model says so.
+
+No tolerance was chosen for a figure, but an interval is a judgement, and some were widened until they held a source
+that had lain outside. That these sources lie within proves nothing any more:
 """
+WIDENED: Final = (
+    "the boiling point of NaOH from 10 to 43 %, until it held Gerlach's; that and the vapour pressure are nowhere "
+    "told better than Olsson and Balej agree",
+    "the heat capacity of NaOH from 25 to 40 %, until it held the slope of Olsson's enthalpy",
+    "the heat of diluting solutions below 10 %, until it held Thomsen's and the textbook's",
+    "the first solid of KOH below 7 %, to the cold side, until it held Pitzer's; that of NaOH from 47 % up, to the "
+    "warm side, until it held a maker's figure and an encyclopedia's",
+    "the density of NaOH above 100 °C, until it held Laliberté's at 120 °C to 30 %; below 40 °C it was made as wide as "
+    "the International Critical Tables are away",
+)
+"""Where an interval was made from what is compared with it."""
 
 
 def pages() -> dict[str, str]:
@@ -35,6 +50,8 @@ def pages() -> dict[str, str]:
 def _readme(every: Sequence[Model]) -> str:
     lines = [
         HEAD,
+        *[f"- {one}" for one in WIDENED],
+        "",
         *_evidence(every),
         *_weak(every),
         *_exceptions(every),

@@ -30,7 +30,7 @@ ICE_IH: Final = IF97._replace(
     title="R10-06(2009), ice Ih, with IAPWS-95 for the liquid",
     year="2009",
     where="enthalpy of ice, heat of fusion",
-    tolerance="150 J/kg; of the fusion 50 J/kg",
+    tolerance="0.05 kJ/kg, which the model claims",
 )
 VISCOSITY: Final = IF97._replace(
     label="IAPWS 2008 (program)",
@@ -46,7 +46,7 @@ STEAM_TABLE: Final = Source(
     "undated",
     "",
     Evidence.MEMORY,
-    "2 parts in 1e4",
+    HALF_DIGIT,
 )
 
 
@@ -74,11 +74,11 @@ def _others() -> Iterator[Point]:
         yield Point(IF97, f"enthalpy of steam, {t:g} °C", t, water.steam_enthalpy(t) / 1e3, theirs, 0.1, "kJ/kg")
     for t in ICE:
         theirs = iapws_ice_enthalpy(t) / 1e3
-        yield Point(ICE_IH, f"enthalpy of ice, {t:g} °C", t, water.ice_enthalpy(t) / 1e3, theirs, 0.15, "kJ/kg")
+        yield Point(ICE_IH, f"enthalpy of ice, {t:g} °C", t, water.ice_enthalpy(t) / 1e3, theirs, 0.05, "kJ/kg")
     fusion = (water.enthalpy(0.0) - water.ice_enthalpy(0.0)) / 1e3
     yield Point(ICE_IH, "heat of fusion", 0.0, fusion, FUSION / 1e3, 0.05, "kJ/kg")
     evaporation = (water.steam_enthalpy(100.0) - water.enthalpy(100.0)) / 1e3
-    yield Point(STEAM_TABLE, "heat of evaporation", 100.0, evaporation, 2256.5, 2e-4 * 2256.5, "kJ/kg")
+    yield Point(STEAM_TABLE, "heat of evaporation", 100.0, evaporation, 2256.5, 0.05, "kJ/kg")
     for kelvin, printed in check_values(35):
         t = kelvin - 273.15
         ours = water.saturation_pressure(t) / 1e6
@@ -115,7 +115,8 @@ def model() -> Model:
         "Water, ice and steam",
         "service/chemistry/water.py: Kell 1975, polynomials fitted to IAPWS-IF97, IAPWS region 4",
         "liquid 0 to 150 °C, ice -30 to 0 °C, steam 99.9 to 200 °C",
-        "0.01 % of the density, 0.04 % of the heat capacity, 1 % of the viscosity",
+        "0.01 % of the density (0.05 % above 100 °C), 0.04 % of the heat capacity, 1 % of the viscosity; enthalpies "
+        "0.03 kJ/kg of the liquid, 0.05 of ice, 0.1 of steam",
         "Above 100 °C the density is taken as if at 1 atm, 0.02 % off at the pressure that keeps it liquid.",
         celsius,
         points,

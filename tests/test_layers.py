@@ -4,6 +4,7 @@ import ast
 import re
 import subprocess
 import sys
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
@@ -22,6 +23,8 @@ WEB: Final = {
     "uvicorn",
     "uvloop",
 }
+HEAVY: Final = {"hypothesis", "matplotlib", "numpy", "pandas", "PIL", "schemathesis", "scipy"}
+"""What is installed beside the service, for its pictures and its tests, and takes long to load."""
 MODULES: Final = sorted(SERVICE.rglob("*.py"))
 DOTTED: Final = re.compile(r"service(?:\.\w+)+\.?")
 
@@ -119,7 +122,11 @@ def modules_of(layer: str) -> list[str]:
 
 @pytest.mark.parametrize(
     ("layer", "unneeded"),
-    [("reference", {*WEB, "pint"}), ("chemistry", {*WEB, "pint"}), ("calculations", WEB)],
+    [
+        ("reference", {*WEB, *HEAVY, "pint"}),
+        ("chemistry", {*WEB, *HEAVY, "pint"}),
+        ("calculations", {*WEB, *HEAVY}),
+    ],
 )
 def test_a_whole_layer_loads_nothing_of_those_above(layer: str, unneeded: set[str]) -> None:
     loaded = loaded_by(modules_of(layer))
@@ -129,6 +136,23 @@ def test_a_whole_layer_loads_nothing_of_those_above(layer: str, unneeded: set[st
 
 def test_the_transport_loads_the_web_so_that_the_check_could_fail() -> None:
     assert loaded_by(["service.http.app"]) & WEB
+
+
+def test_a_start_loads_nothing_heavy_and_makes_no_contract() -> None:
+    """The contract is made when it is first read; pictures are drawn by packages that are loaded for the first one."""
+    say = (
+        "import sys, service.http.operation.workers; service.http.app.create_app();"
+        "print(*{name.partition('.')[0] for name in sys.modules}, *[one for one in sys.modules if 'contract' in one])"
+    )
+    done = subprocess.run([sys.executable, "-c", say], cwd=SERVICE.parent, capture_output=True, text=True, check=True)
+    loaded = set(done.stdout.split())
+    assert loaded & HEAVY == set()
+    assert {"service", "pint", "uvicorn"} <= loaded
+    assert "service.http.contract" not in loaded
+
+
+def test_everything_heavy_is_installed_so_that_the_check_could_fail() -> None:
+    assert {name for name in HEAVY if find_spec(name) is None} == set()
 
 
 @pytest.mark.parametrize("flags", [("-W", "error"), ("-X", "dev")])

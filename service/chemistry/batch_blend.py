@@ -25,11 +25,16 @@ from service.chemistry.ranges import require, rising_root
 from service.chemistry.water import ice_enthalpy
 
 HEAT_OF_FUSION: Final = 150e3
-"""Heat that melts a fat [J/kg], taken as the most there is to melt: about that of cocoa butter, harder than most (from
+"""Heat that melts a fat [J/kg], taken as the most there is to melt (about that of cocoa butter, harder than most: from
 memory). No published figure for the fats was read, and soft ones take less."""
 _COLDEST: Final = EXTENDED_RANGE[0]
 _NARROWEST: Final = 1.0
-"""K; a melting point that is told as one figure is spread over so much."""
+"""A melting point that is told as one figure is spread over so much [K] (assumed)."""
+_START: Final = 35.0
+_KEPT: Final = (-200.0, 300.0)
+"""Where a search for a temperature begins, and the ends it is kept between [°C] (numerical)."""
+_STEP: Final = 0.01
+"""Over which the heat capacity of ice is taken [K] (numerical)."""
 
 
 class Warm(NamedTuple):
@@ -171,7 +176,7 @@ class Blend:
         """
         t = one.temperature
         capacity = (one.water - one.ice) * self._plain.heat_capacity(t) + heat_of(one.dry).capacity(t)
-        return capacity + one.ice * (ice_enthalpy(t) - ice_enthalpy(t - 0.01)) / 0.01 if one.ice else capacity
+        return capacity + one.ice * (ice_enthalpy(t) - ice_enthalpy(t - _STEP)) / _STEP if one.ice else capacity
 
     @property
     def brought(self) -> float:
@@ -211,10 +216,10 @@ class Blend:
             heat: enthalpy [J].
             share: part of the heat of diluting that is given off [-].
         """
-        t = 35.0
+        t = _START
         for _ in range(40):
             step = (self.enthalpy(t, share) - heat) / self.capacity(t, share)
-            t = min(max(t - step, -200.0), 300.0)
+            t = min(max(t - step, _KEPT[0]), _KEPT[1])
             if abs(step) < 1e-11:
                 break
         return t

@@ -10,7 +10,13 @@ from service.chemistry.food_heat import FAT, SPREAD, heat_of
 from service.chemistry.ranges import require
 
 CRYOSCOPIC: Final = 1.86
-"""Depression of the freezing point of water [K kg/mol] (CRC Handbook of Chemistry and Physics, from memory)."""
+"""Depression of the freezing point of water [K kg/mol] (computed: R T²/L at 0 °C with the heat of fusion L of
+`service.chemistry.water`, 333.4 kJ/kg; 1.8606)."""
+_STEP: Final = 1e-4
+_WEAK: Final = 1e-3
+"""Difference of strengths that a slope is taken over, downwards but below the second [-] (numerical)."""
+_SHARE: Final = 1e-6
+"""Share of the stock's mass that a slope is taken over [-] (numerical)."""
 
 
 def model_half_width(blend: Blend, t: float, share: float) -> float:
@@ -49,7 +55,7 @@ def heat_per_mass_of_stock(blend: Blend, t: float, share: float) -> float:
     References:
         .. [1] slope of `Blend.enthalpy`, by a difference over a millionth.
     """
-    step = 1e-6 * blend.stock.mass
+    step = _SHARE * blend.stock.mass
     more = Blend(
         blend.alkali,
         blend.stock._replace(mass=blend.stock.mass + step),
@@ -73,7 +79,7 @@ def heat_per_strength(blend: Blend, t: float, share: float) -> float:
     References:
         .. [1] slope of `Blend.enthalpy`, by a difference over 1e-4.
     """
-    step = -1e-4 if blend.stock.mass_fraction > 1e-3 else 1e-4
+    step = -_STEP if blend.stock.mass_fraction > _WEAK else _STEP
     stock = blend.stock._replace(mass_fraction=blend.stock.mass_fraction + step)
     other = Blend(blend.alkali, stock, blend.fats, blend.liquids, fat_mass=blend.fat_mass)
     base = Blend(blend.alkali, blend.stock, blend.fats, blend.liquids, fat_mass=blend.fat_mass)
@@ -128,5 +134,7 @@ def unfrozen_share(freezing: float, t: float) -> float:
 
 
 _HELD_BACK: Final = 0.1
+"""Share of the water of a frozen liquid that stays liquid at least [-] (that proteins hold some is from memory; how
+much is a guess on the safe side)."""
 _DILUTE: Final = -1.0
-"""°C; what begins to freeze above this is mostly water, and frozen where somebody says so."""
+"""[°C]; what begins to freeze above this is mostly water, and frozen where somebody says so (assumed)."""

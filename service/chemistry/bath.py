@@ -8,8 +8,8 @@ References:
     .. [1] S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18 (1975) 1323-1329, as in `standing_loss`.
     .. [2] Thermal conductivity of caustic solutions: 0.65 W/(m K) for 50 % NaOH near 30 °C, 0.55 to 0.75 for all
        strengths (from memory, handling guides of caustic soda makers); its spread is within that of `FILM`.
-    .. [3] Thermal conductivity of water: a parabola fitted to IAPWS R15-11, evaluated with the package iapws 1.5.5,
-       0 to 100 °C, to 1 %.
+    .. [3] Thermal conductivity of water: a cubic fitted to IAPWS R15-11, evaluated with the package iapws 1.5.5 at
+       1 atm and above 99 °C at 0.5 MPa, 0 to 150 °C, to 0.2 %.
 """
 
 import math
@@ -26,18 +26,20 @@ from service.chemistry.standing_loss import BOTTOM, GRAVITY, LOWEST_LEVEL, SHAPE
 
 FILM: Final = (1.0, 0.6, 2.0)
 """Of each film's coefficient: scatter of measurements, a stock colder or warmer than its viscosity is known for, and
-a jug in place of a plate; to the upper side somebody who stirs (assumed)."""
+a jug in place of a plate; to the upper side somebody who stirs [-] (assumed)."""
 CONDUCTIVITY: Final = 0.65
-"""Of caustic solutions [W/(m K)] [2]_."""
+"""Of caustic solutions [W/(m K)] [2]_ (from memory)."""
 DENSEST: Final = 3.98
-"""Temperature at which water is densest [°C] (Kell 1975)."""
+"""Temperature at which water is densest [°C] (computed: the maximum of Kell's equation, `service.chemistry.water`)."""
 _DENSEST: Final = water.density(DENSEST)
 ROUNDS: Final = 5
 STEP: Final = 0.7
 """Rounds for the temperatures of the wall, and how much of each is taken: a film's coefficient goes with the quarter
-to the third power of what it spans, so that all of it would overshoot by about as much."""
+to the third power of what it spans, so that all of it would overshoot by about as much [-] (numerical)."""
 ROUNDS_ON: Final = 2
-"""Rounds where the points of a way before tell about where they lead to."""
+"""Rounds where the points of a way before tell about where they lead to [-] (numerical)."""
+_SPAN: Final = (20.0, 60.0)
+"""Temperatures that the expansion of a stock is taken between [°C] (assumed: a stock cools over about as much)."""
 
 
 class Stock(NamedTuple):
@@ -75,7 +77,10 @@ class Films(NamedTuple):
 
 
 class _Spans(NamedTuple):
-    """Shares of the difference of temperatures that the films span: to begin with, the stock is the thicker liquid."""
+    """Shares of the difference of temperatures that the films span [-], where their search begins (numerical).
+
+    To begin with, the stock is the thicker liquid.
+    """
 
     of_stock: float = 0.6
     of_water: float = 0.3
@@ -87,7 +92,7 @@ class _Spans(NamedTuple):
 
 
 def water_conductivity(t: float) -> float:
-    """Thermal conductivity of liquid water [W/(m K)], to 1 %.
+    """Thermal conductivity of liquid water [W/(m K)], to 0.2 %.
 
     Args:
         t: temperature [°C], 0 to 150.
@@ -96,14 +101,14 @@ def water_conductivity(t: float) -> float:
         OutOfRange: t outside that range.
 
     References:
-        .. [1] IAPWS R15-11, as the module says.
+        .. [1] IAPWS R15-11, as the module says (computed).
 
     Examples:
         >>> round(water_conductivity(20.0), 3)
-        0.599
+        0.597
     """
-    require("temperature", t, 0.0, 150.0, "the conductivity of water was fitted near there")
-    return 0.5620 + (2.035e-3 - 8.7e-6 * t) * t
+    require("temperature", t, 0.0, 150.0, "the conductivity of water was fitted there")
+    return 0.5563 + (2.316e-3 - (1.3556e-5 - 2.4636e-8 * t) * t) * t
 
 
 def film_coefficient(
@@ -198,8 +203,8 @@ def stock_film(height: float, stock: Stock, t: float, wall: float) -> float:
 @lru_cache(maxsize=256)
 def _expansion(alkali: Alkali, w: float) -> float:
     """Relative expansion of a stock between 20 and 60 °C [1/K]."""
-    cold, warm = (density.density(alkali, w, t) for t in (20.0, 60.0))
-    return 2.0 * (cold - warm) / (cold + warm) / 40.0
+    cold, warm = (density.density(alkali, w, t) for t in _SPAN)
+    return 2.0 * (cold - warm) / (cold + warm) / (_SPAN[1] - _SPAN[0])
 
 
 def films(vessel: Bathed, stock: Stock, t: float, bath: float) -> Films:

@@ -19,18 +19,19 @@ from service.reference import tables
 
 COLDEST: Final = 0.0
 HOTTEST: Final = 100.0
-"""Temperatures [°C] at which a batter or a liquid fat is reckoned with."""
+"""Temperatures [°C] at which a batter or a liquid fat is reckoned with (assumed: there is water in it)."""
 _PER_KELVIN: Final = 0.68
+"""By how much the density of a liquid fat falls with temperature [kg/(m3 K)] [2]_ (from memory)."""
 _ALL: Final = (20.0, 900.0, 936.0)
 """Temperature [°C], and the least and the highest density at it [kg/m3] that the standards' limits of fats from coconut
-oil to linseed oil lie within."""
+oil to linseed oil lie within [2]_ (seen-reprint)."""
 _TABLE: Final = tables.read("fat_densities.csv")
 _OTHERS: Final = {row["fat"]: (float(row["temperature"]), float(row["low"]), float(row["high"])) for row in _TABLE.rows}
 LEAST_AIR: Final = 0.0
 USUAL_AIR: Final = 0.03
 MOST_AIR: Final = 0.06
-"""Volume fractions of air that stirring leaves in a batter (common practice, no source: a stick blender kept under the
-surface leaves little, and a whisk more)."""
+"""Volume fractions of air that stirring leaves in a batter [-] (common practice, no source: a stick blender kept under
+the surface leaves little, and a whisk more)."""
 
 
 class BatterPart(NamedTuple):

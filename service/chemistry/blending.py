@@ -1,18 +1,14 @@
-"""Solutions of one alkali, water and ice poured together: what they come to, and how near to boiling on the way.
+"""Solutions of one alkali, water and ice poured together: what they come to.
 
-Enthalpies have the zero of `service.chemistry.enthalpy`. In the plane of strength and enthalpy every mixture of some
-solutions, in whatever proportion, lies within the polygon that has them for corners (the enthalpy-concentration
-diagram): at each strength the hottest that any part can get lies on its upper edge. So one walk along that edge finds
-the highest temperature and the least distance to boiling for every order of pouring.
+Enthalpies have the zero of `service.chemistry.enthalpy`. How near to boiling they come on the way there,
+`service.chemistry.meeting` tells.
 
 References:
-    .. [1] balance of masses and enthalpies; the enthalpy-concentration diagram, as W. L. McCabe, Trans. AIChE 31 (1935)
-       129-169, drew it for caustic soda (from memory).
+    .. [1] balance of masses and enthalpies.
 """
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import Final, NamedTuple
 
 from service.chemistry import enthalpy as heats
@@ -20,11 +16,11 @@ from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import Amounts, State, boil_down, settle
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import ROUNDING, require
-from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+from service.chemistry.vapour_pressure import boiling_point
 from service.chemistry.water import ice_enthalpy
 
-_GRID: Final = 0.025
-"""Distance of the strengths tried [-]; between neighbours the temperature changes by a few kelvins."""
+_STEP: Final = 1e-4
+"""Half the distance of strengths that a slope is taken over [-] (numerical)."""
 
 
 class Part(NamedTuple):
@@ -66,34 +62,6 @@ class Blend(NamedTuple):
         return self.poured.hydroxide / self.mass
 
 
-class Meeting(NamedTuple):
-    """Two of the parts where they meet, in the proportion in which something is at its worst."""
-
-    first: int
-    """Index of one of the parts."""
-    second: int
-    """Index of the other; the same where the worst is a part as it is."""
-    share: float
-    """Mass of the first in the mass of both [-]."""
-    mass_fraction: float
-    """Of hydroxide, of both [-]."""
-    temperature: float
-    """Of both, had nothing boiled [°C]."""
-
-
-class Hottest(NamedTuple):
-    """The worst of all the ways in which parts can meet."""
-
-    boiling_margin: float
-    """Least distance to the lower end of the boiling point at 1 atm [K]."""
-    nearest: Meeting
-    """Where that is."""
-    temperature: float
-    """Highest temperature, capped at boiling [°C]."""
-    at: Meeting
-    """Where that is."""
-
-
 def part_enthalpy(alkali: Alkali, part: Part) -> float:
     """Enthalpy of a part [J/kg].
 
@@ -126,9 +94,9 @@ def amounts_of(parts: Sequence[Part]) -> Amounts:
 def blend(alkali: Alkali, parts: Sequence[Part]) -> Blend:
     """Pour solutions of one alkali, water and ice together and let them come to rest, by the balance of enthalpies.
 
-    The order does not matter for what it comes to; see `hottest` for the way there. While ice remains the liquid lies
-    on its freezing line. The heat of melting crystals of a hydrate is not counted: a solution that holds some gets
-    less warm.
+    The order does not matter for what it comes to; see `service.chemistry.meeting` for the way there. While ice remains
+    the liquid lies on its freezing line. The heat of melting crystals of a hydrate is not counted: a solution that
+    holds some gets less warm.
 
     Args:
         alkali: NaOH or KOH.
@@ -191,115 +159,6 @@ def settled(alkali: Alkali, poured: Amounts, heat: float) -> tuple[State, float,
     return State(down.temperature, 0.0, poured.hydroxide / left, None), down.steam_mass, False
 
 
-def hottest(alkali: Alkali, parts: Sequence[Part]) -> Hottest:
-    """The worst of all the ways in which some parts can meet, in whatever order and proportion.
-
-    Args:
-        alkali: NaOH or KOH.
-        parts: as for `blend`; their masses do not matter.
-
-    Raises:
-        OutOfRange: as `blend` does.
-
-    References:
-        .. [1] as the module has it: a mixture lies on the line between its parts.
-
-    Examples:
-        >>> found = hottest("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)])
-        >>> round(found.temperature, 1), round(found.nearest.mass_fraction, 2)
-        (58.5, 0.23)
-    """
-    points = [(one.mass_fraction, part_enthalpy(alkali, one), i) for i, one in enumerate(parts)]
-    corners = upper_edge(points)
-    found = [(distance_to_boiling(alkali, one), one) for one in _corners(alkali, parts, corners)]
-    for a, b in pairwise(corners):
-        inner = [_between(alkali, a, b, w) for w in _grid(a[0], b[0])]
-        found += [(distance_to_boiling(alkali, one), one) for one in inner]
-        for turn in _turning(alkali, a, b, inner):
-            found.append((distance_to_boiling(alkali, turn), turn))
-    margin, nearest = min(found, key=lambda pair: pair[0])
-    capped = [(min(one.temperature, boiling_point(alkali, one.mass_fraction)), one) for _, one in found]
-    temperature, at = max(capped, key=lambda pair: pair[0])
-    return Hottest(margin, nearest, temperature, at)
-
-
-def upper_edge(points: Sequence[tuple[float, float, int]]) -> list[tuple[float, float, int]]:
-    """Corners of the upper edge of the polygon round some points, from the weakest to the strongest.
-
-    Args:
-        points: strength [-], enthalpy [J/kg] and a number of each.
-    """
-    edge: list[tuple[float, float, int]] = []
-    for w, h, i in sorted(points):
-        if edge and edge[-1][0] == w:
-            edge.pop()  # of one strength the hottest counts, which comes last
-        while len(edge) > 1 and _below(edge[-2], edge[-1], (w, h)):
-            edge.pop()
-        edge.append((w, h, i))
-    return edge
-
-
-def _below(a: tuple[float, float, int], b: tuple[float, float, int], c: tuple[float, float]) -> bool:
-    """Whether b lies on or below the line from a to c."""
-    return (b[1] - a[1]) * (c[0] - a[0]) <= (c[1] - a[1]) * (b[0] - a[0])
-
-
-def _grid(low: float, high: float) -> list[float]:
-    """Strengths between two, at the same places whatever they are, so that their heats are found once."""
-    first, last = math.floor(low / _GRID) + 1, math.ceil(high / _GRID)
-    inner = [i * _GRID for i in range(first, last)]
-    return inner or [0.5 * (low + high)]
-
-
-def _corners(alkali: Alkali, parts: Sequence[Part], corners: Sequence[tuple[float, float, int]]) -> list[Meeting]:
-    """The parts as they are; ice is nowhere near boiling, and its heat is none of a liquid."""
-    return [
-        Meeting(i, i, 1.0, parts[i].mass_fraction, parts[i].temperature)
-        for _, _, i in corners
-        if not parts[i].ice or len(corners) == 1
-    ]
-
-
-def _between(alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float, int], w: float) -> Meeting:
-    """Where two parts meet at a strength between theirs; frozen mixtures count as 0 °C, far from boiling."""
-    share = (b[0] - w) / (b[0] - a[0])
-    h = share * a[1] + (1.0 - share) * b[1]
-    liquid = at_strength(alkali, w)
-    t = liquid.temperature(h) if h > liquid.enthalpy(0.0) else 0.0
-    return Meeting(a[2], b[2], share, w, t)
-
-
-def _turning(
-    alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float, int], inner: Sequence[Meeting]
-) -> list[Meeting]:
-    """Where between the strengths tried the temperature is highest and boiling nearest, by parabolas."""
-    turns = []
-    for measure in (lambda one: -distance_to_boiling(alkali, one), lambda one: one.temperature):
-        values = [measure(one) for one in inner]
-        i = values.index(max(values))
-        if 0 < i < len(inner) - 1:
-            before, here, after = values[i - 1 : i + 2]
-            bend = before - 2.0 * here + after
-            if bend < 0.0:
-                step = inner[i + 1].mass_fraction - inner[i].mass_fraction
-                turns.append(_between(alkali, a, b, inner[i].mass_fraction + 0.5 * step * (before - after) / bend))
-    return turns
-
-
-def distance_to_boiling(alkali: Alkali, one: Meeting) -> float:
-    """Distance of a meeting to the lower end of its boiling point at 1 atm [K].
-
-    Args:
-        alkali: NaOH or KOH.
-        one: where two parts meet, or a part as it is.
-
-    References:
-        .. [1] as `service.chemistry.vapour_pressure.boiling_point_half_width`.
-    """
-    w = one.mass_fraction
-    return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - one.temperature
-
-
 def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     """How the enthalpy of the solution changes with its strength at one temperature [J/kg per mass fraction].
 
@@ -314,8 +173,35 @@ def enthalpy_slope(alkali: Alkali, w: float, t: float) -> float:
     References:
         .. [1] difference quotient of `service.chemistry.enthalpy.enthalpy` over 0.0002.
     """
-    low, high = max(0.0, w - 1e-4), min(heats.HIGHEST_MASS_FRACTION[alkali], w + 1e-4)
+    low, high = max(0.0, w - _STEP), min(heats.HIGHEST_MASS_FRACTION[alkali], w + _STEP)
     return (at_strength(alkali, high).enthalpy(t) - at_strength(alkali, low).enthalpy(t)) / (high - low)
+
+
+def enthalpy_bend(alkali: Alkali, w: float, t: float, reach: float) -> float:
+    """By how much the enthalpy lies higher on either side of a strength, on the mean of both sides [J/kg].
+
+    Args:
+        alkali: NaOH or KOH.
+        w: mass fraction of hydroxide [-], NaOH 0 to 0.55, KOH 0 to 0.50.
+        t: temperature [°C], -28 to 200.
+        reach: distance to either side [-]; the shorter side is taken where the data end.
+
+    Raises:
+        OutOfRange: w outside that range.
+
+    References:
+        .. [1] second difference of `service.chemistry.enthalpy.enthalpy`.
+
+    Examples:
+        >>> round(enthalpy_bend("NaOH", 0.3, 25.0, 0.01), 1)
+        272.5
+    """
+    shorter = min(reach, w, heats.HIGHEST_MASS_FRACTION[alkali] - w)
+    if shorter <= 0.0:
+        return 0.0
+    low, high = at_strength(alkali, w - shorter).enthalpy(t), at_strength(alkali, w + shorter).enthalpy(t)
+    bend = 0.5 * (low + high) - at_strength(alkali, w).enthalpy(t)
+    return bend * (reach / shorter) ** 2
 
 
 def balance_half_width(alkali: Alkali, parts: Sequence[Part], after: Part, *, warmth: bool = True) -> float:

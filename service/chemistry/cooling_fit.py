@@ -17,11 +17,11 @@ from service.chemistry.air import VOLUMETRIC_HEAT
 from service.chemistry.errors import OutOfRange
 from service.chemistry.heat_loss import HEAT_OF_EVAPORATION
 from service.chemistry.ranges import require
-from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_factor, coverage_half_width
 from service.chemistry.warming import logarithmic_mean
 
 _NORMAL: Final = 1.959963984540054
-"""0.975 quantile of the normal distribution."""
+"""0.975 quantile of the normal distribution [-] (exact, to the digits of a float)."""
 
 
 class Fitted(NamedTuple):
@@ -41,6 +41,12 @@ class Fitted(NamedTuple):
     """Weighted mean of the times [s]."""
     mean_way: float
     """Weighted mean of the ways [J/K]."""
+    thermometer: float
+    """Half-width of its interval by the thermometer alone [W/K]."""
+    pulls: tuple[float, ...]
+    """By how much each way moves it [1/s]; in all 0."""
+    spreads: tuple[Part, ...]
+    """What the thermometer leaves of each way [J/K]."""
 
 
 def way(heat: float, before: float, after: float) -> float:
@@ -75,7 +81,8 @@ def student_factor(freedom: int) -> float:
         OutOfRange: fewer than 1.
 
     References:
-        .. [1] closed forms for 1 and 2; else the expansion in powers of 1/freedom, Abramowitz and Stegun 26.7.5.
+        .. [1] closed forms for 1 and 2; else the expansion in powers of 1/freedom, Abramowitz and Stegun 26.7.5
+           (exact numbers of a series).
 
     Examples:
         >>> [round(student_factor(n), 2) for n in (1, 2, 5, 10)]
@@ -133,11 +140,94 @@ def fit(times: Sequence[float], ways: Sequence[float], spreads: Sequence[Part]) 
         scatter = student_factor(n - 2) * math.sqrt(left / (n - 2) / square)
     legs = [(ways[i] - ways[i - 1]) / (times[i] - times[i - 1]) for i in range(1, n)]
     farthest = max(abs(one - slope) for one in legs) + thermometer
-    return Fitted(slope, max(thermometer, min(scatter, farthest)), scatter > thermometer, mean_time, mean_way)
+    half_width = max(thermometer, min(scatter, farthest))
+    return Fitted(
+        slope, half_width, scatter > thermometer, mean_time, mean_way, thermometer, tuple(pulls), tuple(spreads)
+    )
 
 
 def _combined(pulls: Sequence[float], spreads: Sequence[Part]) -> Combined:
     return combine(zip(pulls, spreads, strict=True))
+
+
+def time_limits(fitted: Fitted, way: float, *, from_last: bool) -> tuple[float, float]:
+    """Ends of the 95 % interval of the time in which what cools goes a further way, at least 0 [s].
+
+    A time holds where what is left of the way then, D = W - S t, is no farther from 0 than what the readings leave of
+    it. Where the way starts at the last reading, that errs twice: read too warm, the way is longer and the slope S of
+    the readings is less. With the pull p of each reading on the slope,
+
+        dD = -sum(p t dy) - dy_last
+
+    Args:
+        fitted: the coefficient of the readings, surely above 0.
+        way: to go, above 0 [J/K].
+        from_last: whether it starts at the last reading; else at a temperature that is known.
+
+    Raises:
+        OutOfRange: the way is not above 0, or the interval of the coefficient reaches to 0.
+
+    References:
+        .. [1] E. C. Fieller, J. R. Stat. Soc. B 16 (1954) 175-185: limits of a ratio whose parts err together, here the
+           way over the slope (from memory).
+
+    Examples:
+        >>> found = fit([0.0, 1000.0, 2000.0], [0.0, 1500.0, 3000.0], [Part(10.0)] * 3)
+        >>> [round(t) for t in time_limits(found, 1500.0, from_last=False)]
+        [991, 1009]
+        >>> [round(t) for t in time_limits(found, 1500.0, from_last=True)]
+        [980, 1021]
+    """
+    slope, half_width = fitted.coefficient, fitted.half_width
+    if not way > 0.0:
+        raise OutOfRange("way", way, 0.0, math.inf, "it is still to be gone")
+    if not slope > half_width:
+        raise OutOfRange("coefficient", slope - half_width, 0.0, math.inf, "what surely cools comes to an end")
+    if not from_last:
+        return way / (slope + half_width), way / (slope - half_width)
+    time = way / slope
+    of_last = fitted.spreads[-1].standard_uncertainty ** 2
+    # The factor is that of all at the time itself; the slope keeps its own, and what scatter leaves beside.
+    pulls = [time * pull for pull in fitted.pulls]
+    pulls[-1] += 1.0
+    factor = coverage_factor(_combined(pulls, fitted.spreads)) ** 2
+    square = slope * slope - half_width * half_width
+    both = way * slope + factor * fitted.pulls[-1] * of_last
+    rest = way * way - factor * of_last
+    root = math.sqrt(both * both - square * rest)
+    return max(0.0, rest / (both + root)), (both + root) / square
+
+
+def loss_spread(fitted: Fitted, capacity: float, *, from_last: bool) -> float:
+    """Half-width of the 95 % interval of the heat lost at a temperature, over that heat [1].
+
+    Read too warm, the last reading has more to lose and makes the slope less: both in part cancel.
+
+    Args:
+        fitted: the coefficient of the readings, above 0.
+        capacity: of contents and vessel there, above 0 [J/K].
+        from_last: whether the temperature is that of the last reading; else it is known.
+
+    Raises:
+        OutOfRange: the capacity is not above 0.
+
+    References:
+        .. [1] JCGM 100:2008, 5.2.
+
+    Examples:
+        >>> found = fit([0.0, 1000.0, 2000.0], [0.0, 1500.0, 3000.0], [Part(10.0)] * 3)
+        >>> [round(loss_spread(found, 9e3, from_last=one), 4) for one in (False, True)]
+        [0.0092, 0.0079]
+    """
+    if not capacity > 0.0:
+        raise OutOfRange("capacity", capacity, 0.0, math.inf, "what cools gives off heat")
+    slope = fitted.coefficient
+    if not from_last:
+        return fitted.half_width / slope
+    pulls = [pull / slope for pull in fitted.pulls]
+    pulls[-1] -= 1.0 / capacity
+    by_scatter = fitted.half_width**2 - fitted.thermometer**2
+    return math.sqrt(coverage_half_width(_combined(pulls, fitted.spreads)) ** 2 + max(0.0, by_scatter) / slope**2)
 
 
 def fitted_losses(

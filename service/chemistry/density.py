@@ -22,10 +22,14 @@ _M: Final = _OLSSON.select(property="density", name="m")
 _VALIDITY: Final = tables.read("olsson_1997_validity.csv")
 _BELOW: Final = _VALIDITY.select("below", property="density")
 _HIGHEST: Final = _VALIDITY.select("highest_mass_fraction", property="density")
-_KOH: Final = tables.read("laliberte_2009.csv").select(solute="KOH", property="density")
+_LALIBERTE: Final = tables.read("laliberte_2009.csv")
+_KOH: Final = _LALIBERTE.select(solute="KOH", property="density")
+_COLDEST_KOH, _HOTTEST_KOH, _STRONGEST_KOH = _LALIBERTE.select(solute="KOH", property="density limit")
 
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.50}
+"""Strongest solutions that densities are reckoned for [-] (assumed: the formulas run on smoothly)."""
 HIGHEST_TEMPERATURE: Final[dict[Alkali, float]] = {"NaOH": 150.0, "KOH": 120.0}
+"""Hottest solutions that densities are reckoned for [°C] (assumed: the formulas run on smoothly)."""
 _WHY_STRENGTH: Final[dict[Alkali, str]] = {
     "NaOH": "densities of caustic soda are reckoned up to 55 %",
     "KOH": "densities of caustic potash are reckoned up to 50 %",
@@ -35,14 +39,23 @@ _WHY_TEMPERATURE: Final[dict[Alkali, str]] = {
     "KOH": "densities of caustic potash are reckoned from 0 to 120 °C",
 }
 
-# 95 % half width of the NaOH densities [-], linear between temperatures: it holds every deviation from the
-# handbook densities (International Critical Tables, in Perry): 0.30 % at 0 °C, 0.23 at 15, 0.19 at 20,
-# 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg (0.14 % at 85 °C). No check above 100 °C.
-_SPREAD: Final = ((0.0, 0.0035), (40.0, 0.0015), (100.0, 0.0015), (150.0, 0.0025))
-_SPREAD_KOH: Final = 0.002
+_SPREAD: Final = ((0.0, 0.0035), (40.0, 0.0015), (100.0, 0.0015), (120.0, 0.0065), (150.0, 0.0065))
+"""Temperatures [°C] and 95 % half widths of the NaOH densities, relative [-], linear between (assumed).
+
+They hold every deviation from the handbook densities, which are International Critical Tables in Perry: 0.30 % at
+0 °C, 0.23 at 15, 0.19 at 20, 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg, 0.14 % at 85 °C. Above
+100 °C there is no table, only Laliberté's correlation to 120 °C: to 30 % it is up to 0.63 % lighter there, and held;
+stronger it is up to 1.8 % denser, as it is at 80 to 100 °C, where the tables contradict it. Nothing above 120 °C."""
+_SPREAD_KOH: Final = ((0.0, 0.003), (15.0, 0.002), (20.0, 0.002), (40.0, 0.003), (120.0, 0.003))
+"""Temperatures [°C] and 95 % half widths of the KOH densities, relative [-], linear between (assumed).
+
+Two tables, at 15 and 18 °C, lie within 0.13 %: Perry's, from memory, and one without origin. The CRC Handbook at 20 °C
+is not held: 0.65 % lower at 40 to 50 %. Colder and warmer there is nothing but the correlation itself, so that 0.1 % is
+added, as where its author claims nothing."""
 _SPREAD_BEYOND_SOURCE: Final = 0.001
+"""By how much it is wider where the authors claim nothing, relative [-] (assumed)."""
 DRAWN_TO_WATER_BELOW: Final = 0.05
-"""Mass fraction of NaOH below which the density is drawn towards that of water [-]."""
+"""Mass fraction of NaOH below which the density is drawn towards that of water [-] (assumed)."""
 
 
 def density(alkali: Alkali, w: float, t: float) -> float:
@@ -114,7 +127,7 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
            70 % below 150 °C. Laliberté 2009, KOH: 4 to 95 °C, to 51.9 %.
     """
     if alkali == "KOH":
-        return 4.0 - ROUNDING <= t <= 95.0 + ROUNDING and 0.0 <= w <= 0.51861
+        return _COLDEST_KOH - ROUNDING <= t <= _HOTTEST_KOH + ROUNDING and 0.0 <= w <= _STRONGEST_KOH
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
     return w <= highest_below(t, _BELOW, _HIGHEST)
@@ -123,9 +136,10 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
 def relative_half_width(alkali: Alkali, w: float, t: float) -> float:
     """Half the width of the 95 % interval of `density`, over the density [-].
 
-    NaOH 0.35 % at 0 °C, 0.25 % at 20 °C, 0.15 % from 40 to 100 °C, 0.25 % at 150 °C; KOH 0.2 %; both
-    0.1 % more outside the source's range. Judged from the deviations against handbook densities. For KOH one
-    table (CRC) is 0.65 % lower than five others at 40 to 50 % and is not covered.
+    NaOH 0.35 % at 0 °C, 0.25 % at 20 °C, 0.15 % from 40 to 100 °C, 0.65 % from 120 °C up; KOH 0.2 % from 15 to
+    20 °C, 0.3 % at 0 °C and from 40 °C up; both 0.1 % more outside the source's range. Judged from the deviations
+    against handbook densities. For KOH one table (CRC) is 0.65 % lower than two others at 40 to 50 % and is not
+    covered.
 
     Args:
         alkali: NaOH or KOH.
@@ -136,13 +150,12 @@ def relative_half_width(alkali: Alkali, w: float, t: float) -> float:
         .. [1] International Critical Tables 3 (1928) 79, as recalled from Perry's handbook.
         .. [2] CRC Handbook of Chemistry and Physics, 102nd ed. (2021), densities at 20 °C.
     """
-    spread = _SPREAD_KOH
-    if alkali == "NaOH":
-        spread = _SPREAD[-1][1]
-        for (t0, s0), (t1, s1) in pairwise(_SPREAD):
-            if t <= t1:
-                spread = s0 + (s1 - s0) * (t - t0) / (t1 - t0)
-                break
+    spreads = _SPREAD if alkali == "NaOH" else _SPREAD_KOH
+    spread = spreads[-1][1]
+    for (t0, s0), (t1, s1) in pairwise(spreads):
+        if t <= t1:
+            spread = s0 + (s1 - s0) * (t - t0) / (t1 - t0)
+            break
     return spread if in_source_range(alkali, w, t) else spread + _SPREAD_BEYOND_SOURCE
 
 

@@ -10,13 +10,13 @@ from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import EXTENDED_RANGE, Strength, at_strength
+from service.chemistry.meeting import distance_to_boiling
 from service.chemistry.mixing_path import summit
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
-from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
 _PROPORTIONS: Final = 20
-"""Proportions tried; between neighbours the temperature changes by some kelvins."""
+"""Proportions tried [-] (numerical); between neighbours the temperature changes by some kelvins."""
 
 
 class Dilution(NamedTuple):
@@ -61,7 +61,7 @@ def dilute(alkali: Alkali, stock: tuple[float, float, float], water: tuple[float
     whole = mass / (mass + water_mass)
     temperature = meeting.mixed(whole)
     hottest = max(temperature, t, water_t, meeting.peak if meeting.peak_share > whole else temperature)
-    return Dilution(temperature, hottest, min(meeting.margin, _margin(alkali, whole * w, temperature)))
+    return Dilution(temperature, hottest, min(meeting.margin, distance_to_boiling(alkali, whole * w, temperature)))
 
 
 class _Meeting:
@@ -73,7 +73,7 @@ class _Meeting:
         # The ends are proportions, too: of hot water and cool solution the water itself is nearest to boiling.
         shares = [i / _PROPORTIONS for i in range(_PROPORTIONS + 1)]
         warmth = [water_t, *(self.mixed(share) for share in shares[1:-1]), t]
-        near = [-_margin(alkali, share * w, here) for share, here in zip(shares, warmth, strict=True)]
+        near = [-distance_to_boiling(alkali, share * w, here) for share, here in zip(shares, warmth, strict=True)]
         self.peak_share, self.peak = _highest(self.mixed, warmth)
         self.margin = -_highest(self._nearness, near)[1]
 
@@ -83,7 +83,7 @@ class _Meeting:
 
     def _nearness(self, share: float) -> float:
         """The distance from boiling with its sign turned, so that the highest is the nearest."""
-        return -_margin(self.alkali, share * self.w, self.mixed(share))
+        return -distance_to_boiling(self.alkali, share * self.w, self.mixed(share))
 
 
 _meeting: Final = lru_cache(maxsize=256)(_Meeting)
@@ -95,8 +95,5 @@ def _highest(height: Callable[[float], float], heights: list[float]) -> tuple[fl
     best = max(range(_PROPORTIONS + 1), key=heights.__getitem__)
     best = min(max(best, 1), _PROPORTIONS - 1)  # beside an end the highest may lie just inside of it
     around = heights[best - 1], heights[best], heights[best + 1]
-    return summit(height, best / _PROPORTIONS, 1.0 / _PROPORTIONS, around)
-
-
-def _margin(alkali: Alkali, w: float, t: float) -> float:
-    return boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - t
+    places = (best - 1) / _PROPORTIONS, best / _PROPORTIONS, (best + 1) / _PROPORTIONS
+    return summit(height, places, around)

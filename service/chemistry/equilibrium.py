@@ -9,24 +9,32 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from service.chemistry import enthalpy as heats
-from service.chemistry.enthalpy import Strength, at_strength
+from service.chemistry.enthalpy import START, Strength, at_strength
 from service.chemistry.freezing import ICE_LINES, first_solid, ice_line
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import ROUNDING, straight_root
 from service.chemistry.vapour_pressure import boiling_point
-from service.chemistry.water import COLDEST_ICE, ice_enthalpy, ice_temperature, steam_enthalpy
+from service.chemistry.water import COLDEST_ICE, ZERO, ice_enthalpy, ice_temperature, steam_enthalpy
 
 INERT_HEAT_CAPACITY: Final = 1100.0
-"""J/(kg K), assumed for what is neither hydroxide nor water in a solid; sodium carbonate has about 1060
-(CRC Handbook of Chemistry and Physics, from memory). At 2 % inert matter 10 % of it moves 0.1 K."""
+"""Of what is neither hydroxide nor water in a solid [J/(kg K)] (assumed; sodium carbonate has 1060: 112.3 J/(mol K) in
+the CRC Handbook of Chemistry and Physics, read in the package chemicals 1.5.2). At 2 % inert matter 10 % of it moves
+0.1 K."""
 
 BEYOND_ICE_LINE: Final = "ice remains, and the freezing points of the liquid are not known so far down"
 TOO_COLD: Final = "the mixture is colder than the data on freezing and heat reach"
 BOILED_BEYOND_DATA: Final = "so much water boils off that the solution gets stronger than the data reach"
 
 _COLDEST: Final = heats.EXTENDED_RANGE[0]
-_TRACE: Final = 1e-12  # strength below which there is only water
-_PARTS: Final = 32  # into which the ice line is divided between two of its points
+_TRACE: Final = 1e-12
+"""Strength below which there is only water [-] (numerical)."""
+_PARTS: Final = 32
+"""Into which the ice line is divided between two of its points [-] (numerical)."""
+_SCALE: Final = 1e5
+"""Heat of a kilogram that a balance is closed against [J/kg] (numerical)."""
+_STEAM: Final = 2.0e6
+_BEYOND: Final = 1.05
+"""Heat that a kilogram of steam takes off at least [J/kg], and by how much more of it is tried first (numerical)."""
 
 
 class Amounts(NamedTuple):
@@ -126,7 +134,7 @@ def liquid_enthalpy(liquid: Strength, t: float, shift: float = 0.0) -> float:
 
 
 def liquid_temperature(
-    liquid: Strength, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = 60.0
+    liquid: Strength, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = START
 ) -> float:
     """Temperature [°C] of a mixture that is all liquid, boiling or not.
 
@@ -146,7 +154,7 @@ def liquid_temperature(
     return liquid.temperature(heat / mass, start, amounts.inert * INERT_HEAT_CAPACITY / mass, shift)
 
 
-def equilibrium(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = 60.0) -> State:
+def equilibrium(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0.0, start: float = START) -> State:
     """State of a mixture of hydroxide and water with this enthalpy: liquid, or liquid with ice.
 
     Liquid above its boiling point is not cooled here; see `boil_down`. Where a hydrate would crystallise the
@@ -175,7 +183,7 @@ def settle(
     heat: float,
     *,
     shift: float = 0.0,
-    start: float = 60.0,
+    start: float = START,
     melted: float | None = None,
 ) -> State:
     """As `equilibrium`, for a caller that has the enthalpy at the mixture's strength already.
@@ -235,14 +243,14 @@ def _with_ice(
         """Heat the mixture would need beyond what it has, were its liquid that of a knot; rises with the liquid."""
         w, t, h, spread, ice = knot
         liquid = hydroxide / w
-        return liquid * (h - shift * spread) + (mass - liquid) * ice + inert_heat * (t - 25.0) - heat
+        return liquid * (h - shift * spread) + (mass - liquid) * ice + inert_heat * (t - ZERO) - heat
 
     # The line has a knee at every point: halve down to the one piece, in which the balance is nearly straight.
     stronger, missing_least = len(knots) - 1, missing_at(knots[-1])
     if missing_least > 0.0:
         return State(None, None, None, BEYOND_ICE_LINE)
     first = weaker = min(bisect_right(_KNOT_STRENGTHS[alkali], melted.mass_fraction) - 1, stronger - 1)
-    missing_most = mass * liquid_enthalpy(melted, freezes, shift) + inert_heat * (freezes - 25.0) - heat
+    missing_most = mass * liquid_enthalpy(melted, freezes, shift) + inert_heat * (freezes - ZERO) - heat
     if missing_most <= 0.0:  # colder than the line by no more than rounding
         return State(freezes, 0.0, melted.mass_fraction, None)
     while stronger - weaker > 1:
@@ -260,10 +268,10 @@ def _with_ice(
         w = hydroxide / liquid
         t = here.temperature + slope * (w - here.strength)
         h = liquid_enthalpy(Strength(alkali, w), t, shift)
-        return liquid * h + (mass - liquid) * ice_enthalpy(t) + inert_heat * (t - 25.0) - heat
+        return liquid * h + (mass - liquid) * ice_enthalpy(t) + inert_heat * (t - ZERO) - heat
 
     least, most = hydroxide / there.strength, mass if weaker == first else hydroxide / here.strength
-    liquid = straight_root(missing, (least, missing_least), (most, missing_most), abs(heat) + mass * 1e5)
+    liquid = straight_root(missing, (least, missing_least), (most, missing_most), abs(heat) + mass * _SCALE)
     strength = hydroxide / liquid
     t = here.temperature + slope * (strength - here.strength)
     return State(t, max(mass - liquid, 0.0), strength, None)
@@ -284,7 +292,7 @@ def state_enthalpy(alkali: Alkali, amounts: Amounts, state: State, *, shift: flo
     t, ice, strength, _ = state
     if t is None or ice is None or strength is None:
         return None
-    heat = amounts.inert * INERT_HEAT_CAPACITY * (t - 25.0)
+    heat = amounts.inert * INERT_HEAT_CAPACITY * (t - ZERO)
     if ice:
         heat += ice * ice_enthalpy(t)
     liquid = amounts.solution - ice
@@ -324,7 +332,7 @@ def boil_down(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0
         temperature = boiling_point(alkali, w)
         h = liquid_enthalpy(Strength(alkali, w), temperature, shift)
         away = steam * steam_enthalpy(temperature)
-        return left * h + away + inert_heat * (temperature - 25.0) - heat
+        return left * h + away + inert_heat * (temperature - ZERO) - heat
 
     if most <= 0.0:
         return None
@@ -332,12 +340,12 @@ def boil_down(alkali: Alkali, amounts: Amounts, heat: float, *, shift: float = 0
     if at_none >= 0.0:  # above its boiling point by no more than rounding
         return Boiled(temperature, 0.0, 0.0)
     # Evaporation alone, without the rise of the boiling point, takes off more than is needed.
-    guess = min(-1.05 * at_none / 2.0e6, most)
+    guess = min(-_BEYOND * at_none / _STEAM, most)
     at_guess = excess(guess)
     if at_guess < 0.0:
         guess, at_guess = most, excess(most)
         if at_guess < 0.0:
             return None
-    steam = straight_root(excess, (0.0, at_none), (guess, at_guess), abs(heat) + (hydroxide + water) * 1e5)
+    steam = straight_root(excess, (0.0, at_none), (guess, at_guess), abs(heat) + (hydroxide + water) * _SCALE)
     excess(steam)
     return Boiled(temperature, steam, steam * steam_enthalpy(temperature))

@@ -46,10 +46,10 @@ CD_1C_85_FACTORS: Final[dict[Form, dict[str, float]]] = {
         "C22:1": 0.7497,
     },
 }
-"""Iodine value per mass fraction of the acid, as printed in [1]_ [kg I2 per kg]."""
+"""Iodine value per mass fraction of the acid, as printed in [1]_ [kg I2 per kg] (seen-primary)."""
 
 HIGHEST_UNSAPONIFIABLE: Final = 0.5
-"""Mass fraction of unsaponifiable matter above which a material is no fat but a wax."""
+"""Mass fraction of unsaponifiable matter above which a material is no fat but a wax [-] (assumed)."""
 
 
 class CalculatedIodineValue(NamedTuple):

@@ -10,20 +10,22 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from service.chemistry.ranges import require
+from service.chemistry.water import ZERO
 from service.reference import tables
 
 _TABLE: Final = tables.read("choi_okos_1986.csv")
 COLDEST: Final = -40.0
 HOTTEST: Final = 150.0
-"""Temperatures [°C] between which the equations hold."""
+"""Temperatures [°C] between which the equations hold (Choi and Okos 1986 in the ASHRAE Handbook, seen-secondary)."""
 _WHY: Final = "heat capacities of food components were fitted from -40 to 150 °C"
-_ZERO: Final = 25.0
 ETHANOL: Final = 2438.0
-"""Heat capacity of liquid ethanol at 25 °C [J/(kg K)]: 112.3 J/(mol K) (CRC Handbook of Chemistry and Physics, from
-memory); taken for every temperature, since it is a few per cent of a beer or a wine."""
+"""Heat capacity of liquid ethanol at 25 °C [J/(kg K)]: 112.3 J/(mol K) (CRC Handbook of Chemistry and Physics, in the
+package chemicals 1.5.2, seen-secondary); taken for every temperature, since it is a few per cent of a beer or a
+wine."""
 SPREAD: Final = 0.05
-"""95 % half-width of a heat capacity by this way, relative: estimates for fatty oils by their fatty acids hold within
-5 % (Morad et al., JAOCS 77 (2000) 1001-1005, abstract); taken for the other components too."""
+"""95 % half-width of a heat capacity by this way, relative [-]: estimates for fatty oils by their fatty acids hold
+within 5 % (the abstract of Morad et al., JAOCS 77, 2000, 1001-1005: seen-secondary); taken for the other components
+too."""
 
 
 class Dry(NamedTuple):
@@ -54,8 +56,8 @@ class Heat(NamedTuple):
         Args:
             t: temperature [°C].
         """
-        x, y = t - _ZERO, t + _ZERO
-        return x * (self.c1 + self.c2 * y + self.c3 * (t * y + _ZERO * _ZERO))
+        x, y = t - ZERO, t + ZERO
+        return x * (self.c1 + self.c2 * y + self.c3 * (t * y + ZERO * ZERO))
 
     def capacity(self, t: float) -> float:
         """Heat capacity [J/K, or J/(kg K)].
@@ -71,7 +73,7 @@ class Heat(NamedTuple):
         Args:
             h: enthalpy [J, or J/kg].
         """
-        t = _ZERO
+        t = ZERO
         for _ in range(30):
             step = (self.enthalpy(t) - h) / self.capacity(t)
             t = min(max(t - step, COLDEST), HOTTEST)

@@ -110,6 +110,7 @@ ICE_LINES: Final[dict[Alkali, IceLine]] = {"NaOH": _ice_line("NaOH"), "KOH": _ic
 """Knots of `ice_line`: NaOH to the eutectic (18.8 %, -28 °C), KOH to 7 % (-4.9 °C)."""
 
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.528}
+"""Strongest solutions that a freezing point is given for [-] (assumed: NaOH as for heats; KOH to the last point)."""
 
 
 def first_solid(alkali: Alkali, w: float) -> FirstSolid:

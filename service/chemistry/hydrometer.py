@@ -6,7 +6,10 @@ from service.chemistry import water
 from service.chemistry.ranges import require
 
 AMERICAN_MODULUS: Final = 145.0
-"""Baumé modulus for liquids heavier than water in the USA, at 60/60 °F."""
+"""Baumé modulus for liquids heavier than water in the USA, at 60/60 °F [-] (J. G. Speight, Encyclopedia of Renewable
+Energy, table B-2: seen-secondary)."""
+_TWADDELL: Final = 200.0
+"""Degrees Twaddell for each unit of specific gravity [-] (exact, the definition of the scale)."""
 
 
 def specific_gravity_from_degrees_baume(degrees: float, modulus: float = AMERICAN_MODULUS) -> float:
@@ -59,7 +62,7 @@ def specific_gravity_from_degrees_twaddell(degrees: float) -> float:
            (London 1908), Appendix A.
     """
     require("degrees_twaddell", degrees, 0.0, 200.0, "the scale runs from water to twice its density")
-    return 1.0 + degrees / 200.0
+    return 1.0 + degrees / _TWADDELL
 
 
 def degrees_twaddell_from_specific_gravity(gravity: float) -> float:
@@ -75,7 +78,7 @@ def degrees_twaddell_from_specific_gravity(gravity: float) -> float:
         .. [1] as `specific_gravity_from_degrees_twaddell`.
     """
     require("specific_gravity", gravity, 1.0, 2.0, "the scale runs from water to twice its density")
-    return 200.0 * (gravity - 1.0)
+    return _TWADDELL * (gravity - 1.0)
 
 
 GLASS_EXPANSION: Final = 25e-6

@@ -22,21 +22,25 @@ from service.chemistry.mixing_path import NEVER_BOILS, Vessel
 from service.chemistry.mixing_records import Charge, Ice, Solid
 from service.chemistry.ranges import require, rising_root
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+from service.chemistry.water import ZERO
 
 COLDEST_LIMIT: Final = 0.0
-"""°C; below it ice may remain, and the balance is another one."""
 HOTTEST_LIMIT: Final = 150.0
+"""Limits that ice is sought for [°C] (assumed: below ice may remain, above everything boils)."""
 _WHY_LIMIT: Final = "below 0 °C ice remains, and above 150 °C all of it boils"
 _STEPS: Final = 10
 _REFINED: Final = 40
+"""Parts of a way that are looked at, and steps of the search for its greatest excess [-] (numerical)."""
 _FINE: Final = 1e-6
-"""Share of the solid to which the place of the greatest excess is found; there it is flat."""
+"""Share of the solid to which the place of the greatest excess is found; there it is flat [-] (numerical)."""
 _LEAST: Final = 1e-9
 _ROUNDING: Final = 1e-13
+"""Shares below which there is nothing to seek, and what rounding may leave of a heat [-] (numerical)."""
 _TURNS: Final = 8
 _SAME: Final = 1e-2
-"""Kelvins by which a turn moves the peak when it is the last: the next would move it by a hundredth of their square."""
+"""Most turns, and by how much the last moves the peak [K]: the next would by a hundredth of the square (numerical)."""
 _GOLDEN: Final = 0.3819660112501051
+"""(3 - √5)/2, the smaller part of the golden section [-] (exact, to the digits of a float)."""
 
 
 class Needed(NamedTuple):
@@ -297,7 +301,7 @@ class _Over:
         if boiling >= self.limit:
             return self.heat_over_limit(share)
         held = amounts.solution * liquid_enthalpy(vessel.liquid(share), boiling, vessel.shift)
-        held += amounts.inert * INERT_HEAT_CAPACITY * (boiling - 25.0)
+        held += amounts.inert * INERT_HEAT_CAPACITY * (boiling - ZERO)
         return vessel.heat(share) - held
 
     def by_boiling(self, share: float) -> bool:
@@ -313,7 +317,7 @@ def _heat_over_limit(vessel: Vessel, limit: float) -> Callable[[float], float]:
     hydroxide, solution = vessel.hydroxide_before, vessel.hydroxide_before + vessel.water_before
     more_hydroxide, more_solution = vessel.hydroxide_added, vessel.hydroxide_added + vessel.water_added
     heat, more_heat = vessel.heat_before, vessel.heat_added
-    more_heat -= vessel.inert_added * INERT_HEAT_CAPACITY * (limit - 25.0)
+    more_heat -= vessel.inert_added * INERT_HEAT_CAPACITY * (limit - ZERO)
 
     def over(share: float) -> float:
         mass = solution + share * more_solution

@@ -8,20 +8,25 @@ balance is solved anew for the temperature t. With a share s of the solid in,
 where H_solid counts the bound water as monohydrate and the inert part. Masses and heat close.
 """
 
+from typing import Final
+
 from service.chemistry.enthalpy import Strength
 from service.chemistry.equilibrium import Amounts, settle, state_enthalpy
-from service.chemistry.mixing_path import HIGHEST_TEMPERATURE, Vessel, Walk, summit, vertex
+from service.chemistry.mixing_path import FINISHED, HIGHEST_TEMPERATURE, Vessel, Walk, summit, vertex
 from service.chemistry.mixing_records import Balance, Charge, Ice, Mixing, PathPoint, Solid, Stock, Water
 from service.chemistry.ranges import require
 
 __all__ = ["Balance", "Charge", "Ice", "Mixing", "PathPoint", "Solid", "Stock", "Water", "mix"]
+
+_POINTS: Final = 50
+"""Points of a path where nobody says how many [-] (numerical)."""
 
 
 def mix(
     solid: Solid,
     contents: Charge,
     *,
-    points: int = 50,
+    points: int = _POINTS,
     loss_fraction: float = 0.0,
     loss_joules: float = 0.0,
     enthalpy_shift: float = 0.0,
@@ -121,8 +126,8 @@ def _peak(path: tuple[PathPoint, ...], walk: Walk) -> tuple[float | None, float 
         # Between the points the walk is known where no steam leaves; below 0 °C ice may, and it is no peak.
         smooth = around[0].water_boiled_off == around[2].water_boiled_off == walk.steam
         if smooth and before is not None and here is not None and after is not None:
-            step = path[1].solid_added_share
-            between, t = summit(walk.liquid_at, around[1].solid_added_share, step, (before, here, after))
+            first, second, third = (one.solid_added_share for one in around)
+            between, t = summit(walk.liquid_at, (first, second, third), (before, here, after))
             if t > highest and t >= 0.0:
                 return t, between
     return highest, share
@@ -142,8 +147,8 @@ def _least_margin(walk: Walk, points: int) -> tuple[float | None, float | None]:
         middle = min(max(i, 1), points - 2)
         before, here, after = margins[middle - 1 : middle + 2]
         if before is not None and here is not None and after is not None:
-            around = -before[1], -here[1], -after[1]
-            between, nearest = summit(lambda s: -walk.margin_at(s), here[0], 1.0 / (points - 1), around)
+            places = before[0], here[0], after[0]
+            between, nearest = summit(lambda s: -walk.margin_at(s), places, (-before[1], -here[1], -after[1]))
             if -nearest < least:
                 return -nearest, between
     return least, share
@@ -153,6 +158,8 @@ def _adiabatic(vessel: Vessel, finished: Strength, walk: Walk) -> float | None:
     """Temperature of the finished mix, nothing lost and no steam gone."""
     state = walk.state
     if walk.steam or walk.lost:
-        state = settle(vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=100.0)
+        state = settle(
+            vessel.alkali, finished, vessel.masses(1.0), vessel.heat(1.0), shift=vessel.shift, start=FINISHED
+        )
     t = state.temperature
     return None if t is None or t > HIGHEST_TEMPERATURE else t

@@ -13,18 +13,20 @@ from service.chemistry import water as waters
 from service.chemistry.enthalpy import Strength, at_strength, isotherm
 from service.chemistry.equilibrium import State, settle
 from service.chemistry.mixing import mix
-from service.chemistry.mixing_path import NEVER_BOILS, Vessel, summit
+from service.chemistry.mixing_path import FINISHED, NEVER_BOILS, Vessel, summit
 from service.chemistry.mixing_records import Charge, Mixing, Solid, Stock, Water
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import require
 from service.chemistry.vapour_pressure import LOWEST_BOILING_POINT, boiling_point, boiling_point_half_width
+from service.chemistry.water import ZERO
 
 _PROPORTIONS: Final = 20
+"""Proportions of solution and water that are looked at [-] (numerical)."""
 _POINTS: Final = 7
 _LAST: Final = _POINTS - 1
-"""Points of the way that is looked at, the last of them; the peak is sought between them."""
+"""Points of the way that is looked at, the last of them; the peak is sought between them [-] (numerical)."""
 _STEAM_POINTS: Final = 12
-"""Points of a way on which it boils, or ice is left: what leaves as steam goes with them."""
+"""Points of a way on which it boils, or ice is left: what leaves as steam goes with them [-] (numerical)."""
 
 
 class Bounds(NamedTuple):
@@ -155,7 +157,7 @@ class _Run:
         self.liquids: list[tuple[Strength, float, float]] = []
         """Of each point the liquid, the share of the solid, and the heat [J]."""
         self.temperatures: list[float] = []
-        lost, t, before = 0.0, 25.0, 25.0
+        lost, t, before = 0.0, ZERO, ZERO
         alkali = vessel.alkali
         for place in range(_POINTS):
             share = place / _LAST
@@ -189,7 +191,7 @@ class _Run:
         if self.loss_per_heat:
             heat = self.vessel.heat(1.0)
             adiabatic = settle(
-                self.vessel.alkali, finished, amounts, heat, shift=self.vessel.shift, start=100.0
+                self.vessel.alkali, finished, amounts, heat, shift=self.vessel.shift, start=FINISHED
             ).temperature
         return Bounds(
             last,
@@ -226,7 +228,8 @@ class _Run:
         middle = min(max(place, 1), _LAST - 1)
         # Below 0 °C ice holds the liquid's temperature up: it rises to there less steeply than these heights say.
         around = temperatures[middle - 1], temperatures[middle], temperatures[middle + 1]
-        share, t = summit(self._between, middle / _LAST, 1.0 / _LAST, around)
+        places = (middle - 1) / _LAST, middle / _LAST, (middle + 1) / _LAST
+        share, t = summit(self._between, places, around)
         return (t, share) if t > highest else (highest, place / _LAST)
 
     def _between(self, share: float) -> float:
@@ -275,5 +278,6 @@ class _Run:
         before, here, after = (
             temperatures[one] - boiling(self.liquids[one][0].mass_fraction) for one in (middle - 1, middle, middle + 1)
         )
-        _, nearest = summit(closeness, middle / _LAST, 1.0 / _LAST, (before, here, after))
+        places = (middle - 1) / _LAST, middle / _LAST, (middle + 1) / _LAST
+        _, nearest = summit(closeness, places, (before, here, after))
         return min(least, -nearest)

@@ -12,7 +12,7 @@ class Solid(NamedTuple):
     mass_as_supplied: float
     """kg."""
     temperature: float = 25.0
-    """°C."""
+    """[°C] (assumed, a room)."""
     purity: float = 1.0
     """Mass fraction of hydroxide."""
     moisture: float = 0.0

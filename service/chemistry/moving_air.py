@@ -19,10 +19,10 @@ from service.chemistry.ranges import require
 from service.chemistry.standing_loss import LOWEST_LEVEL, Range, Standing, air_loss, convection_coefficient, steam
 
 MOVING: Final = (1.0, 0.75, 1.5)
-"""Of the correlation: scatter of measurements, and to the upper side the eddies of a fan (assumed)."""
+"""Of the correlation: scatter of measurements, and to the upper side the eddies of a fan [-] (assumed)."""
 LEAST_PECLET: Final = 0.2
 HIGHEST_REYNOLDS: Final = 1e7
-"""Between which [1]_ was compared with measurements [-]."""
+"""Between which [1]_ was compared with measurements [-] (from memory)."""
 
 
 def crossflow_nusselt(reynolds: float, prandtl: float) -> float:
@@ -36,7 +36,8 @@ def crossflow_nusselt(reynolds: float, prandtl: float) -> float:
         OutOfRange: an argument is outside these ranges.
 
     References:
-        .. [1] Churchill and Bernstein 1977.
+        .. [1] S. W. Churchill and M. Bernstein, J. Heat Transfer 99 (1977) 300-306 (as coded in the package ht 1.2.0,
+           seen-secondary).
 
     Examples:
         >>> round(crossflow_nusselt(6071.0, 0.70), 1)

@@ -7,13 +7,14 @@ from collections.abc import Callable, Sequence
 from service.chemistry.errors import OutOfRange
 
 ROUNDING = 1e-9
-"""How far a mass fraction or a temperature may lie beyond a limit, or relative to it a mass, by rounding alone."""
+"""How far a mass fraction or a temperature may lie beyond a limit, or relative to it a mass, by rounding alone [-, °C]
+(numerical)."""
 
 _CLOSED = 1e-13
-"""Residual over its scale at which a place is the root."""
+"""Residual over its scale at which a place is the root [-] (numerical)."""
 _NEAR = 1e-4
 """Step over the width of the search after which none is left to take: it leaves the less, the straighter the function
-is, and it is short where that is straight."""
+is, and it is short where that is straight [-] (numerical)."""
 
 
 def require(quantity: str, value: float, low: float, high: float, reason: str) -> None:
@@ -83,7 +84,7 @@ def rising_root(
         OutOfRange: the target lies outside function(low) to function(high).
 
     References:
-        .. [1] T. R. Chandrupatla, Adv. Eng. Software 28 (1997) 145-149.
+        .. [1] T. R. Chandrupatla, Adv. Eng. Software 28 (1997) 145-149 (its bounds here are numerical settings).
     """
     a, b = low, high
     fa, fb = function(a) - target, function(b) - target

@@ -28,10 +28,10 @@ from service.chemistry.molar_masses import Alkali
 from service.chemistry.ranges import ROUNDING
 
 HIGHEST_SAPONIFICATION_VALUE: Final = 0.95
-"""kg KOH per kg. Acetic acid, the smallest of the fatty acids, takes 0.934."""
+"""[kg KOH per kg] (assumed: acetic acid, the smallest of the fatty acids, takes 0.934)."""
 
 HIGHEST_SUPERFAT: Final = 0.99
-"""Nothing is saponified beyond, and relations between alkali and superfat lose their meaning."""
+"""Nothing is saponified beyond, and relations between alkali and superfat lose their meaning [-] (assumed)."""
 
 
 def koh_demand(mass: float, saponification_value: float) -> float:

@@ -34,10 +34,11 @@ from service.chemistry.uncertainty import (
 )
 
 _WORST_KNOWN_ALKALI: Final = 0.5
-"""Half-width of the interval of the alkali, over the alkali, beyond which a superfat says nothing."""
+"""Half-width of the interval of the alkali, over the alkali, beyond which a superfat says nothing [-] (assumed)."""
 
 _ROUNDING: Final = 1e-12
-"""Share of the need below which a difference is one of rounding: without any spread, it would decide all."""
+"""Share of the need below which a difference is one of rounding: without any spread, it would decide all [-]
+(numerical)."""
 
 
 class FatLine(NamedTuple):

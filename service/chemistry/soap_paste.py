@@ -51,7 +51,22 @@ def saponified(fat_mass: float, ester_amount: float, acid_amount: float, alkalis
     need, given = ester_amount + acid_amount, sum(alkalis.values())
     for name, value in {"fat_mass": fat_mass, "need": need, "alkalis": given}.items():
         _check(name, value, math.ulp(0.0), math.inf, "without fat and alkali there is no soap")
-    reacted = min(need, given)
+    return reacting(fat_mass, ester_amount, acid_amount, alkalis, min(need, given))
+
+
+def reacting(
+    fat_mass: float, ester_amount: float, acid_amount: float, alkalis: Mapping[Alkali, float], reacted: float
+) -> Saponified:
+    """The same once an amount has reacted [kg]; below 0 what there would have to be more of for that.
+
+    Args:
+        fat_mass: as of `saponified` [kg].
+        ester_amount: as of `saponified` [mol].
+        acid_amount: as of `saponified` [mol].
+        alkalis: as of `saponified` [mol].
+        reacted: hydroxide that reacts [mol].
+    """
+    need, given = ester_amount + acid_amount, sum(alkalis.values())
     done, used = reacted / need, reacted / given
     hydroxide = sum(amount * molar_masses.ALKALI[alkali] for alkali, amount in alkalis.items())
     glycerol = glycerol_mass(ester_amount * done)

@@ -9,7 +9,8 @@ References:
        vertical plate, all Rayleigh numbers; checked with T. L. Bergman et al., Introduction to Heat Transfer, 6th ed.,
        example 9.2.
     .. [2] Air: `service.chemistry.air`.
-    .. [3] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection, as in `heat_loss`.
+    .. [3] W. K. Lewis, Trans. ASME 44 (1922) 325-340: evaporation goes with convection, h / (rho cp) being the
+       coefficient of mass transfer (relation from memory).
     .. [4] Emissivities (from memory): plastic, glass and paint 0.85 to 0.95, bare metal 0.1 (polished) to 0.6 (dull).
 """
 
@@ -22,34 +23,35 @@ from service.chemistry.heat_loss import GAS_CONSTANT, HEAT_OF_EVAPORATION, MOLAR
 from service.chemistry.ranges import require
 
 STEFAN_BOLTZMANN: Final = 5.670374419e-8
-"""W/(m2 K4), exact in the SI since 2019."""
+"""[W/(m2 K4)] (exact in the SI since 2019, here to ten digits)."""
 GRAVITY: Final = 9.80665
-"""m/s2, standard acceleration."""
+"""Standard acceleration [m/s2] (exact, by definition)."""
 DULL: Final = (0.9, 0.85, 0.95)
-"""Emissivity of plastic, glass and paint: value, lower and upper limit [-] [4]_."""
+"""Emissivity of plastic, glass and paint: value, lower and upper limit [-] [4]_ (from memory)."""
 BARE_METAL: Final = (0.3, 0.1, 0.6)
-"""Emissivity of bare metal [-] [4]_."""
+"""Emissivity of bare metal [-] [4]_ (from memory)."""
 
 _ABSOLUTE: Final = 273.15
 STILL: Final = (1.0, 0.75, 1.5)
-"""Of the correlation: scatter of measurements (a quarter, from memory), and to the upper side a slight draught."""
+"""Of the correlation: scatter of measurements, a quarter, and to the upper side a slight draught [-] [1]_ (that a
+quarter is usual is from memory)."""
 BOTTOM: Final = (0.5, 0.0, 1.0)
-"""Share of the bottom that loses heat like the wall: on a warm floor none, on a stand all of it (assumed)."""
-_EVAPORATION: Final = (1.0, 0.0, 2.0)
-"""Of the evaporation by [3]_: a skin or a draught may end or double it (assumed)."""
+"""Share of the bottom that loses heat like the wall: on a warm floor none, on a stand all of it [-] (assumed)."""
+EVAPORATION: Final = (1.0, 0.0, 2.0)
+"""Of the evaporation by [3]_: a skin or a draught may end or double it [-] (assumed)."""
 _INSIDE: Final = (0.0, 0.02, 0.0)
 """Resistance between contents and outer surface beside a wall that is told [m2 K/W]: at the lower limit a stock that
 nobody stirs, 50 % NaOH with a film of 90 to 250 W/(m2 K) between 25 and 90 °C (computed with [1]), and 2 mm of plastic.
 They make a cooling 5 to 15 % longer than without."""
 _LID: Final = (1.0, 0.5, 1.0)
-"""Of the loss through a lid: the air under it may hold as much back as the air over it (assumed)."""
+"""Of the loss through a lid: the air under it may hold as much back as the air over it [-] (assumed)."""
 SHAPE: Final = 1.15
 """Upper limit of the surface of a vessel of unknown shape: a cylinder two and a half times as wide as high has 1.14
-times that of one as wide as high, one three times as high as wide 1.11 times (computed)."""
+times that of one as wide as high, one three times as high as wide 1.11 times [-] (computed)."""
 
 
 LOWEST_LEVEL: Final = 1e-3
-"""Height of the wall [m] below which convection is reckoned as there."""
+"""Height of the wall [m] below which convection is reckoned as there (numerical)."""
 
 Range = tuple[float, float, float]
 """Value, lower and upper limit."""
@@ -85,7 +87,8 @@ def vertical_nusselt(rayleigh: float, prandtl: float) -> float:
         OutOfRange: an argument is outside these ranges.
 
     References:
-        .. [1] Churchill and Chu 1975.
+        .. [1] S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18 (1975) 1323-1329 (as coded in the
+           package ht 1.2.0, seen-secondary).
 
     Examples:
         >>> round(vertical_nusselt(2.63e9 * 0.69, 0.69), 1)
@@ -100,7 +103,7 @@ def vertical_nusselt(rayleigh: float, prandtl: float) -> float:
 
 
 ALIKE: Final = 1e-9
-"""Difference of temperatures that rounding may leave [K]."""
+"""Difference of temperatures that rounding may leave [K] (numerical)."""
 
 
 def convection_coefficient(height: float, surface: float, ambient: float) -> float:
@@ -115,7 +118,7 @@ def convection_coefficient(height: float, surface: float, ambient: float) -> flo
         OutOfRange: an argument is outside these ranges.
 
     References:
-        .. [1] Churchill and Chu 1975, with the properties of air of Bergman et al., table A.4, at the mean temperature.
+        .. [1] Churchill and Chu 1975, with the properties of `service.chemistry.air` at the mean temperature.
     """
     if not height > 0.0:
         raise OutOfRange("height", height, 0.0, math.inf, "a wall has a height")
@@ -249,6 +252,6 @@ def _area(vessel: Standing, which: int) -> float:
 
 def _with_steam(vessel: Standing, dry: list[float], carried: float) -> Range:
     evaporation = carried / air.VOLUMETRIC_HEAT * HEAT_OF_EVAPORATION if vessel.is_open else 0.0
-    value, one, other = (dry[i] + _EVAPORATION[i] * evaporation for i in range(3))
+    value, one, other = (dry[i] + EVAPORATION[i] * evaporation for i in range(3))
     # Where the room is warmer, the upper limits of the coefficients bring the most heat in.
     return value, min(value, one, other), max(value, one, other)

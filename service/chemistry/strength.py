@@ -19,9 +19,10 @@ from service.chemistry.ranges import require, rising_root
 from service.chemistry.water import density as water_density
 
 SIXTY_FAHRENHEIT: Final = (60.0 - 32.0) / 1.8
-"""°C; solution and water both at 60 °F, the reference of most hydrometers of the trade."""
+"""Solution and water both at 60 °F, the reference of most hydrometers of the trade [°C] (exact, by the definition of
+the degree Fahrenheit)."""
 _ROUNDING: Final = 1e-12
-"""Relative error that floating-point arithmetic may leave."""
+"""Relative error that floating-point arithmetic may leave [-] (numerical)."""
 
 
 def _require_share(name: str, value: float, high: float = 1.0) -> None:

@@ -28,20 +28,21 @@ from service.chemistry.enthalpy import EXTENDED_RANGE, HIGHEST_MASS_FRACTION, at
 from service.chemistry.freezing import ICE_LINES, KNOT_TEMPERATURES, KNOTS, SOLID_NAMES, first_solid
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
 from service.chemistry.ranges import ROUNDING, require, require_mass_fraction
-from service.chemistry.water import ice_enthalpy
+from service.chemistry.water import ZERO, ice_enthalpy
 
 COLDEST: Final = EXTENDED_RANGE[0]
 """Temperature down to which the enthalpy of liquor is continued, that of the eutectic of NaOH [°C]."""
 
 _ICE_CAPACITY: Final = 37.8
-"""Of one mole of ice at 0 °C [J/(mol K)]: water bound in a hydrate is taken alike (Kopp and Neumann's rule)."""
+"""Of one mole of ice at 0 °C [J/(mol K)]: water bound in a hydrate is taken alike, by Kopp and Neumann's rule (computed
+from `ice_enthalpy`)."""
 _SOLID_CAPACITY: Final = 59.5
-"""Of NaOH [J/(mol K)] (CRC Handbook of Chemistry and Physics)."""
+"""Of NaOH [J/(mol K)] (CRC Handbook of Chemistry and Physics, in the package chemicals 1.5.2: seen-secondary)."""
 _MONOHYDRATE_SPREAD: Final = 33e3
 """Limit of the monohydrate's enthalpy beside that of liquor [J/kg]: 1.9 kJ/mol, the most by which the slope of the
-freezing line differs from what was measured."""
+freezing line differs from what was measured (computed)."""
 _ICE_SPREAD: Final = 0.03
-"""Limit of the heat to melt ice, relative: that of the freezing points, by which the share of ice is found."""
+"""Limit of the heat to melt ice, relative [-] (assumed: that of the freezing points, by which the share is found)."""
 
 
 class Crystal(NamedTuple):
@@ -94,8 +95,9 @@ CRYSTALS: Final[dict[Alkali, tuple[Crystal, ...]]] = {
     ),
     "KOH": (Crystal("ice", 0.0, 0.0, None),),
 }
-"""Solids by rising strength. The temperatures are those of Pickering, and of Wang for the dihydrate; heats of fusion
-as the module says."""
+"""Solids by rising strength: molecules of water, temperature at which there is none above [°C], and heat of fusion with
+its limits [J/kg]. The temperatures are those of Pickering, and of Wang for the dihydrate [1]_ (mixed: read in a text
+and a plot that quote them, but for that of the monohydrate; the heats are this module's)."""
 
 
 def frozen(alkali: Alkali, w: float, t: float) -> Frozen:
@@ -206,7 +208,7 @@ def _line(crystal: Crystal) -> _Line | None:
     capacity = (_SOLID_CAPACITY + n * _ICE_CAPACITY) / per_mole
     if crystal.solid == "NaOH·H2O":
         at_25 = hydrate_enthalpy("NaOH") * WATER / per_mole
-        return _Line(at_25 - capacity * 25.0, capacity, _MONOHYDRATE_SPREAD, _MONOHYDRATE_SPREAD)
+        return _Line(at_25 - capacity * ZERO, capacity, _MONOHYDRATE_SPREAD, _MONOHYDRATE_SPREAD)
     if crystal.fusion is None:
         return None
     value, least, most = crystal.fusion

@@ -17,7 +17,7 @@ References:
     .. [5] EURACHEM/CITAC Guide CG 4, Quantifying Uncertainty in Analytical Measurement, 3rd ed. 2012, examples A2
        and A3: what a titration's budget holds, the expansion of 2.1e-4 per kelvin, room of 4 K about 20 °C.
     .. [6] T. Prohaska et al., Standard atomic weights of the elements 2021, Pure Appl. Chem. 94 (2022) 573-600:
-       limits of the abridged weights (from memory).
+       limits of the abridged weights (read in the package periodictable 2.1.0).
 """
 
 from collections.abc import Iterable
@@ -31,19 +31,23 @@ from service.chemistry.strength import mass_fraction_from_mass_concentration
 from service.chemistry.uncertainty import Combined, Part, combine, rectangular
 
 LABELLED_AT: Final = 20.0
-"""Temperature that the molarity of a volumetric solution holds for [°C]."""
+"""Temperature that the molarity of a volumetric solution holds for [°C] (common practice of volumetric glassware)."""
 COLDEST_ACID: Final = 5.0
 HOTTEST_ACID: Final = 40.0
-"""Temperatures between which titrations are reckoned [°C]."""
+"""Temperatures between which titrations are reckoned [°C] (assumed)."""
 _LIMITS: Final = {"H": 0.0002e-3, "C": 0.002e-3, "O": 0.001e-3, "NaOH": 2e-11, "KOH": 0.0001e-3}
-"""Half-widths of the abridged atomic weights [kg/mol] [6]_; the metals stand under their hydroxides."""
+"""Half-widths of the abridged atomic weights [kg/mol] [6]_ (seen-secondary); the metals stand under their
+hydroxides."""
+_STEP: Final = 1e-4
+"""Difference of strengths that a slope is taken over [-] (numerical)."""
 
 CARBONATE_ON_DENSITY: Final = 0.2
-"""Relative error of the density that each mass fraction of carbonate brings where it is counted as hydroxide, at most.
+"""Relative error of the density that each mass fraction of carbonate brings where it is counted as hydroxide, at most
+[-].
 
-10 % of Na2CO3 weigh 1.1029 g/mL at 20 °C and 10 % of NaOH 1.1089, which is 0.054; K2CO3 1.0904 and KOH 1.0873 (CRC
-Handbook, Concentrative Properties of Aqueous Solutions; carbonates from memory). Beside much NaOH it is more: 0.04 at
-30 %, 0.10 at 40, 0.18 at 48 % (`carbonate_density`, drawn out beyond its data)."""
+10 % of Na2CO3 weigh 1.1036 g/mL at 20 °C and 10 % of NaOH 1.1085, which is 0.045; K2CO3 1.0883 and KOH 1.0904, 0.02
+(computed with the package thermo 0.6.1: M. Laliberté, J. Chem. Eng. Data 54, 2009, 1725-1760). Beside much NaOH it is
+more: 0.04 at 30 %, 0.10 at 40, 0.18 at 48 % (`carbonate_density`, drawn out beyond its data)."""
 
 
 class Titration(NamedTuple):
@@ -207,7 +211,7 @@ def measured_at(alkali: Alkali, titration: Titration, volume: float, temperature
     solute = hydroxide_amount(titration) * ALKALI[alkali] + carbonate
     s = mass_fraction_from_mass_concentration(alkali, solute / volume, temperature)
     density = densities.density(alkali, s, temperature)
-    step = 1e-4 if s + 1e-4 <= densities.HIGHEST_MASS_FRACTION[alkali] else -1e-4
+    step = _STEP if s + _STEP <= densities.HIGHEST_MASS_FRACTION[alkali] else -_STEP
     slope = (densities.density(alkali, s + step, temperature) - density) / step
     whole = density + s * slope
     half_width = densities.density_half_width(alkali, s, temperature)

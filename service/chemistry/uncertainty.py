@@ -28,22 +28,25 @@ from typing import Final, NamedTuple
 from service.chemistry.errors import OutOfRange
 
 COVERAGE: Final = 0.95
-"""Probability that an interval given out covers."""
+"""Probability that an interval given out covers [-] (assumed, as is usual)."""
 
 _ROOT_3: Final = math.sqrt(3.0)
 _ROOT_6: Final = math.sqrt(6.0)
 _ROOT_2: Final = math.sqrt(2.0)
 _ROOT_2_PI: Final = math.sqrt(2.0 * math.pi)
+"""[-] (exact, to the digits of a float)."""
+_NORMAL: Final = 1.959963984540054
+"""0.975 quantile of the normal distribution [-] (exact, to the digits of a float)."""
 
 _NARROW: Final = 1e-3
-"""Half-width over normal spread below which a rectangle cannot be told from a normal of its variance.
+"""Half-width over normal spread below which a rectangle cannot be told from a normal of its variance [-] (numerical).
 
 The difference of the two distributions is of the fourth power of this ratio, 1e-12; the exact formula would
 lose more than that to cancellation.
 """
 
 _CELLS: Final = 256
-"""Cells of the table of coverage factors: linear interpolation in it is good to 1e-5."""
+"""Cells of the table of coverage factors [-] (numerical): linear interpolation in it is good to 1e-5."""
 
 
 class Part(NamedTuple):
@@ -205,7 +208,7 @@ def probability_below(limit: float, mean: float, combined: Combined) -> float:
         limit: the limit [unit of the quantity].
         mean: the best estimate [unit of the quantity].
         combined: combined uncertainty of the best estimate [unit of the quantity]. Where it is 0, the value
-            is below the limit (1), above it (0), or right on it (0.5).
+            is below the limit (1), above it (0), or right on it (0.5, exact).
     """
     total, half_width = combined
     distance = limit - mean
@@ -251,7 +254,7 @@ def _coverage_factors() -> tuple[float, ...]:
             if abs(step) < 1e-12:
                 break
         factors.append(factor)
-    factors.append(1.959963984540054)  # 0.975 quantile of the normal
+    factors.append(_NORMAL)
     return tuple(factors)
 
 

@@ -27,12 +27,18 @@ _FACTOR: Final[dict[Alkali, tuple[float, ...]]] = {
     "KOH": _BALEJ.select(alkali="KOH", term="B-1"),
 }
 _BALEJ_LIMIT: Final[dict[Alkali, float]] = {"NaOH": 25.0, "KOH": 18.0}
+"""To which the equation was fitted [mol/kg] (J. Balej, Int. J. Hydrogen Energy 10, 1985, 233-243, as told in a public
+program: seen-secondary)."""
 
 ATMOSPHERE: Final = 101325.0
+"""[Pa] (exact, by definition)."""
 HIGHEST_MASS_FRACTION: Final[dict[Alkali, float]] = {"NaOH": 0.55, "KOH": 0.50}
+"""Strongest solutions that vapour pressures are reckoned for [-] (assumed: NaOH as for heats; KOH where Balej ends)."""
 HIGHEST_TEMPERATURE: Final = 200.0
+"""[°C] (the highest of both authors, seen-secondary)."""
 LOWEST_BOILING_POINT: Final = 99.5
-"""°C at 1 atm, below the lower end of every boiling point: that rises with the strength, from 99.6 °C for water."""
+"""At 1 atm, below the lower end of every boiling point: that rises with the strength, from 99.6 °C for water [°C]
+(computed, and rounded down)."""
 _WHY_STRENGTH: Final[dict[Alkali, str]] = {
     "NaOH": "vapour pressures of caustic soda are reckoned up to 55 %",
     "KOH": "Balej's equation for caustic potash ends at 18 mol/kg, 50 %",
@@ -40,12 +46,22 @@ _WHY_STRENGTH: Final[dict[Alkali, str]] = {
 _WHY_TEMPERATURE: Final = "the vapour pressure equations hold from 0 to 200 °C"
 _LN_KILO: Final = math.log(1000.0)
 _LN_TEN: Final = math.log(10.0)
-
-# 95 % half width of the boiling point [K]. NaOH: the disagreement of the two equations, at least this:
-_LEAST: Final = 0.3
-# KOH has one equation only; judged from that author's NaOH equation, which drifts from Olsson's by 0.3 K at
-# 30 %, 0.8 K at 40 % and 5 K at 50 %. Linear between mass fractions; assumed.
+"""What the equations count pressures in [-] (exact: kPa, and powers of ten)."""
+_LEAST_NAOH: Final = ((0.0, 0.3), (0.1, 0.3), (0.2, 0.5), (0.3, 1.3), (0.35, 2.0), (0.5, 2.0))
+"""Mass fractions, and 95 % half widths of the boiling point of NaOH at least, linear between them [K] (assumed). More
+is the disagreement of the two equations; but from 29 to 38 % both lie 1.0 to 1.6 K above Gerlach's boiling points
+(1887), from which they stray by at most 0.34 K up to 23 %."""
+_GERLACH: Final = 100.0
+"""What Gerlach's boiling points tell is the activity near here; it is not known to be worse in the cold [°C]
+(assumed)."""
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
+"""Mass fractions, and 95 % half widths of the boiling point of KOH, linear between them [K] (assumed). It has one
+equation only; judged from that author's NaOH equation, which drifts from Olsson's by 0.3 K at 30 %, 0.8 K at 40 % and
+5 K at 50 %. Gerlach's boiling points agree within 0.3 K to 40 %."""
+_LEAST_OF_PRESSURE: Final = (0.01, 0.1)
+"""Relative half width of vapour pressures at least, and by how much it rises with the mass fraction [-] (assumed)."""
+_STRONGEST_KOH: Final = 0.5025
+"""Mass fraction of KOH at 18 mol/kg [-] (computed from its molar mass, and rounded up)."""
 
 
 def _olsson(w: float) -> tuple[float, float, float]:
@@ -120,9 +136,10 @@ def water_vapour_pressure(alkali: Alkali, w: float, t: float) -> float:
 def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> float:
     """Half the width of the 95 % interval of `water_vapour_pressure` [Pa].
 
-    NaOH: the disagreement of Olsson and Balej (27 % at 50 %, 20 °C). KOH: the half width of the boiling point
-    times the slope of the pressure. Both at least 1 % plus a tenth of the mass fraction (6 % at 50 %), since
-    the two equations cross here and there and would then seem to be exact.
+    NaOH: the disagreement of Olsson and Balej (27 % at 50 %, 20 °C), or what that of Gerlach's boiling points comes
+    to at 100 °C (8 % at 40 %), where that is more. KOH: the half width of the boiling point times the slope of the
+    pressure. Both at least 1 % plus a tenth of the mass fraction (6 % at 50 %), since the two equations cross here
+    and there and would then seem to be exact.
 
     Args:
         alkali: NaOH or KOH.
@@ -136,14 +153,14 @@ def water_vapour_pressure_half_width(alkali: Alkali, w: float, t: float) -> floa
         .. [1] as `water_vapour_pressure`; Balej also gives an equation for NaOH.
     """
     p = water_vapour_pressure(alkali, w, t)
+    cooler = min(t if alkali == "KOH" else max(t, _GERLACH), HIGHEST_TEMPERATURE - 0.5)
+    rise = water_vapour_pressure(alkali, w, cooler + 0.5) / water_vapour_pressure(alkali, w, cooler)
+    relative = 2.0 * math.log(rise) * _between(_SPREAD_KOH if alkali == "KOH" else _LEAST_NAOH, w)
     if alkali == "NaOH":
         reach = _balej_reach(w)
-        relative = abs(_balej_pressure(alkali, reach, t) / water_vapour_pressure(alkali, reach, t) - 1.0)
-    else:
-        cooler = min(t, HIGHEST_TEMPERATURE - 0.5)
-        rise = water_vapour_pressure(alkali, w, cooler + 0.5) / water_vapour_pressure(alkali, w, cooler)
-        relative = 2.0 * math.log(rise) * _boiling_spread_koh(w)
-    return p * max(relative, 0.01 + 0.1 * w)
+        apart = abs(_balej_pressure(alkali, reach, t) / water_vapour_pressure(alkali, reach, t) - 1.0)
+        relative = max(relative, apart)
+    return p * max(relative, _LEAST_OF_PRESSURE[0] + _LEAST_OF_PRESSURE[1] * w)
 
 
 @lru_cache(maxsize=256)
@@ -182,7 +199,8 @@ def boiling_point_half_width(alkali: Alkali, w: float, pressure: float = ATMOSPH
     """Half the width of the 95 % interval of `boiling_point` [K].
 
     NaOH: the disagreement of Olsson and Balej (5 K at 50 %; beyond 50 %, where Balej ends, as at 50 %), at
-    least 0.3 K. KOH: 0.3 K in water, 1 K at 30 %, 2 K at 40 %, 5 K at 50 % (judged, see the module).
+    least 0.3 K to 10 %, 0.5 K at 20 %, 1.3 K at 30 % and 2 K from 35 % up, since Gerlach's boiling points [2]_ are up
+    to 1.6 K lower. KOH: 0.3 K in water, 1 K at 30 %, 2 K at 40 %, 5 K at 50 % (judged, see the module).
 
     Args:
         alkali: NaOH or KOH.
@@ -194,20 +212,21 @@ def boiling_point_half_width(alkali: Alkali, w: float, pressure: float = ATMOSPH
 
     References:
         .. [1] as `water_vapour_pressure`.
+        .. [2] G. T. Gerlach, Z. anal. Chem. 26 (1887) 413, as in the Smithsonian Physical Tables (from memory).
     """
     t = boiling_point(alkali, w, pressure)
     if alkali == "KOH":
-        return _boiling_spread_koh(w)
+        return _between(_SPREAD_KOH, w)
     reach = _balej_reach(w)
     ours = t if reach == w else boiling_point(alkali, reach, pressure)
-    return max(abs(_balej_boiling_point(alkali, reach, pressure) - ours), _LEAST)
+    return max(abs(_balej_boiling_point(alkali, reach, pressure) - ours), _between(_LEAST_NAOH, w))
 
 
-def _boiling_spread_koh(w: float) -> float:
-    for (w0, s0), (w1, s1) in pairwise(_SPREAD_KOH):
+def _between(spreads: tuple[tuple[float, float], ...], w: float) -> float:
+    for (w0, s0), (w1, s1) in pairwise(spreads):
         if w <= w1:
             return s0 + (s1 - s0) * (w - w0) / (w1 - w0)
-    return _SPREAD_KOH[-1][1]
+    return spreads[-1][1]
 
 
 def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
@@ -223,7 +242,7 @@ def in_source_range(alkali: Alkali, w: float, t: float) -> bool:
            150 °C, 80 % below 200 °C. Balej 1985, KOH: to 18 mol/kg, 0 to 200 °C.
     """
     if alkali == "KOH":
-        return 0.0 <= t <= HIGHEST_TEMPERATURE and 0.0 <= w <= 0.5025
+        return 0.0 <= t <= HIGHEST_TEMPERATURE and 0.0 <= w <= _STRONGEST_KOH
     if not (0.0 <= t < _BELOW[-1] and w >= 0.0):
         return False
     return w <= highest_below(t, _BELOW, _HIGHEST)

@@ -25,8 +25,8 @@ RANGE: Final[dict[Alkali, tuple[float, float]]] = {
 }
 """Temperatures between which they were fitted [°C]."""
 RELATIVE_HALF_WIDTH: Final = 0.12
-"""Against the CRC Handbook (20 °C) the deviation is -9.1 (at 4 %) to +2.9 % for NaOH to 40 %, -5.9 to
-+8.2 % for KOH to 50 %."""
+"""95 % half width, relative [-] (assumed): against the CRC Handbook (20 °C) the deviation is -9.1 (at 4 %) to +2.9 %
+for NaOH to 40 %, -5.9 to +8.2 % for KOH to 50 %."""
 
 
 def viscosity(alkali: Alkali, w: float, t: float) -> float:

@@ -23,7 +23,7 @@ from service.chemistry.ranges import rising_root
 
 _ALIKE: Final = 1e-4
 """Relative difference of two net powers below which the series of the logarithmic mean is taken: its first term left
-out is of the fourth power of this."""
+out is of the fourth power of this [-] (numerical)."""
 
 
 class Leg(NamedTuple):

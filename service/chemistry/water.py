@@ -20,15 +20,19 @@ _ICE_0, _ICE_1, _ICE_2 = (1e3 * c for c in _HEAT.select(substance="ice", part="e
 _STEAM: Final = tuple(1e3 * c for c in _HEAT.select(substance="steam", part="enthalpy [kJ/kg]"))
 _VISCOSITY: Final = tables.read("laliberte_2009.csv").select(solute="water", property="viscosity")
 _REGION_4: Final = tables.read("iapws_if97_region4.csv").select()
+ZERO: Final = 25.0
+"""Where the enthalpy of water, and of solid hydroxide, is 0 [°C] (exact, a convention)."""
 COLDEST_ICE: Final = -30.0
-"""°C, down to which the enthalpy of ice was fitted."""
+"""Down to which the enthalpy of ice was fitted [°C] (numerical)."""
+_STEAM_FROM: Final = 100.0
+"""Where the polynomial of steam counts from [°C] (numerical)."""
 
 CRITICAL_PRESSURE: Final = 22.064e6
-"""Pa, IAPWS R7-97(2012)."""
+"""[Pa] (IAPWS R7-97(2012), in the package iapws 1.5.5: seen-secondary)."""
 CRITICAL_TEMPERATURE: Final = 373.946
-"""°C, IAPWS R7-97(2012)."""
+"""[°C] (IAPWS R7-97(2012), in the package iapws 1.5.5: seen-secondary)."""
 LOWEST_PRESSURE: Final = 611.2
-"""Pa, the saturation pressure at 0 °C rounded down, where region 4 ends."""
+"""The saturation pressure at 0 °C, where region 4 ends [Pa] (computed, and rounded down)."""
 
 
 def _polynomial(coefficients: tuple[float, ...], x: float) -> float:
@@ -91,7 +95,7 @@ def enthalpy(t: float) -> float:
     """
     require("temperature", t, 0.0, 150.0, "the heat capacity of water was fitted from 0 to 150 °C")
     x = t / 100.0
-    return 100.0 * sum(c * (x**k - 0.25**k) / k for k, c in enumerate(_HEAT_CAPACITY, start=1))
+    return 100.0 * sum(c * (x**k - (ZERO / 100.0) ** k) / k for k, c in enumerate(_HEAT_CAPACITY, start=1))
 
 
 def viscosity(t: float) -> float:
@@ -177,7 +181,7 @@ def saturation_temperature(p: float) -> float:
 
 
 def ice_enthalpy(t: float) -> float:
-    """Enthalpy of ice relative to liquid water at 25 °C [J/kg]; −438.3 kJ/kg at 0 °C.
+    """Enthalpy of ice relative to liquid water at 25 °C [J/kg], to 0.05 kJ/kg; −438.3 kJ/kg at 0 °C.
 
     Args:
         t: temperature [°C], −30 to 0.
@@ -225,4 +229,4 @@ def steam_enthalpy(t: float) -> float:
         .. [1] IAPWS R7-97(2012), region 2, evaluated with the package iapws 1.5.5 and fitted by a cubic.
     """
     require("temperature", t, 99.9, 200.0, "steam at 1 atm was fitted from its saturation to 200 °C")
-    return _polynomial(_STEAM, t - 100.0)
+    return _polynomial(_STEAM, t - _STEAM_FROM)

@@ -1,6 +1,7 @@
 """The whole application: calculations, pages and problems, put together."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Any, cast
 
 from litestar import Litestar, Request, Response
@@ -9,13 +10,14 @@ from litestar.exceptions import HTTPException
 from service.calculations.catalogue.catalogue_collections import catalogue
 from service.calculations.registry import Calculation, calculations
 from service.calculations.shared.faults import Refusal
+from service.calculations.values.value import Value
 from service.calculations.values.value_registry import values
 from service.http.addresses import BASE, BULK, VALUES, nothing_at
+from service.http.beside import Later
 from service.http.bulk import bulk_endpoint
 from service.http.bulk_pace import Pace
 from service.http.calculation_query import NAMES
 from service.http.catalogue import catalogue_handlers, served_collections
-from service.http.contract import contract
 from service.http.endpoint import endpoint, failed
 from service.http.metrics import OTHER, Metrics, metrics_page
 from service.http.operation.life_cycle import LifeCycle
@@ -59,7 +61,7 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     life = LifeCycle(metrics)
     litestar = Litestar(
         [
-            *handlers(contract(served, found), summaries, data_version, settings),
+            *handlers(Later(partial(_contract, served, found)), summaries, data_version, settings),
             *catalogue_handlers(served_collections(catalogue())),
             metrics_page(metrics),
         ],
@@ -91,6 +93,13 @@ def create_app(known: Mapping[str, Calculation[Any, Any]] | None = None, setting
     litestar.state.addresses = (*endpoints, *pages, *(kind.uri for kind in KINDS.values()))
     lines = LINES if settings.log == "json" else None
     return Outer(endpoints, cast("App", litestar), metrics, litestar.state.addresses, settings=settings, lines=lines)
+
+
+def _contract(known: Mapping[str, Calculation[Any, Any]], single: Mapping[str, Value]) -> bytes:
+    """The contract, for which every example is reckoned: that takes longer than all else at a start."""
+    from service.http.contract import contract  # noqa: PLC0415 - most processes never tell it
+
+    return contract(known, single)
 
 
 async def _refuse_query(request: Request[Any, Any, Any]) -> None:

@@ -7,9 +7,10 @@ makes the loop wait for its turn once more.
 import asyncio
 import gc
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
+from threading import Lock
 from time import perf_counter
-from typing import Final, ParamSpec, TypeVar
+from typing import Final, Generic, ParamSpec, TypeVar
 
 LONG: Final = 8192
 """Bytes of the longest request that is calculated on the loop: it takes some milliseconds at most."""
@@ -52,3 +53,29 @@ def timed(work: Callable[P, R], *args: P.args, **named: P.kwargs) -> tuple[R, fl
     began = perf_counter()
     result = work(*args, **named)
     return result, perf_counter() - began
+
+
+class Later(Generic[R]):
+    """Something that takes long to make and is not always wanted: made beside the loop when it is first asked for.
+
+    Whoever asks meanwhile waits for the same making, on whatever loop, and is told of the same failure. One who is cut
+    off ends it for nobody else. A failure is not kept: who asks after it has it made anew.
+    """
+
+    def __init__(self, make: Callable[[], R]) -> None:
+        """Make nothing yet.
+
+        Args:
+            make: makes it; knows nothing of the loop.
+        """
+        self._make = make
+        self._making: Future[R] | None = None
+        self._begin = Lock()
+
+    async def get(self) -> R:
+        """What was made, once."""
+        with self._begin:  # loops of several threads may ask
+            making = self._making
+            if making is None or (making.done() and making.exception() is not None):
+                making = self._making = _THREAD.submit(_undisturbed, self._make)
+        return making.result() if making.done() else await asyncio.shield(asyncio.wrap_future(making))

@@ -1,7 +1,7 @@
 """The contract: an OpenAPI 3.1 document made from the registered calculations, the catalogue and the pages.
 
-It is made anew at every start from the very objects that serve the requests, so that it cannot say anything
-else than what is done; the committed copy is compared with it in the tests.
+It is made anew in every process, when it is first read, from the very objects that serve the requests, so that it
+cannot say anything else than what is done; the committed copy is compared with it in the tests.
 """
 
 from collections.abc import Iterable, Iterator, Mapping

@@ -18,6 +18,7 @@ from service.calculations.shared.fault_meanings import MEANINGS
 from service.calculations.shared.faults import near
 from service.calculations.shared.glossary import WORDS
 from service.http.addresses import BASE
+from service.http.beside import Later
 from service.http.docs_page import ASSETS, POLICY, START, STYLE, docs_page
 from service.http.negotiation import JSON
 from service.http.operation.readiness import PROCESS
@@ -132,12 +133,12 @@ def _identifiers() -> str:
 
 
 def handlers(
-    contract: bytes, calculations: dict[str, str], data_version: str, settings: Settings = DEFAULTS
+    contract: Later[bytes], calculations: dict[str, str], data_version: str, settings: Settings = DEFAULTS
 ) -> list[HTTPRouteHandler]:
     """The handlers of everything that is read.
 
     Args:
-        contract: bytes of the contract.
+        contract: bytes of the contract, made when first read.
         calculations: summary of every calculation by its name.
         data_version: version of the reference data.
         settings: what the operator says.
@@ -150,7 +151,7 @@ def handlers(
 
     @route("/openapi.json", http_method=READ)
     async def openapi() -> Response[bytes]:
-        return Response(contract, media_type=JSON, headers={"data-version": data_version})
+        return Response(await contract.get(), media_type=JSON, headers={"data-version": data_version})
 
     @route("/docs", http_method=READ)
     async def open_docs() -> Response[bytes]:

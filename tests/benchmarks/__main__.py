@@ -2,7 +2,7 @@
 
 Prepares an environment of its own on the first run (it holds the peer's packages), starts the servers on one core,
 loads them in turn from another, and prints tables of ratios. Absolute figures depend on the machine; ratios of
-interleaved rounds much less.
+interleaved rounds much less. `--write` measures all that has a budget, and keeps it.
 """
 
 import argparse
@@ -11,14 +11,11 @@ import subprocess
 import sys
 from contextlib import ExitStack
 from importlib.util import find_spec
-from itertools import product
 from typing import Final
 
 from tests.benchmarks.bodies import MILK
-from tests.benchmarks.servers import ROOT
+from tests.benchmarks.environments import PEER_LOCK, ROOT, prepared
 
-ENVIRONMENT: Final = ROOT / "build" / "benchmark-environment"
-LOCK: Final = "tests/benchmarks/requirements.txt"
 PREPARED: Final = "BENCHMARK_PREPARED"
 
 
@@ -27,7 +24,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=(__doc__ or "").splitlines()[0])
     parser.add_argument("names", nargs="*", metavar="CALCULATION", help="calculations to measure (default: all)")
     parser.add_argument("--rounds", type=int, default=5, help="interleaved rounds (default %(default)s)")
-    parser.add_argument("--seconds", type=float, default=3, help="seconds of load in a round (default %(default)s)")
+    parser.add_argument("--seconds", type=float, default=2, help="seconds of load in a round (default %(default)s)")
     parser.add_argument(
         "--again", type=int, metavar="N", help="ask only N different requests again and again (default: all new)"
     )
@@ -37,14 +34,23 @@ def main() -> int:
     parser.add_argument("--no-peer", action="store_true", help="leave the peer out, and need no environment for it")
     parser.add_argument("--inside", action="store_true", help="only the microseconds in process, no server")
     parser.add_argument("--every", action="store_true", help="every calculation in process, by realistic requests")
+    parser.add_argument(
+        "--write",
+        action="store_true",
+        help="measure all that has a budget, and write results/benchmark.json and its page",
+    )
     said = parser.parse_args()
+    others = ("names", "again", "milk", "smoke", "own_load", "inside", "every")
+    if said.write and (told := [one.replace("_", "-") for one in others if getattr(said, one)]):
+        parser.error(f"--write measures all that has a budget, always in the same way: not with {', '.join(told)}")
     if said.every:
         return _every()
     if said.milk:
         os.environ[MILK] = "yes"
     if not said.no_peer and not said.inside and find_spec("fastapi") is None:
-        if os.environ.get(PREPARED) is None and _prepare():
-            words = [str(ENVIRONMENT / "bin" / "python"), "-m", "tests.benchmarks", *sys.argv[1:]]
+        python = None if os.environ.get(PREPARED) else prepared("benchmark-environment", PEER_LOCK)
+        if python is not None:
+            words = [str(python), "-m", "tests.benchmarks", *sys.argv[1:]]
             return subprocess.run(words, cwd=ROOT, env={**os.environ, PREPARED: "yes"}, check=False).returncode
         print("The peer is left out: FastAPI could not be installed.", flush=True)
         said.no_peer = True
@@ -59,20 +65,14 @@ def _every() -> int:
     return 0
 
 
-def _prepare() -> bool:
-    """Make the environment of the benchmark, by the same steps as that of the service."""
-    ENVIRONMENT.parent.mkdir(exist_ok=True)
-    steps = f". deploy/local/environment.sh && prepare {ENVIRONMENT.relative_to(ROOT)} {LOCK}"
-    environment = {"PYTHON": sys.executable, **os.environ}
-    return subprocess.run(["sh", "-c", steps], cwd=ROOT, env=environment, check=False).returncode == 0
-
-
 def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
-    from tests.benchmarks.bodies import NAMES, RING, ring  # noqa: PLC0415 - the environment is ready only now
+    from tests.benchmarks.bodies import NAMES, RING  # noqa: PLC0415 - the environment is ready only now
+    from tests.benchmarks.compared import Rounds, everything  # noqa: PLC0415
     from tests.benchmarks.inside import inside  # noqa: PLC0415
-    from tests.benchmarks.load import Load, generator, load  # noqa: PLC0415
+    from tests.benchmarks.load import Load, generator  # noqa: PLC0415
     from tests.benchmarks.report import table  # noqa: PLC0415
-    from tests.benchmarks.servers import agrees, server  # noqa: PLC0415
+    from tests.benchmarks.results import keep  # noqa: PLC0415
+    from tests.benchmarks.servers import server  # noqa: PLC0415
 
     names = tuple(said.names) or NAMES
     if not set(names) <= set(NAMES):
@@ -82,37 +82,33 @@ def _measure(parser: argparse.ArgumentParser, said: argparse.Namespace) -> int:
     servers = () if said.inside else ("floor", "ours") if said.no_peer else ("floor", "peer", "ours")
 
     serving, loading = _cores()
+    if said.write:
+        found, failures = everything(names, rounds, seconds, serving, peer=not said.no_peer)
+        keep("benchmark", found)
+        return _told(failures)
     own = {name: inside(name, 1 if said.smoke else 9, size) for name in names}
-    measured: dict[str, dict[str, list[Load]]] = {name: {one: [] for one in servers} for name in names}
+    measured: dict[str, dict[str, list[Load]]] = {}
     failures = 0
     if servers:
-        print(f"Load by {generator(own=said.own_load or said.smoke)}; {rounds} rounds of {seconds:g} s.", flush=True)
+        made_by = generator(own=said.own_load or said.smoke)
+        print(f"Load by {made_by}; {rounds} rounds of {seconds:g} s.", flush=True)
         with ExitStack() as stack:
             running = {one: stack.enter_context(server(one, serving)) for one in servers}
-            for name, one in product(names, servers):
-                if not agrees(running[one].port, name):
-                    print(f"The server {one!r} does not answer {name} as the calculation does.", file=sys.stderr)
-                    return 1
-            asked = dict.fromkeys(product(names, servers), 0)
-            for name, one in product(names, servers):  # warms up
-                asked[name, one] += load(running[one], name, ring(name, size), 0.3).requests
-            for number, name, one in product(range(rounds), names, servers):
-                place = asked[name, one] % size  # every server goes on where it was, else it would be asked again
-                bodies = ring(name, size)[place:] + ring(name, size)[:place]
-                found = load(running[one], name, bodies, seconds, own=said.own_load)
-                asked[name, one] += found.requests
-                failures += found.failures
-                measured[name][one].append(found)
-                latency = f"p50 {found.p50:.2f} ms, p99 {found.p99:.2f} ms"
-                shown = f"{found.rate:9.0f}/s, {latency}, {found.work:.0f} µs of processor"
-                print(f"round {number + 1}  {name:15} {one:6} {shown}", flush=True)
+            turns = Rounds(running, own=said.own_load)
+            turns.agree(names)
+            measured = turns.measure(names, rounds, seconds, size)
+            failures = turns.failures
             print()
             for one, it in running.items():
                 print(f"{one}: started in {it.started:.2f} s; resident {it.resident():.0f} MiB after the load.")
     where = "" if serving is None else f"; server on core {serving}, load on core {loading}"
     print("Every request is new." if said.again is None else f"The same {size} requests are asked again and again.")
     print(f"Python {sys.version.split()[0]}, {os.cpu_count()} cores{where}.\n")
-    print(table(measured if servers else {}, own))
+    print(table(measured, own))
+    return _told(failures)
+
+
+def _told(failures: int) -> int:
     if failures:
         print(f"\n{failures} requests failed.", file=sys.stderr)
     return 1 if failures else 0

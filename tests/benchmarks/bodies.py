@@ -7,7 +7,7 @@ All requests are invented.
 """
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, Final
 
@@ -106,3 +106,41 @@ NAMES: Final = tuple(_MADE)
 def ring(name: str, size: int = RING) -> list[bytes]:
     """The bodies of the requests to one calculation."""
     return [msgspec.json.encode(_MADE[name](index)) for index in range(size)]
+
+
+class Walk:
+    """Goes round some requests, and on from where it was: none comes back before all the others were asked."""
+
+    def __init__(self, bodies: Sequence[bytes]) -> None:
+        """Begin at the first.
+
+        Args:
+            bodies: the requests.
+        """
+        self._bodies = list(bodies)
+        self._at = 0
+        self.rounds = 0
+        """How often all of them were asked."""
+
+    def ahead(self) -> list[bytes]:
+        """All of them, from the next on."""
+        return self._bodies[self._at :] + self._bodies[: self._at]
+
+    def on(self, count: int) -> None:
+        """Go on.
+
+        Args:
+            count: how many were asked.
+        """
+        rounds, self._at = divmod(self._at + count, len(self._bodies))
+        self.rounds += rounds
+
+    def take(self, count: int) -> list[bytes]:
+        """The next ones, which count as asked.
+
+        Args:
+            count: how many; no more than there are.
+        """
+        taken = self.ahead()[:count]
+        self.on(count)
+        return taken

@@ -12,6 +12,7 @@ import json
 import sys
 import threading
 import time
+from itertools import product
 from statistics import median
 from typing import Any, Final, NamedTuple
 
@@ -22,14 +23,14 @@ from service.http.bulk_examples import body_of
 from service.http.bulk_query import CSV, NDJSON
 from service.http.negotiation import JSON
 from service.http.wire import App, Message
-from tests.benchmarks.bodies import ring
+from tests.benchmarks.bodies import Walk, ring
 from tests.benchmarks.servers import HOST, Server, server
 
 NAME: Final = "liquid-split"
 COUNTS: Final = (100, 1000, 10_000)
 FORMATS: Final = ((JSON, JSON), (NDJSON, NDJSON), (CSV, CSV), (CSV, JSON))
 ROUNDS: Final = 5
-LEAST: Final = 1000
+LEAST: Final = 10_000
 """Items that are measured together at least, in several calls where one has fewer."""
 AHEAD: Final = 300
 """Single calls in a round without many items beside them."""
@@ -46,7 +47,15 @@ class Cost(NamedTuple):
     """Of the calculation alone: decoding, calculating and encoding, without any HTTP."""
 
 
-async def _call(app: App, media: str, answered: str, body: bytes) -> int:
+async def call(app: App, media: str, answered: str, body: bytes) -> int:
+    """Ask an application for many splits at once, and give the bytes that it answers.
+
+    Args:
+        app: the application.
+        media: type of the body.
+        answered: type of the answer.
+        body: the items.
+    """
     left = [body]
     size = 0
 
@@ -66,33 +75,42 @@ async def _call(app: App, media: str, answered: str, body: bytes) -> int:
     return size
 
 
-def costs(counts: tuple[int, ...] = COUNTS, rounds: int = ROUNDS) -> list[Cost]:
-    """The median cost of an item for each format and number.
+def costs(
+    counts: tuple[int, ...] = COUNTS,
+    rounds: int = ROUNDS,
+    formats: tuple[tuple[str, str], ...] = FORMATS,
+    least: int = LEAST,
+) -> list[Cost]:
+    """The median cost of an item for each format and number, all of them new.
 
     Args:
         counts: how many items are sent at once.
         rounds: how often each is measured, in turns.
+        formats: in what they are sent, and answered.
+        least: items that are measured together at least.
     """
     app = create_app()
     run, write = calculations()[NAME].run, renderer()
     found: list[Cost] = []
+    walk = Walk(ring(NAME))
+    clock = time.process_time
     loop = asyncio.Runner()  # making one for each call would cost more than ten items
-    for media, answered in FORMATS:
+    for media, answered in formats:
         times: dict[int, list[tuple[float, float]]] = {count: [] for count in counts}
-        for _ in range(rounds):
-            for count in counts:
-                bodies = ring(NAME, count)
-                sent = body_of([json.loads(one) for one in bodies], media)
-                turns = max(1, LEAST // count)
-                begun = time.process_time()
-                for _ in range(turns):
-                    loop.run(_call(app, media, answered, sent))
-                bulk = time.process_time() - begun
-                begun = time.process_time()
-                for _ in range(turns):
-                    for body in bodies:
-                        write(run(body))
-                times[count].append((bulk / turns, (time.process_time() - begun) / turns))
+        for _, count in product(range(rounds), counts):
+            turns = max(1, least // count)
+            bulk = alone = 0.0
+            for _ in range(turns):
+                sent = body_of([json.loads(one) for one in walk.take(count)], media)
+                begun = clock()
+                loop.run(call(app, media, answered, sent))
+                bulk += clock() - begun
+                bodies = walk.take(count)
+                begun = clock()
+                for body in bodies:
+                    write(run(body))
+                alone += clock() - begun
+            times[count].append((bulk / turns, alone / turns))
         for count, told in times.items():
             bulk, alone = (median(one) / count * 1e6 for one in zip(*told, strict=True))
             found.append(Cost(media, answered, count, bulk, alone))
@@ -110,24 +128,24 @@ class Beside(NamedTuple):
     """Single calls answered meanwhile."""
 
 
-def beside(running: Server, count: int = COUNTS[-1], ahead: int = AHEAD) -> Beside:
+def beside(running: Server, walk: Walk, count: int = COUNTS[-1], ahead: int = AHEAD) -> Beside:
     """What a caller of single splits notices of many.
 
     Args:
         running: the server.
+        walk: round splits that are new to it.
         count: items of the many.
         ahead: single calls before.
     """
-    many = body_of([json.loads(one) for one in ring(NAME, count)], JSON)
-    single = ring(NAME, 20_000)
+    many = body_of([json.loads(one) for one in walk.take(count)], JSON)
+    single = iter(walk.ahead())
     other = http.client.HTTPConnection(HOST, running.port, timeout=60)
-    asked = 0
 
     def once() -> float:
-        nonlocal asked
-        asked += 1
+        body = next(single)
+        walk.on(1)
         begun = time.perf_counter()
-        other.request("POST", f"/v1/{NAME}", single[-asked], {"content-type": "application/json"})
+        other.request("POST", f"/v1/{NAME}", body, {"content-type": "application/json"})
         other.getresponse().read()
         return time.perf_counter() - begun
 
@@ -145,7 +163,7 @@ def beside(running: Server, count: int = COUNTS[-1], ahead: int = AHEAD) -> Besi
 
     threading.Thread(target=read, daemon=True).start()
     during = []
-    while not done.is_set() and asked < len(single):
+    while not done.is_set():
         during.append(once())
     other.close()
     return Beside(median(alone), median(during), len(during))
@@ -158,8 +176,9 @@ def main() -> int:
     for one in costs():
         shown = f"{one.bulk:.1f} | {one.bulk / one.alone:.2f} ({one.alone:.1f} µs)"
         print(f"| {one.taken} | {one.answered} | {one.items} | {shown} |")
+    walk = Walk(ring(NAME))
     with server("ours") as running:
-        told = [beside(running) for _ in range(ROUNDS)]
+        told = [beside(running, walk) for _ in range(ROUNDS)]
     ratio = median(one.during / one.alone for one in told)
     alone, during = (median(getattr(one, name) for one in told) * 1e3 for name in ("alone", "during"))
     print(f"a single split beside 10 000: {ratio:.2f} times its median latency ({alone:.2f} ms alone, {during:.2f} ms)")

@@ -15,6 +15,7 @@ from math import nan
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+from tests.benchmarks.bodies import Walk
 from tests.benchmarks.servers import HOST, Server
 
 CONNECTIONS: Final = 16
@@ -25,7 +26,11 @@ local bodies, requests, turn = {}, {}, 0
 for line in io.lines("BODIES") do bodies[#bodies + 1] = line end
 function init()
   for i, body in ipairs(bodies) do
-    requests[i] = wrk.format("POST", nil, {["Content-Type"] = "application/json"}, body)
+    if body:sub(1, 1) == "/" then
+      requests[i] = wrk.format("GET", body)
+    else
+      requests[i] = wrk.format("POST", nil, {["Content-Type"] = "application/json"}, body)
+    end
   end
 end
 function request()
@@ -67,13 +72,30 @@ def generator(*, own: bool = False) -> str:
     return "wrk" if not own and shutil.which("wrk") else "the benchmark's own"
 
 
-def load(server: Server, name: str, bodies: Sequence[bytes], seconds: float, *, own: bool = False) -> Load:
-    """Load a calculation of a server for some seconds."""
+def load(
+    server: Server,
+    name: str,
+    bodies: Sequence[bytes],
+    seconds: float,
+    *,
+    own: bool = False,
+    connections: int = CONNECTIONS,
+) -> Load:
+    """Load a server for some seconds.
+
+    Args:
+        server: the server.
+        name: the calculation that is asked.
+        bodies: the requests; one that begins with a slash is an address, which is read with GET.
+        seconds: how long.
+        own: by the benchmark's own generator in any case.
+        connections: each with one request at a time.
+    """
     before = server.work()
     if generator(own=own) == "wrk" and seconds >= 1:
-        found = _wrk(server.port, name, bodies, seconds)
+        found = _wrk(server.port, name, bodies, seconds, connections)
     else:
-        found = asyncio.run(_load(server.port, name, bodies, seconds))
+        found = asyncio.run(_load(server.port, name, bodies, seconds, connections))
     if not found.requests:
         raise RuntimeError(
             f"no request to {name} was answered within {seconds:g} s: the machine is too busy to measure"
@@ -81,13 +103,31 @@ def load(server: Server, name: str, bodies: Sequence[bytes], seconds: float, *, 
     return found._replace(work=1e6 * (server.work() - before) / found.requests)
 
 
-def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float) -> Load:
+def further(
+    server: Server, name: str, walk: Walk, seconds: float, *, own: bool = False, connections: int = CONNECTIONS
+) -> Load:
+    """Load a server for some seconds with requests that follow on those of the last time.
+
+    Args:
+        server: the server.
+        name: the calculation that is asked.
+        walk: round the requests.
+        seconds: how long.
+        own: by the benchmark's own generator in any case.
+        connections: each with one request at a time.
+    """
+    found = load(server, name, walk.ahead(), seconds, own=own, connections=connections)
+    walk.on(found.requests + connections)  # what was under way at the end was not counted
+    return found
+
+
+def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float, connections: int) -> Load:
     with tempfile.TemporaryDirectory() as folder:
         listed = Path(folder, "bodies")
         listed.write_bytes(b"\n".join(bodies) + b"\n")
         script = Path(folder, "ring.lua")
         script.write_text(_SCRIPT.replace("BODIES", str(listed)), encoding="ascii")
-        words = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{round(seconds)}s", f"-s{script}"]
+        words = ["wrk", "-t1", f"-c{connections}", f"-d{round(seconds)}s", f"-s{script}"]
         done = subprocess.run([*words, f"http://{HOST}:{port}/v1/{name}"], capture_output=True, text=True, check=True)
     line = next(line for line in done.stdout.splitlines() if line.startswith("RESULT "))
     requests, microseconds, failures, p50, p99 = (float(word) for word in line.split()[1:])
@@ -139,20 +179,23 @@ class _Connection(asyncio.Protocol):
             self._next()
 
 
-async def _load(port: int, name: str, bodies: Sequence[bytes], seconds: float) -> Load:
-    requests = cycle(
-        f"POST /v1/{name} HTTP/1.1\r\nHost: {HOST}:{port}\r\nContent-Type: application/json\r\n"
-        f"Content-Length: {len(body)}\r\n\r\n".encode()
-        + body
-        for body in bodies
-    )
+def _written(port: int, name: str, body: bytes) -> bytes:
+    """A request as it goes over the line."""
+    if body.startswith(b"/"):
+        return b"GET %b HTTP/1.1\r\nHost: %b:%d\r\n\r\n" % (body, HOST.encode(), port)
+    head = f"POST /v1/{name} HTTP/1.1\r\nHost: {HOST}:{port}\r\nContent-Type: application/json\r\n"
+    return f"{head}Content-Length: {len(body)}\r\n\r\n".encode() + body
+
+
+async def _load(port: int, name: str, bodies: Sequence[bytes], seconds: float, connections: int) -> Load:
+    requests = cycle(_written(port, name, body) for body in bodies)
     spent: list[float] = []
     failures: list[bytes] = []
     loop = asyncio.get_running_loop()
     started = time.perf_counter()
     pairs = [
         await loop.create_connection(lambda: _Connection(requests, spent, failures), HOST, port)
-        for _ in range(CONNECTIONS)
+        for _ in range(connections)
     ]
     await asyncio.sleep(seconds)
     for _, connection in pairs:

@@ -2,20 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from statistics import median
-from typing import Final
 
+from tests.benchmarks.goals import goal
 from tests.benchmarks.inside import Inside
 from tests.benchmarks.load import Load
 
 Rounds = Mapping[str, Sequence[Load]]
 """For each server the load of every round."""
-
-GOALS: Final = {
-    "liquid-split": "at least 0.60 of the floor, 3.5 times the peer",
-    "concentration": "at least 0.60 of the floor, 3.5 times the peer",
-    "saponification": "below 150 µs",
-    "stock-mixing": "below 1000 µs",
-}
 
 
 def ratios(these: Sequence[Load], those: Sequence[Load], which: str) -> list[float]:
@@ -41,7 +34,7 @@ def _against(ours: Sequence[Load], others: Sequence[Load] | None) -> list[str]:
 
 
 def table(measured: Mapping[str, Rounds], own: Mapping[str, Inside]) -> str:
-    """The tables, ready to be put into DEVELOPERS.md."""
+    """The tables, to be printed."""
     lines: list[str] = []
     if measured:
         lines += [
@@ -51,7 +44,7 @@ def table(measured: Mapping[str, Rounds], own: Mapping[str, Inside]) -> str:
         ]
     for name, rounds in measured.items():
         floor, peer = _against(rounds["ours"], rounds["floor"]), _against(rounds["ours"], rounds.get("peer"))
-        lines.append(f"| {' | '.join((f'`{name}`', *floor, *peer, GOALS[name]))} |")
+        lines.append(f"| {' | '.join((f'`{name}`', *floor, *peer, goal(name)))} |")
     if measured:
         lines.append("")
     lines += [

@@ -1,4 +1,7 @@
-"""The servers that are compared, each a process of its own, all of them the same uvicorn.
+"""The servers that are compared, each a process of its own: the same uvicorn, set the same, by the service's protocol.
+
+What differs is the application, and what the service does for itself where it has a process alone: it leaves what it
+holds at its start out of collections of garbage.
 
 `python -m tests.benchmarks.servers NAME PORT [CORE]` runs one.
 """
@@ -15,19 +18,28 @@ from contextlib import contextmanager
 from math import nan
 from pathlib import Path
 from socket import socket
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 HOST: Final = "127.0.0.1"
 APPS: Final = {
     "floor": "tests.benchmarks.floor",
     "peer": "tests.benchmarks.peer",
-    "ours": "service.http.app",
-    "silent": "service.http.app",
 }
-"""Module of each application; its create_app makes it. The silent one is ours, and writes no log."""
+"""Module of each application that is no service; its create_app makes it."""
+SERVICE: Final[dict[str, Literal["json", "off"]]] = {"ours": "json", "silent": "off"}
+"""The service as it is shipped, by what its setting of the log is. Its log goes nowhere."""
 PATIENCE: Final = 30.0
 """Seconds a server may take to start."""
+
+
+def resident(process: int) -> float:
+    """Resident memory of a process [MiB]; not a number where the system does not tell it."""
+    status = Path(f"/proc/{process}/status")
+    if not status.exists():
+        return nan
+    line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
+    return int(line.split()[1]) / 1024
 
 
 class Server(NamedTuple):
@@ -41,11 +53,7 @@ class Server(NamedTuple):
 
     def resident(self) -> float:
         """Resident memory [MiB]; not a number where the system does not tell it."""
-        status = Path(f"/proc/{self.process}/status")
-        if not status.exists():
-            return nan
-        line = next(line for line in status.read_text("ascii").splitlines() if line.startswith("VmRSS:"))
-        return int(line.split()[1]) / 1024
+        return resident(self.process)
 
     def work(self) -> float:
         """Processor time it has used [s]; not a number where the system does not tell it."""
@@ -58,23 +66,17 @@ class Server(NamedTuple):
 
 def run(name: str, port: int, core: int | None) -> None:
     """Serve in this process: one worker, pinned to one core where that is possible."""
-    import uvicorn  # noqa: PLC0415 - only a server needs it
-
-    from service.http.operation.log_records import LOGGING  # noqa: PLC0415
-
     if core is not None and hasattr(os, "sched_setaffinity"):
         os.sched_setaffinity(0, {core})
-    uvicorn.run(
-        importlib.import_module(APPS[name]).create_app(),
-        host=HOST,
-        port=port,
-        loop="uvloop",
-        http="httptools",
-        log_config=LOGGING if name == "ours" else None,
-        access_log=False,
-        server_header=False,
-        lifespan="on",
-    )
+    import uvicorn  # noqa: PLC0415 - only a server needs it
+
+    from service.http.operation.settings import Settings  # noqa: PLC0415
+    from service.http.operation.workers import serve, server_config  # noqa: PLC0415
+
+    settings = Settings(host=HOST, port=port, log=SERVICE.get(name, "off"))
+    if name in SERVICE:
+        sys.exit(serve(settings, lambda: settings))
+    uvicorn.Server(server_config(settings, importlib.import_module(APPS[name]).create_app)).run()
 
 
 def free_port() -> int:

@@ -10,7 +10,7 @@ import pytest
 
 from service.calculations.registry import calculations
 from service.calculations.shared.rendering import renderer
-from tests.benchmarks.bodies import NAMES, RING, ring
+from tests.benchmarks.bodies import NAMES, RING, Walk, ring
 from tests.benchmarks.bulk import FORMATS, beside, costs
 from tests.benchmarks.every import cost, realistic
 from tests.benchmarks.every import table as table_of_costs
@@ -34,6 +34,15 @@ def test_requests_of_a_ring_all_differ_and_so_do_their_answers(name: str) -> Non
     assert len(unmarked) == len(bodies) == RING
     told = {json.dumps({**answer(name, body), "reference": None}) for body in bodies[:100]}
     assert len(told) == 100
+
+
+def test_none_comes_back_before_all_others_were_asked() -> None:
+    walk = Walk([b"a", b"b", b"c"])
+    assert walk.take(2) == [b"a", b"b"]
+    assert walk.ahead() == [b"c", b"a", b"b"]
+    assert walk.rounds == 0
+    walk.on(5)
+    assert (walk.take(1), walk.rounds) == ([b"b"], 2)
 
 
 def test_ring_is_longer_than_anything_the_service_keeps() -> None:
@@ -93,8 +102,8 @@ def test_every_calculation_is_measured_by_requests_that_it_computes() -> None:
 
 
 def test_many_items_are_measured_in_every_format() -> None:
-    found = costs(counts=(5,), rounds=1)
+    found = costs(counts=(5,), rounds=1, least=5)
     assert [(one.taken, one.answered) for one in found] == list(FORMATS)
     assert all(one.bulk > 0 and one.alone > 0 for one in found)
     with server("ours") as running:
-        assert beside(running, count=50, ahead=3).answered > 0
+        assert beside(running, Walk(ring("liquid-split", 2000)), count=50, ahead=3).answered > 0

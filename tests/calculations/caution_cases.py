@@ -67,11 +67,11 @@ CASES: list[tuple[str, Case]] = [
         "composition-from-memory",
         Case(
             S,
-            recipe({"fat": "beef-tallow", "mass": "1 kg"}),
+            recipe({"fat": "castor-oil", "mass": "1 kg"}),
             recipe({"fat": "palm-oil", "mass": "1 kg"}),
             "note",
             "",
-            "fatty acids of beef tallow",
+            "fatty acids of castor oil",
         ),
     ),
     ("acid-takes-alkali", Case(L, batch("cider-vinegar"), batch("distilled-water"), "caution", "chemistry", "3.4")),

@@ -153,5 +153,16 @@ CASES: Final[list[tuple[str, Case]]] = [
             "another reading",
         ),
     ),
+    (
+        "time-from-last-reading",
+        Case(
+            K,
+            cooling(None, readings=readings("80 °C", "70 °C", "62 °C")),
+            cooling(readings=readings("80 °C", "70 °C", "62 °C")),
+            "note",
+            "JCGM 100",
+            "take it twice",
+        ),
+    ),
     ("metals-attacked", Case(K, cooling(), solution(), "caution", "Dow Chemical", "aluminium", C)),
 ]

@@ -316,7 +316,7 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-cooling", "/surroundings/temperature", COOLING, "20 °C", "20 °C"),
     ("stock-cooling", "/surroundings/air_speed", FANNED, "2 m/s, 0.5 to 4 m/s", None),
     ("stock-cooling", "/surroundings/bath_mass", BATHED, "a bath that stays at its temperature", None),
-    ("stock-cooling", "/solution/temperature", READ, "that of the last reading", "60 °C"),
+    ("stock-cooling", "/solution/temperature", READ, "that of the last reading", None),
     ("stock-cooling", "/solution/state", WATERY, "liquid", "liquid"),
     ("stock-cooling", "/readings", READ, "temperatures good to 1 K", None),
     ("stock-cooling", "/vessel/volume", COOLING, "a vessel just filled", None),

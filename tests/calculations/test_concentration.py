@@ -470,3 +470,11 @@ def test_solution_at_the_strength_from_which_it_burns_burns_in_every_form(share:
         again = ask("concentration", {"alkali": "NaOH", "strength": {form: said}})
         assert cautions(again)["alkali-burns"]["severity"] == severity
         assert cautions(again)["alkali-burns"]["message"] == cautions(answer)["alkali-burns"]["message"]
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_water_that_may_hold_a_little_alkali_has_a_viscosity_with_an_interval(alkali: str) -> None:
+    """Water of 20 °C: 1.0016 mPa s (ISO/TR 3666:1998, from memory)."""
+    found = solution({"mass_fraction": 0, "uncertainty": "1 %"}, alkali)["viscosity"]
+    assert found["low"] < found["value"] < found["high"]
+    assert found["value"] == pytest.approx(1.0016, rel=2e-3)

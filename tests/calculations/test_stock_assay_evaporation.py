@@ -81,6 +81,31 @@ def test_an_open_mixing_loses_something_between_nothing_and_the_bound() -> None:
     assert twice["high"] == pytest.approx(2 * told["high"], rel=1e-12)
 
 
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize(("w", "t"), [(0.05, 60), (0.3, 40), (0.3, 90), (0.4, 100), (0.5, 110), (0.5, 140)])
+@pytest.mark.parametrize(("across", "mass"), [(8, "0.5 kg"), (20, "3 kg"), (60, "1 kg")])
+def test_the_most_that_dries_off_is_more_than_a_cooling_reckons_with(
+    alkali: str, w: float, t: float, across: float, mass: str
+) -> None:
+    """What an open vessel loses beyond a closed one is the heat of its vapour, 2.4 MJ/kg; its upper limit is twice."""
+    solution = {"alkali": alkali, "mass": mass, "strength": {"mass_fraction": w}}
+    hot = {"diameter": f"{across} cm", "duration": "1 s", "temperature": f"{t} °C"}
+    most = ask(NAME, {"solution": solution, "mass_change": "0 g", "open_mixing": hot})["mixing_loss"]
+    vessel = {"material": "hdpe", "mass": "1 g", "diameter": f"{across} cm", "height": "1 m"}
+    cooling = {
+        "solution": solution | {"temperature": f"{t} °C"},
+        "surroundings": {"medium": "still-air", "temperature": "20 °C"},
+        "target_temperature": f"{t - 1} °C",
+    }
+    opened, closed = (
+        ask("stock-cooling", cooling | {"vessel": vessel | {"lid": lid}})["heat_loss_at_start"] for lid in (False, True)
+    )
+    assert opened["unit"] == closed["unit"] == "W"
+    assert most["unit"] == "g"
+    for end in ("value", "high"):
+        assert most["high"] / 1e3 > (opened[end] - closed[end]) / 2.4e6
+
+
 def test_what_dried_is_a_danger_from_two_and_a_half_per_cent_on() -> None:
     assert cautions(stood(mass_now="9.5 kg"))["stock-got-stronger"]["severity"] == "danger"
     assert cautions(stood(mass_now="9.9 kg"))["stock-got-stronger"]["severity"] == "caution"

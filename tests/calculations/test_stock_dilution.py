@@ -187,7 +187,7 @@ def test_the_interval_that_strengths_leave_is_that_of_a_monte_carlo_run(alkali: 
 
     def half(answer: dict[str, Any], member: str) -> float:
         figure = answer["solution"]["temperature"] if member == "temperature" else answer["heat_released"]
-        return float(figure["high"] - figure["value"])
+        return float(figure["high"] - figure["low"]) / 2
 
     w = told["solution"]["strength"]["mass_fraction"]
     assert w["high"] - w["value"] == pytest.approx(run[0], rel=0.05)
@@ -231,7 +231,7 @@ def test_of_two_stocks_alike_but_for_rounding_the_less_known_one_sets_the_margin
     ]
     assert margins == pytest.approx([margins[0]] * 4, abs=1e-6)
     exact = pour(solution(temperature="60 °C"), *water)["boiling_margin"]["value"]
-    assert exact - margins[0] > 0.2
+    assert exact - margins[0] > 0.1
 
 
 def test_a_part_that_is_hardly_known_may_be_nearer_to_boiling_than_one_that_is_hotter() -> None:

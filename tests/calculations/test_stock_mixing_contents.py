@@ -195,7 +195,7 @@ def test_strength_at_the_end_is_hydroxide_in_all_of_the_liquid() -> None:
 
 
 def test_strength_adds_what_purity_and_stock_leave_open() -> None:
-    """95 % of each rectangle, over the whole mass: hypot(0.95 * 0.01 * 1, 0.95 * 0.02 * 2) / 4 kg."""
+    """Two rectangles of 0.01 and 0.04 kg over 4 kg: (0.05 kg - x)**2 / (8 * 0.01 * 0.04) lies beyond x on one side."""
     purity = {"low": 0.97, "high": 0.99, "unit": "1"}
     answer = mixed(
         {"purity": purity},
@@ -203,8 +203,8 @@ def test_strength_adds_what_purity_and_stock_leave_open() -> None:
         existing_stock=heel({"low": 0.28, "high": 0.32, "unit": "1"}, mass="2 kg"),
     )
     strength = answer["strength"]["mass_fraction"]
-    half = 0.95 * (0.01**2 + (0.02 * 2) ** 2) ** 0.5 / 4
-    assert strength["high"] - strength["value"] == pytest.approx(half, rel=1e-6)
+    half = (0.05 - (0.025 * 8 * 0.01 * 0.04) ** 0.5) / 4
+    assert strength["high"] - strength["value"] == pytest.approx(half, rel=0.015)
 
 
 def test_the_heat_released_is_uncertain_by_the_error_budget_of_the_heats() -> None:

@@ -205,6 +205,25 @@ def test_wax_that_takes_nothing_widens_what_may_be_free() -> None:
 
 
 @pytest.mark.parametrize(
+    ("oil", "wax", "alkali"),
+    [
+        ("0.001 g", "1 kg", 0.4 * NEED),  # wool fat all but alone, with less alkali than it could take
+        ("500 g", "500 g", 0.6 * NEED),  # more than the oil takes by itself
+    ],
+)
+def test_no_more_alkali_is_advised_where_wax_may_leave_what_there_is_free(oil: str, wax: str, alkali: float) -> None:
+    """That alkali in water hardly saponifies wax esters is common practice, no source."""
+    fats = [OIL | {"mass": oil}, {"fat": "wool-fat", "mass": wax}]
+    answer = ask(NAME, {"fats": fats, "stock_draws": [drawn(alkali)], "wanted_superfat": "0.25 %"})
+    assert answer["superfat"]["value"] > 0.05  # were the wax to take its share
+    assert answer["free_alkali_probability"]["value"] >= 0.5
+    assert "stock_to_add" not in answer
+    said = cautions(answer)
+    assert "free-alkali-left" in said
+    assert not {"alkali-added-late", "superfat-high", "slip-likely"} & set(said)
+
+
+@pytest.mark.parametrize(
     ("request_", "pointer", "code"),
     [
         ({"stock_draws": [drawn(10.0, state="ice")]}, "/stock_draws/0/state", "contradiction"),

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.chemistry.adjustment import added_mass, added_mass_spread, draw_factor
+from service.chemistry.adjustment import added_mass, added_mass_slopes, draw_factor
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import Part, coverage_half_width, normal, rectangular
+from service.chemistry.uncertainty import Part, combine, coverage_half_width, normal, rectangular
 
 RUNS = 200_000
 
@@ -21,6 +21,12 @@ def test_what_is_added_makes_the_wanted_strength(present: float, added: float, s
     x = added_mass(mass, present, wanted, added)
     assert x > 0
     assert (mass * present + x * added) / (mass + x) == pytest.approx(wanted, rel=1e-9, abs=1e-12)
+
+
+@pytest.mark.parametrize("hair", [1e-3, 1e-6, 1e-10])
+def test_what_is_a_hair_stronger_than_wanted_is_needed_in_plenty(hair: float) -> None:
+    x = added_mass(1.0, 0.3, 0.4, 0.4 + hair)
+    assert x * hair == pytest.approx(0.1, rel=1e-5)
 
 
 def test_thinning_52_per_cent_to_50_takes_a_twenty_fifth_of_water() -> None:
@@ -52,12 +58,15 @@ def test_the_spread_of_the_mass_is_that_of_a_monte_carlo_run(wanted: float, adde
     m, w = rng.normal(mass, sigma, RUNS), present + rng.uniform(-half, half, RUNS)
     low, high = np.quantile(m * (wanted - w) / (a - wanted), (0.025, 0.975))
     run = (high - low) / 2
-    spread = added_mass_spread((mass, normal(sigma)), (present, rectangular(half)), wanted, (added, of_added))
+    slopes = added_mass_slopes(mass, present, wanted, added)
+    spread = combine(zip(slopes, (normal(sigma), rectangular(half), of_added), strict=True))
     assert coverage_half_width(spread) == pytest.approx(run, rel=0.02)
 
 
 def test_a_draw_factor_is_the_mass_that_holds_a_mass_of_hydroxide() -> None:
     assert draw_factor(0.5) == 2.0
+    assert draw_factor(1.0) == 1.0
+    assert draw_factor(1e-11) == pytest.approx(1e11)
     for w in (0.0, -0.1, 1.1, math.nan):
         with pytest.raises(OutOfRange):
             draw_factor(w)

@@ -1,17 +1,16 @@
-"""Solutions, water and ice poured together: balances, order, ice and the worst of all proportions."""
+"""Solutions, water and ice poured together: balances, order and ice."""
 
-import itertools
 import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.chemistry import blending, enthalpy, vapour_pressure
-from service.chemistry.blending import Part, blend, hottest, part_enthalpy, upper_edge
-from service.chemistry.dilution import dilute
+from service.chemistry import enthalpy, vapour_pressure
+from service.chemistry.blending import Part, blend, part_enthalpy
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import ice_line
+from service.chemistry.meeting import hottest
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_records import Charge, Ice, Solid, Stock, Water
 from service.chemistry.molar_masses import Alkali
@@ -116,54 +115,6 @@ def test_what_would_be_hotter_than_it_boils_gives_off_steam() -> None:
     assert found.steam > 0
     assert found.state.temperature == pytest.approx(vapour_pressure.boiling_point("NaOH", found.mass_fraction))
     assert found.mass_fraction > 0.25
-
-
-@pytest.mark.parametrize(("t", "water"), [(25.0, 25.0), (60.0, 20.0), (80.0, 80.0), (120.0, 10.0)])
-@pytest.mark.parametrize("alkali", ALKALIS)
-def test_the_worst_proportion_is_at_least_as_bad_as_the_worst_of_a_row_of_them(
-    alkali: Alkali, t: float, water: float
-) -> None:
-    """`dilute` tries twenty proportions of water and stock; here the turning points are found too."""
-    if alkali == "KOH" and t > 110:
-        return
-    tried = dilute(alkali, (1.0, 0.5, t), (99.0, water))
-    found = hottest(alkali, [Part(1.0, 0.5, t), Part(1.0, 0.0, water)])
-    assert tried.boiling_margin - 0.3 < found.boiling_margin <= tried.boiling_margin + 0.02
-    if tried.hottest < 100:  # `dilute` does not cap
-        assert tried.hottest - 0.02 <= found.temperature < tried.hottest + 0.3
-
-
-@given(st.lists(PARTS, min_size=2, max_size=4), st.lists(st.floats(0.0, 1.0), min_size=4, max_size=4))
-def test_no_mixture_of_all_is_hotter_or_nearer_to_boiling_than_what_is_told(
-    parts: list[Part], shares: list[float]
-) -> None:
-    taken = [one._replace(mass=share + 1e-6) for one, share in zip(parts, shares, strict=False)]
-    worst = hottest("NaOH", parts)
-    whole = blending.amounts_of(taken)
-    heat = sum(one.mass * part_enthalpy("NaOH", one) for one in taken)
-    liquid = enthalpy.at_strength("NaOH", whole.strength)
-    t = liquid.temperature(heat / whole.total)
-    boiling = vapour_pressure.boiling_point("NaOH", whole.strength)
-    low = boiling - vapour_pressure.boiling_point_half_width("NaOH", whole.strength)
-    # Between the strengths that are tried a parabola finds the turning point; 0.2 K is what it can miss.
-    assert low - t >= worst.boiling_margin - 0.2
-    assert min(t, boiling) <= worst.temperature + 0.2
-
-
-def test_the_upper_edge_holds_the_hottest_of_each_strength_and_nothing_below_a_line() -> None:
-    points = [(0.0, 0.0, 0), (0.2, -5.0, 1), (0.2, 3.0, 2), (0.3, 1.0, 3), (0.5, 4.0, 4), (0.4, 3.0, 5)]
-    for order in itertools.islice(itertools.permutations(points), 0, 720, 37):
-        assert [i for *_, i in upper_edge(order)] == [0, 2, 4]
-
-
-@pytest.mark.parametrize(("w", "rise"), [(0.5, 0.9), (0.3, 0.0)])
-def test_a_little_ice_warms_strong_stock_and_cools_weak_stock(w: float, rise: float) -> None:
-    """Diluting 50 % gives off a little more heat than melting takes up: the balance with 5 % of ice says so too."""
-    iced = hottest("NaOH", [Part(1.0, w, 30.0), Part(5.0, 0.0, -5.0, ice=True)])
-    assert iced.temperature == pytest.approx(30.0 + rise, abs=0.05)
-    whole = blend("NaOH", [Part(1.0, w, 30.0), Part(0.05, 0.0, -5.0, ice=True)]).state.temperature
-    assert whole is not None
-    assert (whole > 30.0) == (rise > 0)
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from thermo.electrochem import Laliberte_density
 
 from service.calculations.assays.stock_assay_hydrometer import CARBONATE_KNOWN_TO
 from service.chemistry import density
@@ -15,38 +14,26 @@ from service.chemistry.carbonate_density import (
 )
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import Alkali
+from tests.reference_cases import caustic_grids, outside
+from tests.reference_cases.caustic_published import carbonate_densities
 
-POTASH, PEARL_ASH = "1310-58-3", "584-08-7"
-SODA, SODA_ASH = "1310-73-2", "497-19-8"
 
-
-@pytest.mark.parametrize("w", [0.05, 0.2, 0.35])
-@pytest.mark.parametrize("carbonate", [0.005, 0.03])
-@pytest.mark.parametrize("t", [10.0, 25.0, 60.0])
+@pytest.mark.parametrize(("w", "carbonate", "t"), caustic_grids.CARBONATED)
 def test_potash_and_its_carbonate_are_as_thermo_mixes_them(w: float, carbonate: float, t: float) -> None:
-    """M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725-1760, as programmed in the package thermo 0.6.1."""
-    theirs = Laliberte_density(t + 273.15, [w, carbonate], [POTASH, PEARL_ASH])
-    assert density_with_carbonate("KOH", w, carbonate, t) == pytest.approx(theirs, rel=2e-5)
+    theirs = outside.laliberte_density("KOH", w, t, carbonate)
+    assert density_with_carbonate("KOH", w, carbonate, t) == pytest.approx(theirs, rel=1e-9)
 
 
-@pytest.mark.parametrize("w", [0.05, 0.1, 0.2, 0.4, 0.48])
-@pytest.mark.parametrize("t", [15.0, 40.0])
+@pytest.mark.parametrize(("w", "t"), caustic_grids.OVER_READINGS)
 def test_a_point_of_carbonate_reads_as_much_by_laliberte_s_own_soda(w: float, t: float) -> None:
     """The same source, which has other densities of NaOH than ours; within the half-width that is told with it."""
-    heavy = Laliberte_density(t + 273.15, [w, 0.01], [SODA, SODA_ASH])
-    low, high = w, w + 0.03
-    for _ in range(60):
-        middle = (low + high) / 2
-        lighter = Laliberte_density(t + 273.15, [middle], [SODA]) < heavy
-        low, high = (middle, high) if lighter else (low, middle)
     ours = over_reading("NaOH", density_with_carbonate("NaOH", w, 0.01, t), 0.01, t)
-    assert ours == pytest.approx(low - w, rel=CARBONATE_KNOWN_TO)
+    assert ours == pytest.approx(outside.laliberte_over_reading(w, 0.01, t), rel=CARBONATE_KNOWN_TO)
 
 
-@pytest.mark.parametrize(("solute", "w", "published"), [("NaOH", 0.10, 1102.9), ("KOH", 0.10, 1090.4)])
-def test_carbonate_alone_has_the_handbook_s_density(solute: Alkali, w: float, published: float) -> None:
-    """10 % of Na2CO3 and of K2CO3 at 20 °C (CRC Handbook; from memory)."""
-    assert density_with_carbonate(solute, 0.0, w, 20.0) == pytest.approx(published, rel=0.002)
+@pytest.mark.parametrize(("alkali", "w", "published"), carbonate_densities())
+def test_carbonate_alone_has_the_handbook_s_density(alkali: Alkali, w: float, published: float) -> None:
+    assert density_with_carbonate(alkali, 0.0, w, 20.0) == pytest.approx(published, rel=0.002)
 
 
 @given(st.sampled_from(["NaOH", "KOH"]), st.floats(0.01, 0.4), st.floats(1e-6, 0.08), st.floats(5.0, 95.0))

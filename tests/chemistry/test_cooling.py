@@ -9,9 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry.cooling import MELTING_HEAT, cooling_times, geometric_way, melted_ice, newton_coefficient
-from service.chemistry.cooling_fit import fit, fitted_losses, student_factor, surface_change, way
+from service.chemistry.cooling_fit import (
+    fit,
+    fitted_losses,
+    loss_spread,
+    student_factor,
+    surface_change,
+    time_limits,
+    way,
+)
 from service.chemistry.errors import OutOfRange
 from service.chemistry.uncertainty import Part
+from tests.reference_cases.convection_validation import student_factors
 
 
 @given(u=st.floats(0.1, 100.0), start=st.floats(30.0, 120.0), share=st.floats(0.001, 0.99), legs=st.integers(1, 40))
@@ -66,6 +75,9 @@ def test_ice_melts_by_its_heat_of_fusion() -> None:
         lambda: fitted_losses((1.0, 1.0, 1.0), 1.0, 1.0, -1.0),
         lambda: fitted_losses((1.0, 1.0, 1.0), 1.0, 1.0, 0.0, 0.0),
         lambda: surface_change((0.0, 0.1), (1.0, 0.1), 0.5),
+        lambda: time_limits(fit([0.0, 1.0], [0.0, 1.0], [Part(0.1)] * 2), 0.0, from_last=True),
+        lambda: time_limits(fit([0.0, 1.0], [0.0, 1.0], [Part(9.0)] * 2), 1.0, from_last=True),
+        lambda: loss_spread(fit([0.0, 1.0], [0.0, 1.0], [Part(0.1)] * 2), 0.0, from_last=True),
     ],
 )
 def test_what_cannot_be_is_refused(wrong: object) -> None:
@@ -74,9 +86,8 @@ def test_what_cannot_be_is_refused(wrong: object) -> None:
         wrong()
 
 
-@pytest.mark.parametrize(("freedom", "factor"), [(1, 12.71), (2, 4.30), (3, 3.18), (5, 2.57), (10, 2.23), (30, 2.04)])
+@pytest.mark.parametrize(("freedom", "factor"), student_factors())
 def test_students_factors_are_those_of_the_guide(freedom: int, factor: float) -> None:
-    # JCGM 100:2008, table G.2, 95 %
     assert student_factor(freedom) == pytest.approx(factor, abs=0.006)
 
 
@@ -102,6 +113,48 @@ def test_the_interval_of_a_fit_covers_as_it_says() -> None:
         found = fit(times, ways, [Part(capacity / one * 0.5) for one in read])
         covered += abs(found.coefficient - u) <= found.half_width
     assert 0.94 < covered / 2000 <= 1.0  # the wider of two intervals, so rather more than 95 %
+
+
+@pytest.mark.parametrize("count", [2, 3, 6, 13, 40])
+def test_the_interval_of_a_time_from_the_last_reading_covers_as_it_says(count: int) -> None:
+    """2000 draws of readings with normal errors: the time that is true lies in 95 % of the intervals.
+
+    By Newton's law a difference of 60 K falls to 20 K, and on to 15 K in C/(U A) ln(4/3) (Bergman et al., 5.1).
+    """
+    rng, u, capacity = random.Random(count), 2.0, 1e4  # noqa: S311 - draws, not secrets
+    whole, kelvins = capacity / u * math.log(3.0), 0.2
+    times = [whole * i / (count - 1) for i in range(count)]
+    covered = 0
+    for _ in range(2000):
+        read = [60.0 * math.exp(-u * t / capacity) + rng.gauss(0.0, kelvins) for t in times]
+        ways = [capacity * math.log(read[0] / one) for one in read]
+        found = fit(times, ways, [Part(capacity / one * kelvins) for one in read])
+        low, high = time_limits(found, capacity * math.log(read[-1] / 15.0), from_last=True)
+        covered += low <= capacity / u * math.log(4.0 / 3.0) <= high
+    # Three standard deviations of 2000 draws; above, since the wider of thermometer and scatter is told.
+    assert 0.95 - 3.0 * math.sqrt(0.95 * 0.05 / 2000) < covered / 2000 <= (0.97 if count == 2 else 1.0)
+
+
+def test_a_time_from_a_temperature_that_is_known_has_the_interval_of_the_slope() -> None:
+    found = fit([0.0, 1000.0, 2000.0], [0.0, 1500.0, 3000.0], [Part(10.0)] * 3)
+    low, high = time_limits(found, 600.0, from_last=False)
+    assert (600.0 / high, 600.0 / low) == pytest.approx((1.5 - found.half_width, 1.5 + found.half_width))
+
+
+@given(more=st.floats(0.01, 1.0), count=st.integers(2, 20))
+def test_a_last_reading_that_is_off_moves_time_and_loss_within_their_intervals(more: float, count: int) -> None:
+    """Off by less than its standard uncertainty, the others true, as a refit says it."""
+    u, capacity, kelvins = 2.0, 1e4, 0.3
+    times = [500.0 * i for i in range(count)]
+    true = [60.0 * math.exp(-u * t / capacity) for t in times]
+    read = [*true[:-1], true[-1] + more * kelvins]
+    ways = [capacity * math.log(60.0 / one) for one in read]
+    found = fit(times, ways, [Part(capacity / one * kelvins) for one in read])
+    if found.coefficient > found.half_width:
+        low, high = time_limits(found, capacity * math.log(read[-1] / 5.0), from_last=True)
+        assert low <= capacity / u * math.log(true[-1] / 5.0) <= high
+    lost = found.coefficient * read[-1]
+    assert abs(u * true[-1] / lost - 1.0) <= loss_spread(found, capacity, from_last=True)
 
 
 def test_scatter_beyond_the_thermometer_widens_the_interval() -> None:

@@ -129,6 +129,22 @@ def test_superfat_beyond_a_share_is_refused(wanted: float) -> None:
         excess_fat(wanted)
 
 
+@pytest.mark.parametrize("wanted", [-1.0, 0.991])
+@pytest.mark.parametrize("asked", [excess_fat, lambda wanted: alkali_amount(1.0, wanted)])
+def test_superfat_beyond_a_share_is_told_the_same_range_on_both_sides(asked: object, wanted: float) -> None:
+    assert callable(asked)
+    with pytest.raises(OutOfRange) as caught:
+        asked(wanted)
+    assert caught.value.low == -caught.value.high
+    assert 0.0 < caught.value.high < 1.0
+
+
+@pytest.mark.parametrize("amounts", [(-1.0, 0.0, 0.0), (math.inf, 0.0, 0.0), (1.0, 0.0, -1.0), (1.0, 0.0, math.nan)])
+def test_alkali_for_impossible_amounts_is_refused(amounts: tuple[float, float, float]) -> None:
+    with pytest.raises(OutOfRange, match=r"amount|acid"):
+        alkali_amount(*amounts)
+
+
 @pytest.mark.parametrize("amounts", [(-1.0, 0.0, 1.0), (1.0, -1.0, 1.0), (1.0, 0.0, 0.0), (1.0, 0.0, math.inf)])
 def test_superfat_of_impossible_amounts_is_refused(amounts: tuple[float, float, float]) -> None:
     with pytest.raises(OutOfRange):

@@ -20,6 +20,7 @@ from service.chemistry.standing_loss import (
     standing_loss,
     vertical_nusselt,
 )
+from tests.reference_cases.convection_validation import PLATE_GRASHOF, PLATE_NUSSELT, PLATE_PRANDTL, Wall, walls
 
 
 def _vessel(ambient: float = 20.0, *, is_open: bool = False, resistance: float = 0.0, known: bool = True) -> Standing:
@@ -27,26 +28,16 @@ def _vessel(ambient: float = 20.0, *, is_open: bool = False, resistance: float =
 
 
 def test_the_nusselt_number_is_that_of_the_published_example() -> None:
-    assert vertical_nusselt(2.63e9 * 0.69, 0.69) == pytest.approx(147.16, abs=0.01)  # [1], [2]
+    found = vertical_nusselt(PLATE_GRASHOF * PLATE_PRANDTL, PLATE_PRANDTL)
+    assert round(found) == PLATE_NUSSELT  # [1]
+    assert found == pytest.approx(147.16, abs=0.01)  # [2]
 
 
-@pytest.mark.parametrize(
-    ("height", "surface", "convection", "radiation"),
-    [
-        (0.1, 30.0, 4.29, 5.41),
-        (0.1, 90.0, 7.00, 7.30),
-        (0.2, 40.0, 4.58, 5.69),
-        (0.3, 30.0, 3.58, 5.41),
-        (0.3, 60.0, 5.25, 6.29),
-        (0.3, 90.0, 6.05, 7.30),
-    ],
-)
-def test_coefficients_agree_with_an_independent_package(
-    height: float, surface: float, convection: float, radiation: float
-) -> None:
+@pytest.mark.parametrize("wall", walls())
+def test_coefficients_agree_with_an_independent_package(wall: Wall) -> None:
     # [2]; its properties of air differ from table A.4 of [1] by up to 1 %
-    assert convection_coefficient(height, surface, 20.0) == pytest.approx(convection, rel=0.015)
-    assert radiation_coefficient(0.9, surface, 20.0) == pytest.approx(radiation, abs=0.006)
+    assert convection_coefficient(wall.height, wall.surface, 20.0) == pytest.approx(wall.convection, rel=0.015)
+    assert radiation_coefficient(0.9, wall.surface, 20.0) == pytest.approx(wall.radiation, abs=0.006)
 
 
 @given(t=st.floats(-28.0, 140.0), more=st.floats(0.01, 20.0), ambient=st.floats(-40.0, 60.0))

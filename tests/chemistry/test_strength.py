@@ -131,3 +131,24 @@ REFUSED: list[Callable[[], object]] = [
 def test_what_cannot_be_meant_is_refused(asked: Callable[[], object]) -> None:
     with pytest.raises(OutOfRange):
         asked()
+
+
+@pytest.mark.parametrize("purity", [0.0, -0.5, 1.05, math.nan])
+@pytest.mark.parametrize(
+    "asked",
+    [
+        lambda purity: strength.mass_fraction_from_as_mixed(1.0, 1.0, purity),
+        lambda purity: strength.as_mixed_from_mass_fraction(0.0, purity),
+    ],
+)
+def test_a_purity_that_cannot_be_is_told_as_such(asked: Callable[[float], object], purity: float) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        asked(purity)
+    assert caught.value.quantity == "purity"
+    assert caught.value.high == 1.0
+
+
+@pytest.mark.parametrize("w", [1.05, -0.1, math.nan])
+def test_more_than_all_has_no_water_ratio(w: float) -> None:
+    with pytest.raises(OutOfRange, match="mass_fraction"):
+        strength.water_ratio_from_mass_fraction(w)

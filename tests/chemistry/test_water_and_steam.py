@@ -47,8 +47,8 @@ def test_saturation_pressure_and_temperature_are_inverse(t: float) -> None:
 
 
 def test_heat_of_evaporation_at_the_boiling_point() -> None:
-    # 2256.5 kJ/kg at 100 °C, handbook value from memory
-    assert water.steam_enthalpy(100.0) - water.enthalpy(100.0) == pytest.approx(2256.5e3, rel=2e-4)
+    # 2256.5 kJ/kg at 100 °C, handbook value from memory; half a unit of its last digit
+    assert water.steam_enthalpy(100.0) - water.enthalpy(100.0) == pytest.approx(2256.5e3, abs=50.0)
 
 
 @pytest.mark.parametrize("t", [-30.0, -29.9, -12.0, -1e-6, 0.0])

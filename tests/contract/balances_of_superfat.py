@@ -17,7 +17,9 @@ def superfat_check(request: Request, answer: Answer) -> None:
     assert amount > 0
     wanted, more = answer["wanted_superfat"]["value"], 1e-6
     above, below = superfat["value"] > wanted + more, superfat["value"] < wanted - more
-    assert above == ("stock_to_add" in answer or "solid_to_add" in answer) or not (above or below)
+    adds = "stock_to_add" in answer or "solid_to_add" in answer
+    free_likely = answer["free_alkali_probability"]["value"] >= 0.5  # then more alkali is no mending
+    assert adds == (above and not free_likely) or not (above or below)
     assert not above or "fat_to_add" not in answer
     assert "stock_to_add" not in answer or len(answer["stock_to_add"]) == len(request["stock_draws"])
     assert "solid_to_add" not in answer or request.get("stock_draws") is None

@@ -17,6 +17,7 @@ from service.http.app import create_app
 from service.http.calculation_query import EXAMPLE_DIGITS
 from service.http.contract_bulk import example_files as bulk_files
 from service.http.contract_calculations import example_files, operation_id
+from service.http.operation import guard
 from service.http.operation.readiness import PROCESS
 from service.http.operation.settings import Settings
 from service.http.pages import ENDING
@@ -372,7 +373,7 @@ ASKED: Final[dict[str, tuple[str, str, Any, list[tuple[str, str]]]]] = {
     "not-acceptable": ("POST", "/v1/saponification", BODY, [("accept", "text/csv")]),
     "body-too-large": ("POST", "/v1/saponification", b" " * 1_048_577, [("content-type", "application/json")]),
     "unsupported-media-type": ("POST", "/v1/saponification", b"{}", [("content-type", "text/plain")]),
-    "internal": ("POST", "/v1/saponification", BODY, []),
+    "internal": ("POST", "/v1/saponification", {**BODY, "reference": "asked only where it fails"}, []),
     "unauthorized": ("POST", "/v1/saponification", BODY, []),
     "address-too-long": ("POST", "/v1/saponification?" + "a" * (9000 - 19), BODY, []),
     "too-many-requests": ("POST", "/v1/saponification", {**BODY, "superfat": "7 %"}, []),
@@ -396,6 +397,7 @@ def test_example_of_a_problem_is_what_is_answered(call: Caller, name: str, monke
     if name in SET:
         call = Caller(create_app(settings=SET[name]))
     if name == "too-many-requests":
+        monkeypatch.setattr(guard, "monotonic", lambda: 0.0)  # a bucket fills again while a busy machine asks
         for _ in range(20):
             assert call(method, address, body, headers).status == 200
     if name == "unavailable":

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from chemicals.elements import molecular_weight
 
 from service.chemistry import molar_masses
 from service.reference import reference_data
@@ -120,3 +121,22 @@ def test_computed_saponification_values_follow_from_the_fatty_acids(fat: str) ->
     ]
     # printed to 0.1 mg/g
     assert computed[0].middle == pytest.approx(3 * molar_masses.KOH / mass, abs=0.51e-4)
+
+
+@pytest.mark.parametrize(
+    ("named", "atoms"),
+    [
+        (molar_masses.ALKALI["NaOH"], {"Na": 1, "O": 1, "H": 1}),
+        (molar_masses.ALKALI["KOH"], {"K": 1, "O": 1, "H": 1}),
+        (molar_masses.OXIDE["NaOH"], {"Na": 2, "O": 1}),
+        (molar_masses.OXIDE["KOH"], {"K": 2, "O": 1}),
+        (molar_masses.CARBONATE["NaOH"], {"Na": 2, "C": 1, "O": 3}),
+        (molar_masses.CARBONATE["KOH"], {"K": 2, "C": 1, "O": 3}),
+        (molar_masses.WATER, {"H": 2, "O": 1}),
+        (molar_masses.GLYCEROL, {"C": 3, "H": 8, "O": 3}),
+        (molar_masses.IODINE, {"I": 1}),
+    ],
+)
+def test_compounds_weigh_what_the_package_chemicals_says(named: float, atoms: dict[str, int]) -> None:
+    """Its atomic weights are an older edition's, some of which differ in the fifth digit."""
+    assert 1e3 * named == pytest.approx(molecular_weight(atoms), rel=3e-5)

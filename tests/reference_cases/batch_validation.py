@@ -6,6 +6,8 @@ from thermo import HeatCapacityLiquid
 
 from service.calculations.batch.blend_reading import content_of
 from service.chemistry import food_heat, water
+from service.chemistry.food_heat import Dry
+from tests.reference_cases.outside import read_table
 from tests.reference_cases.rows import ValidationRow
 
 ZABRANSKY: Final = (
@@ -43,4 +45,13 @@ def milk_rows() -> list[ValidationRow]:
         ours = food_heat.heat_capacity(water.heat_capacity(20.0), held.water, held.dry, 20.0) / 1e3
         quantity = f"heat capacity of {name}, 20 °C"
         rows.append(ValidationRow(quantity, ours, recalled, ours - recalled, "kJ/(kg K)", "from memory"))
+    return rows
+
+
+def printed_components(t: float) -> list[tuple[Dry, float]]:
+    """Components alone, and their printed heat capacity [J/(kg K)] at a temperature [°C]."""
+    rows = []
+    for row in read_table("choi_okos_printed.csv"):
+        c0, c1, c2 = (float(row[name]) for name in ("c0", "c1", "c2"))
+        rows.append((Dry(**{row["component"]: 1.0}), c0 + c1 * t + c2 * t * t))
     return rows

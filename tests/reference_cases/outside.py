@@ -15,6 +15,7 @@ from service.chemistry.molar_masses import Alkali
 
 DATA = Path(__file__).parent / "data"
 CAS: dict[Alkali, str] = {"NaOH": "1310-73-2", "KOH": "1310-58-3"}
+CARBONATE_CAS: dict[Alkali, str] = {"NaOH": "497-19-8", "KOH": "584-08-7"}
 THERMO = "M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725-1760, as programmed in the package thermo 0.6.1"
 OLSSON = (
     "Olsson, Jernqvist, Aly, Int. J. Thermophys. 18 (1997) 779-793, as programmed in the package absorptionlib 1.1.0"
@@ -27,9 +28,21 @@ def read_table(name: str) -> Iterator[dict[str, str]]:
         yield from csv.DictReader(line for line in file if not line.startswith("#"))
 
 
-def laliberte_density(alkali: Alkali, w: float, t: float) -> float:
-    """kg/m3."""
-    return float(_density(t + 273.15, [w], [CAS[alkali]]))
+def laliberte_density(alkali: Alkali, w: float, t: float, carbonate: float = 0.0) -> float:
+    """kg/m3, of a solution that may hold a mass fraction of the carbonate too."""
+    if not carbonate:
+        return float(_density(t + 273.15, [w], [CAS[alkali]]))
+    return float(_density(t + 273.15, [w, carbonate], [CAS[alkali], CARBONATE_CAS[alkali]]))
+
+
+def laliberte_over_reading(w: float, carbonate: float, t: float) -> float:
+    """Mass fraction of NaOH that Na2CO3 reads as by its density, by Laliberté's own figures of both."""
+    heavy = laliberte_density("NaOH", w, t, carbonate)
+    low, high = w, w + 3 * carbonate
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if laliberte_density("NaOH", middle, t) < heavy else (low, middle)
+    return low - w
 
 
 def laliberte_heat_capacity(alkali: Alkali, w: float, t: float) -> float:
@@ -76,9 +89,9 @@ def olsson_enthalpy_moved(w: float, t: float) -> float:
     return olsson_enthalpy(w, t) - (1.0 - w) * olsson_enthalpy(0.0, 25.0) - w * solid
 
 
-def water_conductivity(t: float) -> float:
-    """Of liquid water at 0.101325 MPa [W/(m K)], IAPWS R15-11."""
-    return float(_IF97(T=t + 273.15, P=0.101325).k)
+def water_conductivity(t: float, pressure: float = 0.101325) -> float:
+    """Of liquid water at t °C and a pressure in MPa [W/(m K)], IAPWS R15-11."""
+    return float(_IF97(T=t + 273.15, P=pressure).k)
 
 
 def if97(t: float, pressure: float = 0.101325) -> dict[str, float]:

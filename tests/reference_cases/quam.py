@@ -12,6 +12,14 @@ from service.chemistry.uncertainty import Combined, Part, combine, normal, recta
 
 _Input = tuple[float, Part | Combined]
 
+A2_CONTRIBUTIONS = (
+    ("V", 7.47292e-5, 1e-10),
+    ("R", 5.10681e-5, 1e-10),
+    ("m", 3.21735e-5, 1e-10),
+    ("P", 2.94842e-5, 1e-10),
+    ("M", 1.88312e-6, 1e-11),
+)
+"""Input of example A2, its printed contribution [mol/L], one unit of the last printed digit."""
 MEAN_OF_THREE = 0.001 / math.sqrt(3)
 """Repeatability of a mean of three titrations."""
 

@@ -94,7 +94,7 @@ def _uncertainty_cases() -> Iterator[_Case]:
     yield "its standard uncertainty, QUAM A3", combined[0], 0.0001843, "mol/L", QUAM.format("A3"), 1e-7
     value, combined, _ = quam.a3(repeatability=quam.MEAN_OF_THREE, bias=normal(0.03))
     yield "the same with indicator bias, QUAM A3", value, 0.10132, "mol/L", QUAM.format("A3"), 5e-6
-    yield "its standard uncertainty, QUAM A3", combined[0], 0.0003096, "mol/L", QUAM.format("A3"), 1e-7
+    yield "its standard uncertainty with bias, QUAM A3", combined[0], 0.0003096, "mol/L", QUAM.format("A3"), 1e-7
 
 
 def _saponification_cases() -> Iterator[_Case]:
@@ -144,13 +144,26 @@ def _iodine_cases() -> Iterator[_Case]:
         )
 
 
-def cases() -> list[tuple[ValidationRow, float]]:
-    """Rows with the tolerance that their source states."""
+def _rows(several: Iterator[_Case]) -> list[tuple[ValidationRow, float]]:
     return [
         (ValidationRow(quantity, ours, reference, ours - reference, unit, source), tolerance)
-        for several in (_saponification_cases(), _iodine_cases(), _uncertainty_cases())
         for quantity, ours, reference, unit, source, tolerance in several
     ]
+
+
+def saponification_rows() -> list[tuple[ValidationRow, float]]:
+    """Those of saponification values and alkali."""
+    return _rows(_saponification_cases())
+
+
+def uncertainty_rows() -> list[tuple[ValidationRow, float]]:
+    """Those of worked examples of uncertainty."""
+    return _rows(_uncertainty_cases())
+
+
+def cases() -> list[tuple[ValidationRow, float]]:
+    """Rows with the tolerance that their source states."""
+    return [*saponification_rows(), *_rows(_iodine_cases()), *uncertainty_rows()]
 
 
 def validation_rows() -> list[ValidationRow]:

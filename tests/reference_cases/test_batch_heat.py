@@ -7,20 +7,11 @@ from service.chemistry import food_heat, water
 from service.chemistry.food_heat import Dry
 from service.chemistry.molar_masses import ALKALI
 from tests.calculations.asking import ask
-from tests.reference_cases.batch_validation import fat_rows, milk_rows
+from tests.reference_cases.batch_validation import fat_rows, milk_rows, printed_components
 from tests.reference_cases.caustic_validation import heats_of_dilution
 
 
-@pytest.mark.parametrize(
-    ("dry", "at_20"),
-    [
-        # Choi & Okos 1986 as the ASHRAE Handbook - Refrigeration 2006 prints them, ch. 9, Table 1; by hand at 20 °C
-        (Dry(protein=1.0), 2008.2 + 1.2089 * 20 - 1.3129e-3 * 400),
-        (Dry(fat=1.0), 1984.2 + 1.4733 * 20 - 4.8008e-3 * 400),
-        (Dry(carbohydrate=1.0), 1548.8 + 1.9625 * 20 - 5.9399e-3 * 400),
-        (Dry(ash=1.0), 1092.6 + 1.8896 * 20 - 3.6817e-3 * 400),
-    ],
-)
+@pytest.mark.parametrize(("dry", "at_20"), printed_components(20.0))
 def test_the_table_of_components_is_the_printed_one(dry: Dry, at_20: float) -> None:
     assert food_heat.heat_capacity(0.0, 0.0, dry, 20.0) == pytest.approx(at_20, rel=1e-9)
 

@@ -7,7 +7,7 @@ import pytest
 from service.chemistry import density
 from service.chemistry.density import density_half_width, in_source_range
 from service.chemistry.molar_masses import Alkali
-from tests.reference_cases import outside
+from tests.reference_cases import caustic_grids, outside
 from tests.reference_cases.caustic_validation import densities
 
 
@@ -41,14 +41,12 @@ def test_crc_densities_of_caustic_potash_are_lower_the_stronger_it_is() -> None:
     assert deviations[0.50] == pytest.approx(-0.0065, abs=0.0002)
 
 
-@pytest.mark.parametrize("w", [0.05, 0.10, 0.30, 0.50, 0.55])
-@pytest.mark.parametrize("t", [0.0, 20.0, 60.0, 100.0, 149.0])
+@pytest.mark.parametrize(("w", "t"), caustic_grids.OLSSON_DENSITIES)
 def test_caustic_soda_is_olsson_s_formula_from_5_percent_up(w: float, t: float) -> None:
     assert density.density("NaOH", w, t) == pytest.approx(outside.olsson_density(w, t), rel=1e-9)
 
 
-@pytest.mark.parametrize("w", [0.0, 0.10, 0.30, 0.50])
-@pytest.mark.parametrize("t", [5.0, 20.0, 60.0, 95.0, 120.0])
+@pytest.mark.parametrize(("w", "t"), caustic_grids.LALIBERTE_DENSITIES)
 def test_caustic_potash_is_laliberte_s_formula(w: float, t: float) -> None:
     assert density.density("KOH", w, t) == pytest.approx(outside.laliberte_density("KOH", w, t), rel=1e-9)
 

@@ -7,7 +7,7 @@ import pytest
 from service.chemistry import mixing
 from service.chemistry.mixing import Charge, Ice, Mixing, Solid, Stock, Water, mix
 from service.chemistry.molar_masses import Alkali
-from tests.reference_cases.caustic_validation import rule_of_thumb
+from tests.reference_cases.caustic_validation import RULES_OF_THUMB, rule_of_thumb
 from tests.reference_cases.outside import read_table
 
 CONTENTS: dict[str, Callable[[float], Charge]] = {
@@ -39,13 +39,9 @@ def test_adiabatic_temperature_is_that_of_the_separate_program(row: dict[str, st
     assert mixed(row).adiabatic_temperature == pytest.approx(float(row["temperature"]), abs=0.2)
 
 
-@pytest.mark.parametrize(
-    ("contents", "told"),
-    [(Charge(water=Water(1.0, 25.0)), 113.0), (Charge(ice=Ice(1.0)), 49.0)],
-    ids=["room-temperature water", "ice"],
-)
+@pytest.mark.parametrize(("contents", "told"), RULES_OF_THUMB.values(), ids=RULES_OF_THUMB)
 def test_rule_of_thumb_for_fifty_percent_lies_in_the_stated_interval(contents: Charge, told: float) -> None:
-    # Common practice, no source: 235 °F with room-temperature water, 120 °F with ice; up to a tenth of the heat lost.
+    # Up to a tenth of the heat lost.
     low, _, high = rule_of_thumb(contents)
     assert low <= told <= high
 

@@ -9,16 +9,7 @@ from service.chemistry.uncertainty import normal
 from tests.reference_cases import quam
 
 
-@pytest.mark.parametrize(
-    ("quantity", "printed", "digit"),
-    [
-        ("V", 7.47292e-5, 1e-10),
-        ("R", 5.10681e-5, 1e-10),
-        ("m", 3.21735e-5, 1e-10),
-        ("P", 2.94842e-5, 1e-10),
-        ("M", 1.88312e-6, 1e-11),
-    ],
-)
+@pytest.mark.parametrize(("quantity", "printed", "digit"), quam.A2_CONTRIBUTIONS)
 def test_each_input_of_a2_contributes_as_printed(quantity: str, printed: float, digit: float) -> None:
     _, _, contributions = quam.a2()
     assert contributions[quantity] == pytest.approx(printed, abs=digit / 2)

@@ -5,7 +5,9 @@ import statistics
 import pytest
 
 from service.chemistry import hydrometer, strength
+from service.chemistry.molar_masses import Alkali
 from tests.reference_cases.outside import read_table
+from tests.reference_cases.strength_published import HALF_STOCK, OXIDES
 
 # Appendix C: degrees Twaddell, specific gravity, per cent Na2O, per cent NaOH
 CHECK_POINTS = [
@@ -64,16 +66,15 @@ def test_baume_table_has_the_modulus_144_3() -> None:
     assert hydrometer.degrees_baume_from_specific_gravity(1.53) == pytest.approx(50.23, abs=0.01)
 
 
-@pytest.mark.parametrize(("alkali", "factor"), [("NaOH", 0.7748), ("KOH", 0.8395)])
-def test_pure_hydroxide_stated_as_oxide(alkali: str, factor: float) -> None:
-    # 100 % NaOH is 77.5 % Na2O (Dow Chemical, caustic soda billing page)
-    ours = strength.oxide_fraction_from_mass_fraction(alkali, 1.0)  # type: ignore[arg-type]
+@pytest.mark.parametrize(("alkali", "factor"), OXIDES.items())
+def test_pure_hydroxide_stated_as_oxide(alkali: Alkali, factor: float) -> None:
+    ours = strength.oxide_fraction_from_mass_fraction(alkali, 1.0)
     assert ours == pytest.approx(factor, abs=5e-5)
 
 
 def test_fifty_percent_caustic_soda_in_the_forms_of_the_trade() -> None:
-    # From the density of the International Critical Tables, 1.5253 at 20 °C (memory): 19.07 mol/L, 763 g/L;
     # 0.25 % is the half width of the density.
-    assert strength.molarity_from_mass_fraction("NaOH", 0.5, 20.0) == pytest.approx(19068, rel=0.0025)
-    assert strength.mass_concentration_from_mass_fraction("NaOH", 0.5, 20.0) == pytest.approx(762.65, rel=0.0025)
+    molarity, concentration = HALF_STOCK
+    assert strength.molarity_from_mass_fraction("NaOH", 0.5, 20.0) == pytest.approx(1e3 * molarity, rel=0.0025)
+    assert strength.mass_concentration_from_mass_fraction("NaOH", 0.5, 20.0) == pytest.approx(concentration, rel=0.0025)
     assert strength.molality_from_mass_fraction("NaOH", 0.5) == pytest.approx(25.0, abs=0.01)

@@ -14,15 +14,17 @@ from service.chemistry.titration import Titration, assay, shares, weighed
 from service.chemistry.uncertainty import normal
 from tests.calculations.asking import ask
 from tests.reference_cases import quam
+from tests.reference_cases.titration_published import CARBONATE_AS_HYDROXIDE, EQUIVALENTS, quam_request
 
 
 def test_equivalents_of_normal_acid_are_those_of_jecfa() -> None:
     found = assay("NaOH", Titration(1000.0, 9e-6, 10e-6), weighed(1e-3))
-    assert found.total_alkali * 1000 / 10 == pytest.approx(40.00, abs=0.005)
-    assert found.carbonate * 1000 == pytest.approx(106.0, abs=0.05)
+    hydroxide, carbonate = EQUIVALENTS
+    assert found.total_alkali * 1000 / 10 == pytest.approx(hydroxide, abs=0.005)
+    assert found.carbonate * 1000 == pytest.approx(carbonate, abs=0.05)
 
 
-@pytest.mark.parametrize(("alkali", "factor"), [("NaOH", 0.7547), ("KOH", 0.8119)])
+@pytest.mark.parametrize(("alkali", "factor"), CARBONATE_AS_HYDROXIDE.items())
 def test_hydroxide_is_the_total_alkali_less_the_carbonate_as_hydroxide(alkali: Alkali, factor: float) -> None:
     """How a certificate's figures are taken apart: NaOH = A - 0.7547 Na2CO3, KOH = A - 0.8119 K2CO3 (computed)."""
     found = assay(alkali, Titration(1000.0, 23e-6, 25e-6), weighed(2.5e-3))
@@ -32,26 +34,14 @@ def test_hydroxide_is_the_total_alkali_less_the_carbonate_as_hydroxide(alkali: A
 
 def test_the_titration_of_quam_is_found_the_other_way_round() -> None:
     """Their acid, their volumes: our molarity is that of A2, and our interval holds it."""
-    acid, acid_spread, _ = quam.a3()
-    answer = ask(
-        "stock-assay/titration",
-        {
-            "alkali": "NaOH",
-            "sample_volume": {"value": 14.89, "uncertainty": 0.015, "unit": "mL"},
-            "acid_molarity": {"value": acid, "uncertainty": acid_spread.standard_uncertainty, "unit": "mol/L"},
-            "first_end_point": "15 mL",
-            "second_end_point": "15 mL",
-            "burette_tolerance": "0.02 mL",
-            "acid_temperature": "20 °C",
-        },
-    )
+    answer = ask("stock-assay/titration", quam_request())
     assert answer["molarity"]["value"] == pytest.approx(0.10214, abs=5e-6)
     assert answer["molarity"]["low"] < quam.a2()[0] < answer["molarity"]["high"]
 
 
 def test_shares_of_the_budget_are_those_of_example_a2() -> None:
-    """The printed contributions (V 7.47292e-5, R 5.10681e-5, m 3.21735e-5, P 2.94842e-5, M 1.88312e-6) squared."""
-    printed = {"V": 7.47292e-5, "R": 5.10681e-5, "m": 3.21735e-5, "P": 2.94842e-5, "M": 1.88312e-6}
+    """The printed contributions squared."""
+    printed = {name: value for name, value, _ in quam.A2_CONTRIBUTIONS}
     _, combined, contributions = quam.a2()
     from_ours, found = shares([(1.0, normal(contributions[name])) for name in printed])
     assert from_ours.standard_uncertainty == pytest.approx(combined.standard_uncertainty)

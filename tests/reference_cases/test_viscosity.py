@@ -6,7 +6,7 @@ import pytest
 
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.viscosity import viscosity, viscosity_half_width
-from tests.reference_cases import outside
+from tests.reference_cases import caustic_grids, outside
 
 
 def test_crc_viscosities_lie_in_the_stated_interval() -> None:
@@ -19,10 +19,6 @@ def test_crc_viscosities_lie_in_the_stated_interval() -> None:
         assert abs(deviation) <= viscosity_half_width(alkali, w, 20.0), row
 
 
-@pytest.mark.parametrize(
-    ("alkali", "w", "t"),
-    [("NaOH", 0.2, 15.0), ("NaOH", 0.5, 40.0), ("NaOH", 0.5, 70.0), ("KOH", 0.3, 0.0), ("KOH", 0.5, 40.0)],
-)
-def test_viscosity_is_laliberte_s(alkali: str, w: float, t: float) -> None:
-    kind = cast("Alkali", alkali)
-    assert viscosity(kind, w, t) == pytest.approx(outside.laliberte_viscosity(kind, w, t), rel=1e-6)
+@pytest.mark.parametrize(("alkali", "w", "t"), caustic_grids.VISCOSITIES)
+def test_viscosity_is_laliberte_s(alkali: Alkali, w: float, t: float) -> None:
+    assert viscosity(alkali, w, t) == pytest.approx(outside.laliberte_viscosity(alkali, w, t), rel=1e-6)

@@ -28,6 +28,8 @@ class Proxy(NamedTuple):
 
     port: int
     folder: Path
+    process: int
+    """Id of its first process."""
 
     @property
     def log(self) -> str:
@@ -90,7 +92,7 @@ def proxy(folder: Path, upstream: int, change: Callable[[str], str] = str) -> It
     try:
         wait_for(lambda: listens(port) or process.poll() is not None, "nginx starts")
         assert process.poll() is None, (folder / "log" / "error.log").read_text(encoding="utf-8")
-        yield Proxy(port, folder)
+        yield Proxy(port, folder, process.pid)
     finally:
         process.terminate()
         process.wait(30)

@@ -14,8 +14,8 @@ from service.chemistry.uncertainty import EXACT, Part, combine, rectangular
 
 SPECIFIC_GRAVITY_STEPS: Final = (1e-4, 0.05)
 DEGREE_STEPS: Final = (0.05, 5.0)
-"""Steps that scales have: workshops' of 0.001 to 0.02, or of 0.1 to 2 degrees, with room to either side (from
-memory)."""
+"""Steps that scales have [-, degrees]: workshops' of 0.001 to 0.02, or of 0.1 to 2 degrees, with room to either side
+(from memory)."""
 
 
 class HydrometerReading(Ruled, kw_only=True):

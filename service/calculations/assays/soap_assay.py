@@ -50,8 +50,10 @@ from service.reference import reference_data
 Figure = TypeVar("Figure", bound=Told)
 LAST_BITS: Final = 1e-15
 USUAL_ACID: Final = "citric-acid-anhydrous"
+
 MOST_SAPONIFIABLE: Final = 0.265
-"""Highest saponification value of coconut oil [kg KOH/kg] (Codex Alimentarius CXS 210-1999: 248 to 265 mg/g)."""
+"""Highest saponification value of coconut oil [kg KOH/kg] (seen-reprint: Codex Alimentarius CXS 210-1999, 248 to 265
+mg/g)."""
 
 
 class BackTitration(Ruled, kw_only=True):

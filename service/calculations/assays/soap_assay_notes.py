@@ -13,8 +13,8 @@ from service.chemistry import molar_masses, water
 from service.chemistry.titration import LABELLED_AT
 
 TOILET_SOAP_LIMIT: Final = 0.0005
-"""Free caustic alkali, as NaOH, that standards of toilet soap allow: IS 2888 and EAS 186 0.05 %, GB/T 2485 0.10 % (from
-memory; in none of them could the table itself be read, and the ISO methods set no limit)."""
+"""Free caustic alkali, as NaOH, that standards of toilet soap allow [-]: IS 2888 and EAS 186 0.05 %, GB/T 2485 0.10 %
+(from memory; in none of them could the table itself be read, and the ISO methods set no limit)."""
 
 
 class SoapTitration(NamedTuple):

@@ -66,7 +66,7 @@ def read_air(ambient: Temperature | None, humidity: Share | None, notes: Notes) 
     return Air(t, humidity.value)
 
 
-def dries_from(alkali: AlkaliName, w: float, air: Air) -> tuple[float, float, float] | None:
+def dries_from(alkali: AlkaliName, w: float, air: Air, half_width: float = 0.0) -> tuple[float, float, float] | None:
     """Where the water vapour over a stock has the pressure of that in the air, and the ends of the interval [°C].
 
     None where the humidity is not told, and where it is beyond 0 to 100 °C.
@@ -75,13 +75,20 @@ def dries_from(alkali: AlkaliName, w: float, air: Air) -> tuple[float, float, fl
         alkali: the hydroxide.
         w: mass fraction of it.
         air: the air.
+        half_width: 95 % half-width of the mass fraction.
     """
     if air.humidity is None:
         return None
     t = _where(alkali, w, air.pressure, 0.0)
     if not COLDEST < t < HIGHEST:
         return None
-    return t, min(t, _where(alkali, w, air.pressure, 1.0)), max(t, _where(alkali, w, air.pressure, -1.0))
+    low, high = min(t, _where(alkali, w, air.pressure, 1.0)), max(t, _where(alkali, w, air.pressure, -1.0))
+    if not half_width:
+        return t, low, high
+    weak, strong = max(0.0, w - half_width), min(vapour_pressure.HIGHEST_MASS_FRACTION[alkali], w + half_width)
+    colder = math.hypot(t - low, max(0.0, t - _where(alkali, weak, air.pressure, 0.0)))
+    warmer = math.hypot(high - t, max(0.0, _where(alkali, strong, air.pressure, 0.0) - t))
+    return t, max(COLDEST, t - colder), min(HIGHEST, t + warmer)
 
 
 def _where(alkali: AlkaliName, w: float, damp: float, side: float) -> float:

@@ -11,7 +11,7 @@ from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Duration, Length, Mass, MassChange, Share, Temperature
 from service.calculations.shared.messages import AlkaliName, Answer, Request, Solution
 from service.calculations.shared.notes import Notes, percent, weight
-from service.calculations.shared.reading import NORMAL_95, part_of
+from service.calculations.shared.reading import part_of
 from service.calculations.shared.rules import ExactlyOne, Rule, Ruled
 from service.calculations.shared.told import (
     FractionFigure,
@@ -24,10 +24,11 @@ from service.calculations.stock.draw_factor import draw_factor
 from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
 from service.calculations.stock.stock_age import Age
 from service.calculations.stock.stocks import known_stock
-from service.chemistry import density, heat_loss, vapour_pressure
+from service.calculations.stock.volumes import WEIGHED, Amount, by_volume
+from service.chemistry import density, heat_loss, highest_loss, vapour_pressure
 from service.chemistry.errors import OutOfRange
 from service.chemistry.ranges import ROUNDING
-from service.chemistry.uncertainty import EXACT, Combined, Part, combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 MOST_DRAWS: Final = 1000
 """Draws a request may list."""
@@ -58,9 +59,12 @@ class StockAssayEvaporationRequest(Request, kw_only=True):
         ]
         | None
     ) = None
-    ambient: Annotated[Temperature, Meta(description="Of the air, for `relative_humidity`; default 20 °C.")] | None = (
-        None
-    )
+    ambient: (
+        Annotated[
+            Temperature, Meta(description="Of the air, for `relative_humidity` and `open_mixing`; default 20 °C.")
+        ]
+        | None
+    ) = None
     relative_humidity: (
         Annotated[Share, Meta(description="Of the air: tells from where on the stock dries.", examples=["50 %"])] | None
     ) = None
@@ -85,7 +89,10 @@ class StockAssayEvaporationAnswer(Answer):
     water_change: Annotated[MassChangeFigure, Meta(description="Water lost (negative), or taken up from the air.")]
     water_to_add: Annotated[
         MassFigure,
-        Meta(description="Water that brings it back to the strength it was filled with; 0 where it is weaker."),
+        Meta(
+            description="Water that brings it back to the strength it was filled with; 0 where it is weaker. "
+            "The interval spans that the water went before the first draw or after the last."
+        ),
     ]
     draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
     mass: Annotated[MassFigure, Meta(description="What is left now.")]
@@ -103,8 +110,8 @@ class StockAssayEvaporationAnswer(Answer):
         Annotated[
             MassFigure,
             Meta(
-                description="Water that dries off in the open mixing: from nothing to the most there can be, with half "
-                "of that as value: an order of magnitude."
+                description="Water that dries off in the open mixing: from nothing to the most there can be without "
+                "a fan, with half of that as value: an order of magnitude."
             ),
         ]
         | UnsetType
@@ -114,12 +121,17 @@ class StockAssayEvaporationAnswer(Answer):
 class _Filled(NamedTuple):
     """The stock as it was filled."""
 
-    mass: float
-    mass_part: Part
-    """Spread of the mass, where it was told by a volume [kg]."""
-    w: float
-    w_part: Combined
-    """Spread of the strength."""
+    amount: Amount
+
+    @property
+    def mass(self) -> float:
+        """Kg."""
+        return self.amount.mass
+
+    @property
+    def w(self) -> float:
+        """Mass fraction of hydroxide."""
+        return self.amount.found.mass_fraction
 
 
 def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssayEvaporationAnswer:
@@ -151,7 +163,7 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
     back = [max(0.0, now * (end / filled.w - 1)) if change < 0 else 0.0 for end in (w, early)]
     low_back, high_back = max(0.0, min(back) - half), max(back) + half
     air = read_air(request.ambient, request.relative_humidity, notes)
-    loss = _mixing_loss(request, filled, notes)
+    loss = _mixing_loss(request, filled, air.temperature, notes)
     contradicted = None
     if abs(change) > half:
         hot = request.solution.temperature
@@ -170,7 +182,7 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
         draw_factor=draw_factor(told),
         mass=MassFigure(now),
-        loses_water_from=_told_from(request.solution.alkali, w, air),
+        loses_water_from=_told_from(request.solution.alkali, w, own, air),
         mixing_loss=UNSET if loss is None else MassFigure(loss[0], 0.0, loss[1]),
     )
 
@@ -185,14 +197,13 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     if given.state == "ice":
         notes.fault("/solution/state", "contradiction", "ice is no stock", "leave state out")
     t = ROOM if given.temperature is None else given.temperature.value
-    mass, part = 0.0 if given.mass is None else given.mass.value, EXACT
+    mass, volume = 0.0 if given.mass is None else given.mass.value, WEIGHED
     if found is not None and given.volume is not None:
         if given.temperature is None:
             notes.assume("/solution/temperature", "20 °C", "a workshop's room")
         try:
             mass = given.volume.value * density.density(given.alkali, found.mass_fraction, t)
-            half_width = density.density_half_width(given.alkali, found.mass_fraction, t)
-            part = normal(given.volume.value * half_width / NORMAL_95)
+            volume = by_volume(given.alkali, found, t)
         except OutOfRange:
             notes.fault(
                 "/solution/temperature",
@@ -203,7 +214,7 @@ def _filled(given: Solution, notes: Notes) -> _Filled:
     notes.stop_at_faults()
     if found is None:
         raise TypeError(found)  # a missing strength is a fault, and faults have stopped us
-    return _Filled(mass, part, found.mass_fraction, found.spread)
+    return _Filled(Amount(mass, found, volume))
 
 
 def _now(request: StockAssayEvaporationRequest, left: float) -> float:
@@ -247,11 +258,11 @@ def _spreads(
 ) -> tuple[Combined, Combined]:
     """Spread of the strength now, and of the change of the water [kg]."""
     w = filled.w * left / now
-    parts: list[tuple[float, Part | Combined]] = [(left / now, filled.w_part)]
+    parts: list[tuple[float, Part | Combined]] = []
     changes: list[tuple[float, Part | Combined]] = []
     if request.mass_now is not None:
         of_left = filled.w / now
-        changes += [(1.0, part_of(request.mass_now)), (-1.0, filled.mass_part)]
+        changes += [(1.0, part_of(request.mass_now)), *filled.amount.contributions(0.0, -1.0)]
         parts.append((-w / now, part_of(request.mass_now)))
         changes += [(1.0, part_of(one)) for one in request.drawn_masses or ()]
     else:
@@ -260,22 +271,26 @@ def _spreads(
         if request.mass_change is not None:
             changes.append((1.0, part_of(request.mass_change)))
             parts.append((-w / now, part_of(request.mass_change)))
-    parts.append((of_left, filled.mass_part))
+    parts += filled.amount.contributions(left / now, of_left)
     parts += [(-of_left, part_of(one)) for one in request.drawn_masses or ()]
     return combine(parts), combine(changes)
 
 
-def _told_from(alkali: AlkaliName, w: float, air: Air) -> TemperatureFigure | UnsetType:
+def _told_from(alkali: AlkaliName, w: float, half_width: float, air: Air) -> TemperatureFigure | UnsetType:
     """From where on it loses water to that air."""
-    found = dries_from(alkali, w, air)
+    found = dries_from(alkali, w, air, half_width)
     return UNSET if found is None else TemperatureFigure(*found)
 
 
-def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: Notes) -> tuple[float, float] | None:
-    """Half of what dries off at most, and that most, as heat lost into dry air tells it; no more than there is."""
+def _mixing_loss(
+    request: StockAssayEvaporationRequest, filled: _Filled, ambient: float, notes: Notes
+) -> tuple[float, float] | None:
+    """Half of what dries off at most, and that most, into dry air of this temperature [°C]; no more than there is."""
     hot, w = request.open_mixing, filled.w
     if hot is None:
         return None
+    if request.ambient is None and request.relative_humidity is None:
+        notes.assume("/ambient", "20 °C", "a workshop's room")
     t, boiling = hot.temperature.value, vapour_pressure.boiling_point(request.solution.alkali, w)
     if not 0 <= t <= boiling:
         raise notes.refuse(
@@ -285,8 +300,10 @@ def _mixing_loss(request: StockAssayEvaporationRequest, filled: _Filled, notes: 
             "check the number and its unit",
         )
     pressure = vapour_pressure.water_vapour_pressure(request.solution.alkali, w, t)
-    rate = heat_loss.highest_evaporation_rate(heat_loss.disc_area(hot.diameter.value), t, pressure)
-    most = min(rate / heat_loss.HEAT_OF_EVAPORATION * hot.duration.value, filled.mass * (1 - w))
+    surface = heat_loss.disc_area(hot.diameter.value)
+    level = filled.mass / highest_loss.DENSEST / surface
+    rate = highest_loss.highest_evaporation_rate(surface, level, t, ambient, pressure)
+    most = min(rate * hot.duration.value, filled.mass * (1 - w))
     return most / 2, most
 
 
@@ -299,8 +316,9 @@ CALCULATION: Final = Calculation(
         "only a warm one loses it: with the air's humidity it is told from which temperature on.\n\n"
         "All the change is taken to be water, so what was spilled or drawn unrecorded looks like drying. Range: NaOH "
         "to 52 %, KOH to 50 %. Not for carbonate: a titration tells it.\n\n"
-        "Sources: conservation of mass; vapour pressures as in `concentration`; the bound of an open mixing by the "
-        "relation of heat and mass transfer to air (Lewis 1922, from memory)."
+        "Sources: conservation of mass; vapour pressures as in `concentration`; the bound of an open mixing is twice "
+        "what free convection of still air carries off by the relation of heat and mass transfer (Churchill & Chu "
+        "1975; Lewis 1922, from memory), and dry air takes, with Stefan's flow."
     ),
     request=StockAssayEvaporationRequest,
     answer=StockAssayEvaporationAnswer,

@@ -44,11 +44,12 @@ from service.chemistry.uncertainty import Combined, Part, combine, coverage_half
 
 ROOM_TEMPERATURE: Final = 20.0
 STEP: Final = 1e-5
+
 CARBONATE_KNOWN_TO: Final = 0.05
 CARBONATE_GUESSED_TO: Final = 0.2
-"""95 % half-width of what carbonate reads as, over itself, where solutions of it were measured and beyond. Reckoned
-with Laliberté's own figures for NaOH it comes out within 3 % from 15 to 40 °C and 5 to 48 %; that its volume can be
-drawn out beyond the data to a fifth is a choice of this service."""
+"""95 % half-width of what carbonate reads as, over itself, where solutions of it were measured and beyond [-]
+(assumed). Reckoned with Laliberté's own figures for NaOH it comes out within 3 % from 15 to 40 °C and 5 to 48 %; that
+its volume can be drawn out beyond the data to a fifth is a choice of this service."""
 
 
 class StockAssayHydrometerRequest(Request, kw_only=True):
@@ -107,7 +108,13 @@ class StockAssayHydrometerAnswer(Answer):
         StrengthFigure, Meta(description="If all that is dissolved, beside the carbonate that was given, is hydroxide.")
     ]
     density: Annotated[DensityFigure, Meta(description="At the temperature it was read at.")]
-    density_at_20: Annotated[DensityFigure, Meta(description="Of the same stock at 20 °C.")]
+    density_at_20: Annotated[
+        DensityFigure,
+        Meta(
+            description="Of the same stock at 20 °C. The interval is wider than 95 %: the model of densities counts at "
+            "both temperatures."
+        ),
+    ]
     draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
     carbonate_reads_as: (
         Annotated[
@@ -164,7 +171,7 @@ def calculate(request: StockAssayHydrometerRequest, notes: Notes) -> StockAssayH
         draw_factor=draw_factor(strength),
         carbonate_reads_as=UNSET
         if request.carbonate_mass_fraction is None
-        else FractionFigure.around(found.over, found.over * _carbonate_known_to(alkali, found)),
+        else FractionFigure.around(found.over, _over_half_width(request.carbonate_mass_fraction, alkali, found)),
     )
 
 
@@ -239,6 +246,13 @@ def _carbonate_known_to(alkali: AlkaliName, found: Found) -> float:
     """How far the figure of what carbonate reads as may be off, over itself."""
     within = found.w + found.carbonate <= source_range_ends(alkali)
     return CARBONATE_KNOWN_TO if within else CARBONATE_GUESSED_TO
+
+
+def _over_half_width(given: Fraction, alkali: AlkaliName, found: Found) -> float:
+    """95 % half-width of what the carbonate reads as."""
+    own = found.over * _carbonate_known_to(alkali, found) / NORMAL_95
+    per_carbonate = found.over / found.carbonate if found.carbonate else 0.0
+    return coverage_half_width(combine([(per_carbonate, part_of(given)), (1.0, normal(own))]))
 
 
 def _contributions(

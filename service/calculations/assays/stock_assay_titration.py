@@ -112,7 +112,13 @@ class StockTitrationAnswer(Answer):
     draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
     budget: Budget
     density: (
-        Annotated[DensityFigure, Meta(description="Density that was reckoned with, where the sample was a volume.")]
+        Annotated[
+            DensityFigure,
+            Meta(
+                description="Density that was reckoned with, where the sample was a volume; the interval has room for "
+                "the carbonate."
+            ),
+        ]
         | UnsetType
     ) = UNSET
     molarity: (

@@ -23,19 +23,20 @@ from service.chemistry.titration import (
 
 CARBONATE_NAME: Final[dict[AlkaliName, str]] = {"NaOH": "Na2CO3", "KOH": "K2CO3"}
 HIGHEST_CARBONATE: Final[dict[AlkaliName, float]] = {"NaOH": 0.33, "KOH": 0.53}
-"""Mass fractions at which water is saturated with carbonate, the highest up to 40 °C: 49.7 g of Na2CO3 in 100 g of
+"""Mass fractions at which water is saturated with carbonate [-], the highest up to 40 °C: 49.7 g of Na2CO3 in 100 g of
 water at 35 °C, 112 g of K2CO3 at 20 °C (CRC Handbook, solubilities; from memory)."""
 FRESH_CARBONATE: Final[dict[AlkaliName, float]] = {"NaOH": 0.03, "KOH": 0.035}
-"""Most carbonate that solid may bring for each mass of its total alkali: JECFA and USP, Sodium Hydroxide; USP-NF,
-Potassium Hydroxide."""
+"""Most carbonate that solid may bring for each mass of its total alkali [-] (seen-reprint: JECFA and USP, Sodium
+Hydroxide; USP-NF, Potassium Hydroxide)."""
 CARBONATE_SETTLES_FROM: Final = 0.4
-"""Mass fraction of NaOH from which sodium carbonate hardly dissolves (laboratory practice for 50 %, from memory)."""
+"""Mass fraction of NaOH from which sodium carbonate hardly dissolves [-] (laboratory practice for 50 %, from
+memory)."""
 WEAK_ACID: Final = 300.0
 """Protons per volume [mol/m3] below which the second end point, seen at pH 4.3, comes late by about 0.1 % of the alkali
 of a 50 % stock, or more, in 100 mL of water (computed from the balance of charges)."""
 DENSITY_ROOM: Final = 0.03
-"""Relative room of a density that is given: 50 % NaOH grows by 0.047 % for each kelvin (International Critical Tables,
-in Perry; from memory), which is 2 % up to 60 °C, and hydrometers of workshops are off by some thousandths."""
+"""Relative room of a density that is given [-]: 50 % NaOH grows by 0.047 % for each kelvin (International Critical
+Tables, in Perry; from memory), which is 2 % up to 60 °C, and hydrometers of workshops are off by some thousandths."""
 WARM: Final = 40.0
 """Temperature [°C] of a sample from which a word is due (from memory)."""
 HOT_SAMPLE: Final = 60.0

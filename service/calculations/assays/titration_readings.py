@@ -14,11 +14,12 @@ from service.chemistry.titration import COLDEST_ACID, HOTTEST_ACID, LABELLED_AT,
 from service.chemistry.uncertainty import EXACT, Part, net_weighing, normal, rectangular
 
 ROOM_FOR_TEMPERATURE: Final = 4.0
-"""Half-width of the temperature of an acid that nobody measured [K] (EURACHEM/CITAC CG 4, 2012, examples A2 and A3)."""
+"""Half-width of the temperature of an acid that nobody measured [K] (seen-secondary: EURACHEM/CITAC CG 4,
+2012, examples A2 and A3)."""
 BURETTE: Final = 0.1 / 1e6
 """Limit of error of a 50 mL burette of class B [m3] (ISO 385, from memory; class A: 0.05 mL)."""
 DETECTION: Final = 0.03 / 1e6
-"""Standard uncertainty with which an end point is seen [m3] (EURACHEM/CITAC CG 4, 2012, example A3)."""
+"""Standard uncertainty with which an end point is seen [m3] (seen-secondary: EURACHEM/CITAC CG 4, 2012, example A3)."""
 
 
 class TitrationRequest(Request, kw_only=True):

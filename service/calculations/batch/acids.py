@@ -15,8 +15,8 @@ from service.chemistry.saponification_budget import Reagent
 from service.reference import reference_data
 
 HEAT_OF_NEUTRALISATION: Final = 56e3
-"""J for each mole of hydroxide that an acid takes: water from its ions gives 55.8 kJ/mol (CRC Handbook, from memory),
-and the weak acids of the trade give within a few per cent of it."""
+"""For each mole of hydroxide that an acid takes [J/mol]: water from its ions gives 55.8 kJ/mol (CRC Handbook, from
+memory), and the weak acids of the trade give within a few per cent of it."""
 
 
 class AcidLine(Ruled, kw_only=True):

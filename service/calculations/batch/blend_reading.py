@@ -40,7 +40,8 @@ MILKY: Final = DAIRY | {"plant-drink"}
 _LACTOSE: Final = 0.3423
 _OTHER_SUGAR: Final = 0.18016
 _ETHANOL: Final = 0.04607
-"""Molar masses [kg/mol]; other sugars as glucose and fructose, the more of them there are in a gram."""
+"""Molar masses [kg/mol] (computed: atomic weights of IUPAC/CIAAW 2021); other sugars as glucose and fructose, the more
+of them there are in a gram."""
 _ASH: Final = 0.070
 """Ash per mole of dissolved salts [kg/mol]: what makes milk freeze at -0.53 °C (from memory). It bears on no more than
 intervals and on what freezes at all."""

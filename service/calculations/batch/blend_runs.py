@@ -17,7 +17,7 @@ from service.calculations.batch.fats import WeighedFat
 from service.calculations.batch.melting import set_fats
 from service.calculations.mixing.poured import Pour
 from service.calculations.shared.messages import AlkaliName
-from service.calculations.shared.reading import NORMAL_95
+from service.calculations.stock.volumes import WEIGHED
 from service.chemistry import blending, molar_masses, vapour_pressure
 from service.chemistry.batch_blend import Blend, Warm, meet, meet_melting
 from service.chemistry.batch_spread import (
@@ -30,11 +30,12 @@ from service.chemistry.blending import balance_half_width, enthalpy_slope
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.food_heat import FAT, Dry
 from service.chemistry.saponification import hydroxide_amount
-from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 HEAT_OF_SAPONIFICATION: Final = 52e3
-"""J for each mole of ester. No published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split
-(J. Therm. Anal. Calorim. 139 (2020) 1301), and the acid then gives off about 56 with alkali (from memory)."""
+"""For each mole of ester [J/mol] (mixed: J. Therm. Anal. Calorim. 139 (2020) 1301, and the heat of neutralisation). No
+published figure for fats was read: an ester of acetic acid takes 3.6 kJ/mol to be split, as the journal says, and the
+acid then gives off about 56 with alkali, which is from memory."""
 WARM: Final = 25.0
 """Temperature that heats of dilution hold for [°C]."""
 ROUGHLY: Final = 2.0
@@ -148,12 +149,10 @@ class Runs:
         of_data = balance_half_width(alkali, [stock], whole, warmth=False)
         slope = enthalpy_slope(alkali, thinned, WARM)
         parts: list[tuple[float, Part | Combined]] = []
-        if self.pour.spread.standard_uncertainty:
+        if self.pour.uncertain:
             own = enthalpy_slope(alkali, stock.mass_fraction, WARM)
-            parts.append((stock.mass * (own - slope), self.pour.spread))
-        if self.pour.volume_spread:
             per_mass = before - after - slope * (stock.mass_fraction - thinned)
-            parts.append((per_mass, normal(stock.mass * self.pour.volume_spread / NORMAL_95)))
+            parts += self.pour.amount.contributions(stock.mass * (own - slope), per_mass)
         for one in self.liquids:
             if one.mass_part.standard_uncertainty:
                 water = one.content.water / one.mass
@@ -245,11 +244,9 @@ class Runs:
                 parts.append((self._of_liquid(one, t, share), one.mass_part))
             if one.temperature_part.standard_uncertainty:
                 parts.append((blend.liquid_capacity(one.content), one.temperature_part))
-        if self.pour.spread.standard_uncertainty:
-            parts.append((heat_per_strength(blend, t, share), self.pour.spread))
-        if self.pour.volume_spread:
-            reach = blend.stock.mass * self.pour.volume_spread
-            parts.append((heat_per_mass_of_stock(blend, t, share), normal(reach / NORMAL_95)))
+        if self.pour.uncertain:
+            per_mass = heat_per_mass_of_stock(blend, t, share) if self.pour.volume != WEIGHED else 0.0
+            parts += self.pour.amount.contributions(heat_per_strength(blend, t, share), per_mass)
         return coverage_half_width(combine(parts)) if parts else 0.0
 
     def _of_liquid(self, one: ReadLiquid, t: float, share: float) -> float:

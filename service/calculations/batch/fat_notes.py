@@ -18,7 +18,8 @@ SURELY: Final = 0.5
 DANGER_FROM: Final = 0.10
 """Probability of free alkali from which it is a danger."""
 LEAST_USUAL: Final = 0.03
-"""Superfat below which a word is due where the spread of the fats is not told; usual are 3 to 8 % (common practice)."""
+"""Superfat below which a word is due where the spread of the fats is not told [-]; usual are 3 to 8 % (common
+practice)."""
 KNOWN_TO: Final = 1e-3
 """Standard uncertainty of the need, over the need, up to which the fats count as told without a spread: no published
 limits are so narrow."""

@@ -18,7 +18,8 @@ from service.reference import Fat, FatKind, reference_data
 LOOKS_LIKE_NAOH: Final = (0.110, 0.165)
 """Saponification values [kg/kg] that no common fat has, but that 150 to 230 mg KOH/g become as mg NaOH/g."""
 HIGHEST_OF_FATS: Final = 0.270
-"""kg/kg; coconut oil reaches 265 mg/g (CXS 210-1999), and only short-chain acids and their fats lie above."""
+"""Saponification value [kg/kg] (assumed: coconut oil reaches 265 mg/g, CXS 210-1999, and only short-chain acids and
+their fats lie above)."""
 
 
 class KnownFat(NamedTuple):

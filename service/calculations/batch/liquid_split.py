@@ -286,7 +286,7 @@ def _superfat_figure(
 def _draw(source: Source) -> StockDraw:
     if source.strength is None or source.stock is None:
         raise TypeError(source)
-    w, spread = source.strength
+    w, spread, _ = source.strength
     mass = draw_mass(source.mass, w)
     exact = not (source.mass_part.standard_uncertainty or spread.standard_uncertainty)
     half_width = 0.0 if exact else coverage_half_width(combine(((1 / w, source.mass_part), (mass / w, spread))))

@@ -1,12 +1,12 @@
 """What a soap paste holds, from the batch it came from: soap, glycerol, fat, and the water it has lost."""
 
-from math import hypot
 from typing import Annotated, Final, NamedTuple
 
 from msgspec import Meta
 
 from service.calculations.batch.acids import AcidLine, weighed_acids
 from service.calculations.batch.fats import WeighedFat, weighed_fats
+from service.calculations.batch.paste_spread import FREE, ends, inputs_of
 from service.calculations.shared.given import Mass, PlainMass
 from service.calculations.shared.messages import MOST_LIQUIDS, Alkali, AlkaliName, FatLines
 from service.calculations.shared.notes import Notes, grams
@@ -59,21 +59,24 @@ class Held(NamedTuple):
     highest: Saponified
     """Ends of the 95 % interval of each part, by the spread of the fats and of the alkali."""
     evaporated: float
+    evaporated_half_width: float
+    """Of its 95 % interval."""
     budget: SaponificationBudget | None
     """What the batch leaves of its superfat; None where that cannot be told."""
 
 
-def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
+def held(given: PasteBatch, paste: Mass, notes: Notes) -> Held:
     """What is in a paste of a weighed mass.
 
     Args:
         given: the batch.
-        paste_mass: the paste [kg].
+        paste: its mass.
         notes: where faults and cautions go.
 
     Raises:
         Refusal: with every fault found; or where masses do not add up.
     """
+    paste_mass = paste.value
     fats = weighed_fats(given.fats, notes, "/batch/fats")
     acids = weighed_acids(given.acids or (), notes, "/batch/acids")
     names = [one.alkali for one in given.alkalis]
@@ -92,7 +95,7 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
             "compare the masses of fats, alkali and acids",
         )
     for_fats: dict[AlkaliName, float] = {name: amount * left for name, amount in amounts.items()}
-    parts = _saponified(taking, for_fats, 1.0)
+    parts = _saponified(taking, for_fats)
     whole = sum(one.mass for one in fats) + sum(one.mass for one in acids) + given.water_mass.value
     whole += sum(one.mass.value for one in given.alkalis)
     evaporated = whole - paste_mass
@@ -110,7 +113,9 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
             f"{grams(evaporated)} are gone, more than the water that there was: paste was spilled or taken out",
             "give the share of the batch that the paste is: all its masses in that proportion",
         )
-    lowest, highest = _ends(taking, for_fats, (_spread(taking, notes), _alkali_spread(given, brought * left)), parts)
+    _check_spread(taking, notes)
+    weighed = [(one.alkali, one.mass.value, part_of(one.mass)) for one in given.alkalis]
+    lowest, highest = ends(*inputs_of(taking, weighed, acids), parts)
     reagents = [
         Reagent(one.alkali, one.mass.value, 1 / molar_masses.ALKALI[one.alkali], mass_part=part_of(one.mass))
         for one in given.alkalis
@@ -119,43 +124,12 @@ def held(given: PasteBatch, paste_mass: float, notes: Notes) -> Held:
         budget: SaponificationBudget | None = saponification_budget([one.line for one in taking], reagents, acids)
     except OutOfRange:
         budget = None
-    return Held(parts, lowest, highest, max(evaporated, 0.0), budget)
+    gone = _evaporated_half_width(given, fats, acids, paste)
+    return Held(parts, lowest, highest, max(evaporated, 0.0), gone, budget)
 
 
-def _alkali_spread(given: PasteBatch, for_fats: float) -> float:
-    """95 % half-width of the alkali that the fats get, over it; less than all of it."""
-    spreads = [(1 / molar_masses.ALKALI[one.alkali], part_of(one.mass)) for one in given.alkalis]
-    return min(coverage_half_width(combine(spreads)) / for_fats, 0.999)
-
-
-def _ends(
-    fats: list[WeighedFat], alkalis: dict[AlkaliName, float], spreads: tuple[float, float], parts: Saponified
-) -> tuple[Saponified, Saponified]:
-    """Ends of the interval of each part.
-
-    Each side takes what fats and alkali bring to that side, in quadrature: where one of the two is used up, more of
-    the other moves nothing.
-    """
-    by_need, by_alkali = spreads
-    tried = [[_saponified(fats, alkalis, 1.0 + side * by_need) for side in (-1.0, 1.0)]]
-    if by_alkali:
-        scaled = [{name: amount * (1.0 + side * by_alkali) for name, amount in alkalis.items()} for side in (-1.0, 1.0)]
-        tried.append([_saponified(fats, one, 1.0) for one in scaled])
-    lowest, highest = [], []
-    for place, value in enumerate(parts):
-        below = [max(0.0, *(value - one[place] for one in pair)) for pair in tried]
-        above = [max(0.0, *(one[place] - value for one in pair)) for pair in tried]
-        lowest.append(max(0.0, value - hypot(*below)))
-        highest.append(value + hypot(*above))
-    return Saponified(*lowest), Saponified(*highest)
-
-
-def _spread(fats: list[WeighedFat], notes: Notes) -> float:
-    """95 % half-width of the fats' need, over the need.
-
-    Raises:
-        Refusal: it is so wide that nothing can be said.
-    """
+def _check_spread(fats: list[WeighedFat], notes: Notes) -> None:
+    """Refuse fats whose need is so uncertain that nothing can be said."""
     try:
         need, by_fat = need_contributions([one.line for one in fats])
         spread = coverage_half_width(combine([(1.0, one) for one in by_fat.values()])) / need
@@ -168,14 +142,20 @@ def _spread(fats: list[WeighedFat], notes: Notes) -> float:
             "the limits of these fats are so wide that nothing can be said of the soap",
             "narrow the limits, as certificates of analysis state them",
         )
-    return spread
 
 
-def _saponified(fats: list[WeighedFat], alkalis: dict[AlkaliName, float], need: float) -> Saponified:
-    """What becomes of fats whose need is a multiple of the best estimate."""
-    free = sum(one.need for one in fats if one.fat.kind in {"fatty-acid", "resin"})
+def _saponified(fats: list[WeighedFat], alkalis: dict[AlkaliName, float]) -> Saponified:
+    """What becomes of fats by the best estimates."""
+    free = sum(one.need for one in fats if one.fat.kind in FREE)
     esters = sum(one.need for one in fats) - free
-    return saponified(sum(one.mass for one in fats), esters * need, free * need, alkalis)
+    return saponified(sum(one.mass for one in fats), esters, free, alkalis)
+
+
+def _evaporated_half_width(given: PasteBatch, fats: list[WeighedFat], acids: list[Reagent], paste: Mass) -> float:
+    """95 % half-width of what has gone [kg]: of all that went in, and of the paste."""
+    parts = [part_of(one.mass) for one in given.alkalis] + [one.line.mass_part for one in fats]
+    parts += [one.mass_part for one in acids] + [part_of(paste)]
+    return coverage_half_width(combine([(1.0, one) for one in parts]))
 
 
 def paste_part(mass: Mass) -> float:

@@ -71,14 +71,16 @@ def calculate(request: PasteDilutionRequest, notes: Notes) -> PasteDilutionAnswe
     notes.stop_at_faults()
     found: Held | None = None
     if request.batch is not None:
-        found = held(request.batch, paste, notes)
+        found = held(request.batch, request.paste_mass, notes)
         share, by_weighing = found.parts.soap / paste, paste_part(request.paste_mass)
         sides = found.parts.soap - found.lowest.soap, found.highest.soap - found.parts.soap
         share_halves = _sides([(side / paste, share / paste * by_weighing) for side in sides])
         water_halves = _sides([(side / wanted, by_weighing) for side in sides])
+        mass_halves = sides[0] / wanted, sides[1] / wanted
     elif request.soap_share is not None:
-        share, share_half, water_half = _told(request, wanted)
+        share, share_half, water_half, mass_half = _told(request, wanted)
         share_halves, water_halves = (share_half, share_half), (water_half, water_half)
+        mass_halves = mass_half, mass_half
         if share < LEAST_SHARE:
             notes.fault("/soap_share", "out-of-range", "a paste without soap is none", "give 0.1 % at least")
     else:
@@ -99,15 +101,13 @@ def calculate(request: PasteDilutionRequest, notes: Notes) -> PasteDilutionAnswe
         explain_paste(paste, share, wanted, found, notes)
     return PasteDilutionAnswer(
         water_to_add=_between(MassFigure, water, water_halves),
-        mass=_between(MassFigure, mass, water_halves),
+        mass=_between(MassFigure, mass, mass_halves),
         soap_share=FractionFigure(wanted),
         paste_soap_share=_between(FractionFigure, share, share_halves),
         glycerol_share=UNSET if found is None else _part(found, 1, mass),
         fat_share=UNSET if found is None else _part(found, 2, mass),
         free_alkali_share=UNSET if found is None else _part(found, 3, mass),
-        water_evaporated=UNSET
-        if found is None
-        else MassFigure.around(found.evaporated, paste_part(request.paste_mass)),
+        water_evaporated=UNSET if found is None else MassFigure.around(found.evaporated, found.evaporated_half_width),
     )
 
 
@@ -130,13 +130,16 @@ def _part(found: Held, place: int, mass: float) -> FractionFigure:
     return _between(FractionFigure, value, (value - low, high - value))
 
 
-def _told(request: PasteDilutionRequest, wanted: float) -> tuple[float, float, float]:
-    """Share of soap that is told, its half-width, and that of the water that follows."""
+def _told(request: PasteDilutionRequest, wanted: float) -> tuple[float, float, float, float]:
+    """Share of soap that is told, its half-width, and those of the water and of the mass that follow."""
     if request.soap_share is None:
         raise TypeError(request)
     share, part, paste = request.soap_share.value, part_of(request.soap_share), request.paste_mass.value
-    water = combine([(paste / wanted, part), (share / wanted - 1, part_of(request.paste_mass))])
-    return share, coverage_half_width(combine([(1.0, part)])), coverage_half_width(water)
+    weighing = part_of(request.paste_mass)
+    water = combine([(paste / wanted, part), (share / wanted - 1, weighing)])
+    mass = combine([(paste / wanted, part), (share / wanted, weighing)])
+    own = coverage_half_width(combine([(1.0, part)]))
+    return share, own, coverage_half_width(water), coverage_half_width(mass)
 
 
 CALCULATION: Final = Calculation(

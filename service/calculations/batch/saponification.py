@@ -23,7 +23,7 @@ from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import blend_spreads
 from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import combine, coverage_half_width
+from service.chemistry.uncertainty import combine, coverage_half_width, net_weighing
 from service.reference import reference_data
 
 
@@ -148,7 +148,7 @@ def calculate(request: SaponificationRequest, notes: Notes) -> SaponificationAns
     mass = sum(fat.mass for fat in fats)
     return SaponificationAnswer(
         alkalis=[_needed(one, reagent, budget) for one, reagent in zip(alkalis, reagents, strict=True)],
-        contributions=[_contribution(fat, 1 - superfat, mean_molar_mass) for fat in fats],
+        contributions=[_contribution(fat, 1 - superfat, mean_molar_mass, division) for fat in fats],
         acid_demand=MassFigure(acid * mean_molar_mass),
         superfat=FractionFigure(budget.superfat, worst.lowest_superfat, budget.superfat_interval[1]),
         free_alkali_probability=FractionFigure(worst.free_alkali_probability),
@@ -193,15 +193,20 @@ def _needed(one: UsedAlkali, reagent: Reagent, budget: SaponificationBudget) -> 
     )
 
 
-def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float) -> FatContribution:
+def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float, division: float) -> FatContribution:
     fat = weighed.fat
-    half_width = fat.saponification_half_width
+    half_width = of_alkali = fat.saponification_half_width
+    mass_part = weighed.line.mass_part
+    if division or mass_part.standard_uncertainty:
+        by_mass = fat.saponification_value / weighed.mass
+        parts = [(1.0, fat.saponification_part), (by_mass, mass_part), (by_mass, net_weighing(division))]
+        of_alkali = coverage_half_width(combine(parts))
     to_alkali = weighed.mass * met * mean_molar_mass / molar_masses.KOH
     return FatContribution(
         fat=fat.label,
         mass=MassFigure(weighed.mass),
         saponification_value=SaponificationValueFigure.around(fat.saponification_value, half_width),
-        alkali_mass=MassFigure.around(fat.saponification_value * to_alkali, half_width * to_alkali),
+        alkali_mass=MassFigure.around(fat.saponification_value * to_alkali, of_alkali * to_alkali),
         source=fat.source,
         evidence=fat.evidence,
     )

@@ -93,7 +93,7 @@ class Source:
                 return Reagent(self.alkali, self.mass, 1 / molar_mass)
             part = Part(*(width / molar_mass for width in self.purity_part))
             return Reagent(self.alkali, self.mass / self.purity, self.purity / molar_mass, part)
-        w, spread = self.strength
+        w, spread, _ = self.strength
         part = Part(spread.standard_uncertainty / molar_mass, spread.widest_rectangular / molar_mass)
         return Reagent(self.alkali, draw_mass(self.mass, w), w / molar_mass, part)
 

@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar, Final
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.batch.acids import AcidLine, weighed_acids
+from service.calculations.batch.fat_notes import SURELY
 from service.calculations.batch.fat_yields import free_alkali, risk
 from service.calculations.batch.fats import KnownFat, catalogue_fat, weighed_fats
 from service.calculations.batch.superfat_mending import Mending, alkali_to_add, fat_to_add
@@ -128,7 +129,11 @@ class SuperfatCheckAnswer(Answer):
         ),
     ]
     free_alkali: Annotated[
-        MassFigure, Meta(description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 where none is free.")
+        MassFigure,
+        Meta(
+            description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 with an interval of no width "
+            "where none is free."
+        ),
     ]
     free_alkali_probability: Annotated[
         FractionFigure,
@@ -149,7 +154,8 @@ class SuperfatCheckAnswer(Answer):
             list[StockToAdd],
             Meta(
                 description="Stock that lowers the superfat to the wanted one, in the shares it was drawn in; left out "
-                "where it is as low already, or where solid alkali alone was weighed."
+                "where it is as low already, where solid alkali alone was weighed, or where alkali is likelier free "
+                "than not, since wax may take none."
             ),
         ]
         | UnsetType
@@ -189,7 +195,8 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     worst = risk(fats, batch.reagents, budget, batch.beside)
     more_fat = fat_to_add(batch, budget, wanted, own)
     added = draws or solids
-    more_alkali = alkali_to_add(batch, added, budget, wanted)
+    # where wax leaves it likelier than not that alkali is free already, more of it is no mending
+    more_alkali = None if worst.free_alkali_probability >= SURELY else alkali_to_add(batch, added, budget, wanted)
     more = (more_fat, None if more_alkali is None else more_alkali[0])
     caution_check(batch, budget, worst, wanted, notes)
     caution_mending(budget, worst, wanted, more, notes, added=added)

@@ -44,13 +44,15 @@ def caution_check(batch: Batch, budget: SaponificationBudget, worst: Risk, wante
     notes.tell(*HANDLING)
     if budget.free_alkali_probability < SURELY:
         caution_free_alkali(budget, notes, worst.free_alkali_probability)
-    if budget.superfat >= SELDOM_MEANT:
+    likely_free = worst.free_alkali_probability >= SURELY
+    if budget.superfat >= SELDOM_MEANT and not likely_free:
         notes.caution(
             "superfat-high",
             f"With {percent(budget.superfat)} of the fats left as they are the soap is soft, greasy and soon rancid. "
             "Compare the draw, and the strength of the stock, with what was meant.",
         )
-    caution_slip(batch, budget, wanted, notes)
+    if budget.superfat < 0 or not likely_free:  # with wax a high superfat may be none, and no alkali need be lacking
+        caution_slip(batch, budget, wanted, notes)
     caution_fats(batch.fats, notes)
     caution_idle_alkali(batch.fats, budget, notes, worst.free_alkali_probability)
     caution_acids(batch.own_acids, notes)

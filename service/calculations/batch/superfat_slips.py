@@ -13,7 +13,7 @@ FAR_ABOVE: Final = 0.30
 FAR_BELOW: Final = -0.20
 """Superfats beyond which a slip is likelier than a spill (a choice of this service)."""
 MEANT: Final = (-1e-9, 0.10)
-"""Superfats that recipes mean, 0 to 10 % (common practice)."""
+"""Superfats that recipes mean [-], 0 to 10 % (common practice)."""
 LITTLE: Final = 1e-6
 """Share of the alkali that other lines bring, below which one line is all of it."""
 NEAR_WANTED: Final = 0.10

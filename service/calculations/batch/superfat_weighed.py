@@ -13,9 +13,10 @@ from service.calculations.shared.given import Mass, PlainMass
 from service.calculations.shared.identifiers import SHELF
 from service.calculations.shared.messages import Alkali, AlkaliName, Identifier, PurityGiven, Solution
 from service.calculations.shared.notes import Notes, percent
-from service.calculations.shared.reading import NORMAL_95, part_of
+from service.calculations.shared.reading import part_of
 from service.calculations.shared.rules import Ruled
 from service.calculations.stock.solutions import ROOM, mass_fraction
+from service.calculations.stock.volumes import by_volume
 from service.chemistry import density, molar_masses
 from service.chemistry.errors import OutOfRange
 from service.chemistry.saponification_budget import FatLine, Reagent
@@ -104,7 +105,7 @@ def _draw(given: Solution, notes: Notes, at: str) -> Drawn | None:
     found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength", lowest=LEAST_STRENGTH)
     if found is None:
         return None
-    w, spread = found
+    w, spread, by_density = found
     mass, mass_part = (0.0, EXACT) if given.mass is None else (given.mass.value, part_of(given.mass))
     if given.volume is not None:
         if given.temperature is None:
@@ -120,11 +121,15 @@ def _draw(given: Solution, notes: Notes, at: str) -> Drawn | None:
                 "weigh the draw and give its mass",
             )
             return None
-        mass_part = normal(given.volume.value * density.density_half_width(given.alkali, w, t) / NORMAL_95)
+        # A stronger stock is heavier too, and what a density told errs with the volume's mass.
+        goes = by_volume(given.alkali, found, t)
+        own, (total, widest) = 1 + w * goes.by_strength, found.own
+        spread = Combined(own * total, own * widest)
+        mass_part = normal(mass * abs(goes.by_density + by_density / w))
     molar_mass = molar_masses.ALKALI[given.alkali]
     content_part = Part(spread.standard_uncertainty / molar_mass, spread.widest_rectangular / molar_mass)
     # Draws that are described alike come from one stock, whose strength errs once.
-    stock = _origin("stock", given.alkali, w, spread)
+    stock = _origin("stock", given.alkali, w, found.spread)
     return Drawn(
         given.alkali,
         Reagent(stock, mass, w / molar_mass, content_part, mass_part),

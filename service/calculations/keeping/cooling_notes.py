@@ -244,10 +244,28 @@ def _crystals(run: Run, notes: Notes) -> None:
         )
 
 
+def _lasting(seconds: float) -> str:
+    """A time for a message, to two figures."""
+    for unit, size in (("s", 1.0), ("min", 60.0)):
+        if seconds < 100.0 * size:
+            return f"{seconds / size:.2g} {unit}"
+    return f"{seconds / 3600.0:.3g} h"
+
+
 def _readings(read: Read, notes: Notes) -> None:
     run, told = read.run, read.told
     if told is None:
         return
+    start = 0.0 if run.by_readings is None else run.by_readings.start
+    if start:
+        per_kelvin = run.value.times[0] / (run.temperatures[0] - run.temperatures[1])
+        notes.caution(
+            "time-from-last-reading",
+            f"The time counts from the last reading, {degrees(run.temperatures[0], 1)}: "
+            f"{degrees(start, 1, apart=True)} in that one alone are {_lasting(start * per_kelvin)}. Stir before it, "
+            "take it twice, and give how good the thermometer is, as in "
+            '{"value": 46, "uncertainty": 0.3, "unit": "°C"}.',
+        )
     warmest, coldest = max(told.temperatures), min(told.temperatures)
     if below(run.target, coldest - 1.0) or above(run.contents.temperature, warmest + 1.0):
         notes.caution(

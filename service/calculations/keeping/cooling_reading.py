@@ -6,7 +6,13 @@ from typing import Annotated, ClassVar, Final, Literal, NamedTuple
 from msgspec import Meta
 
 from service.calculations.keeping.cooling_losses import FAN, Lost, loss_of
-from service.calculations.keeping.cooling_readings import NEAREST, CoolingReading, Told, check_readings, fit_readings
+from service.calculations.keeping.cooling_readings import (
+    NEAREST,
+    CoolingReading,
+    Told,
+    check_readings,
+    fit_readings,
+)
 from service.calculations.keeping.cooling_runs import Around, Run, resting_temperature
 from service.calculations.keeping.warming_reading import (
     COLDEST_ROOM,
@@ -159,7 +165,8 @@ def _reckoned(
         if asked.vessel.lid is None:
             notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
         loss = told.loss(contents, around, is_open=not asked.vessel.lid)
-        return Read(Run(contents, target, around, heat, loss, heat_counts=False), vessel, volume, None, told)
+        left = told.leave(contents, heat[0], asked.readings[-1], from_last=asked.solution.temperature is None)
+        return Read(Run(contents, target, around, heat, loss, by_readings=left), vessel, volume, None, told)
     lost = loss_of(contents, vessel, volume, around, speed=_speed(asked, notes), notes=notes)
     return Read(Run(contents, target, around, heat, lost.loss), vessel, volume, lost, None)
 

@@ -6,14 +6,14 @@ from typing import Annotated, Final, NamedTuple
 
 from msgspec import Meta
 
-from service.calculations.keeping.cooling_runs import Around, Loss
+from service.calculations.keeping.cooling_runs import Around, ByReadings, Loss
 from service.calculations.keeping.warming_losses import HUMIDITY
 from service.calculations.keeping.warming_runs import Contents, capacity_spread
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import MeasuredTemperature, TimeRead
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.rules import Ruled
-from service.chemistry.cooling_fit import Fitted, fit, fitted_losses, surface_change, way
+from service.chemistry.cooling_fit import Fitted, fit, fitted_losses, loss_spread, surface_change, time_limits, way
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.freezing import first_solid
 from service.chemistry.standing_loss import Range, steam
@@ -61,17 +61,20 @@ class Told(NamedTuple):
     weights: tuple[float, ...]
     mean_apart: float
     """Geometric mean of the differences to the surroundings [K]."""
+    capacity: tuple[float, float]
+    """Half-widths of the heat capacity to either side, over its value [1]."""
 
     def loss(self, contents: Contents, around: Around, *, is_open: bool) -> Loss:
         """The heat lost as a function of the temperatures of contents and surroundings.
+
+        Its limits are those of a coefficient that falls; what the readings leave uncertain of it is that of `leave`.
 
         Args:
             contents: what cools.
             around: what the vessel stands in.
             is_open: whether vapour can leave.
         """
-        slope, half_width = self.fitted.coefficient, self.fitted.half_width
-        ends = (slope, slope - half_width, slope + half_width)
+        ends = (self.fitted.coefficient,) * 3
         power, cold, mean = POWERS[around.medium], around.temperature, self.mean_apart
         convection = CONVECTION.get(around.medium) if is_open else None
         if convection is None:
@@ -90,6 +93,25 @@ class Told(NamedTuple):
             return [fitted_losses(ends, t - cold, mean, power, one) for t, one in zip(way, changes, strict=True)]
 
         return to_air
+
+    def leave(self, contents: Contents, vessel_heat: float, last: CoolingReading, *, from_last: bool) -> ByReadings:
+        """What the readings leave uncertain of a cooling.
+
+        Args:
+            contents: what cools, as warm as it is at the start.
+            vessel_heat: heat capacity of the vessel [J/K].
+            last: the last reading.
+            from_last: whether it starts there; else at a temperature that was told.
+        """
+        fitted, slope = self.fitted, self.fitted.coefficient
+        heat_capacity = at_strength(contents.alkali, contents.w).heat_capacity(contents.temperature)
+        own = loss_spread(fitted, contents.mass * heat_capacity + vessel_heat, from_last=from_last)
+        low, high = (math.hypot(own, one) for one in self.capacity)
+        return ByReadings(
+            lambda time: time_limits(fitted, slope * time, from_last=from_last),
+            (low, high),
+            reading_limit(last) if from_last else 0.0,
+        )
 
 
 def check_readings(readings: Sequence[CoolingReading], contents: Contents, around: Around, notes: Notes) -> None:
@@ -137,7 +159,7 @@ def check_readings(readings: Sequence[CoolingReading], contents: Contents, aroun
                 "it is not later than the reading before it",
                 "give readings in the order of their times, each time once",
             )
-        elif t - before.temperature.value > _limit(one) + _limit(before):
+        elif t - before.temperature.value > reading_limit(one) + reading_limit(before):
             notes.fault(
                 at,
                 "contradiction",
@@ -152,7 +174,12 @@ def _part(reading: CoolingReading) -> Part:
     return rectangular(THERMOMETER) if part is None or not part.standard_uncertainty > 0.0 else part
 
 
-def _limit(reading: CoolingReading) -> float:
+def reading_limit(reading: CoolingReading) -> float:
+    """95 % half-width of what the thermometer leaves of a reading [K].
+
+    Args:
+        reading: the reading.
+    """
     return coverage_half_width(Combined(*_part(reading)))
 
 
@@ -202,9 +229,9 @@ def fit_readings(
     spread = contents.mass * liquid.heat_capacity(middle) * capacity_spread(contents, liquid, middle)
     lowest, highest = -spread + vessel_heat[1] - vessel, spread + vessel_heat[2] - vessel
     whole = contents.mass * liquid.heat_capacity(middle) + vessel
-    own = found.half_width / found.coefficient
-    low, high = (math.hypot(own, one / whole) for one in (lowest, highest))
-    value = found.coefficient
+    value, own = found.coefficient, found.half_width / found.coefficient
+    sides = (lowest / whole, highest / whole)
+    low, high = (math.hypot(own, one) for one in sides)
     return Told(
         found,
         (value, value * max(0.0, 1.0 - low), value * (1.0 + high)),
@@ -214,4 +241,5 @@ def fit_readings(
         tuple(heats),
         tuple(1.0 / part.standard_uncertainty**2 for part in spreads),
         math.exp(math.fsum(math.log(t - cold) for t in temperatures) / len(temperatures)),
+        sides,
     )

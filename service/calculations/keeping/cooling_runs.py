@@ -4,14 +4,14 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from service.calculations.keeping.warming_runs import Contents, capacity_spread
+from service.calculations.keeping.warming_runs import Contents, boiling_spread, capacity_spread
 from service.chemistry.cooling import cooling_times, geometric_way, melted_ice, newton_coefficient
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.ranges import rising_root
 from service.chemistry.standing_loss import Range
-from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+from service.chemistry.vapour_pressure import boiling_point
 
 LEGS: Final = 20
 """Legs of the way down; the loss is taken as straight on each."""
@@ -49,6 +49,17 @@ class Cooled(NamedTuple):
     """At the end of each leg, from the start [s]; none where it does not get there."""
 
 
+class ByReadings(NamedTuple):
+    """What readings leave uncertain of a cooling, beside a coefficient that falls on the way."""
+
+    times: Callable[[float], tuple[float, float]]
+    """Ends of a time of this value [s]."""
+    loss: tuple[float, float]
+    """Half-widths of the loss at the start to either side, over its value [1]."""
+    start: float
+    """Half-width of the temperature at the start [K]; 0 where it is told."""
+
+
 class Run:
     """One cooling with all that is told of it.
 
@@ -64,8 +75,9 @@ class Run:
         vessel_heat: Range,
         loss: Loss,
         *,
-        heat_counts: bool = True,
+        by_readings: ByReadings | None = None,
     ) -> None:
+        self.by_readings = by_readings
         self.contents = contents
         self.target = target
         self.around = around
@@ -73,7 +85,7 @@ class Run:
         self.liquid: Strength = at_strength(contents.alkali, contents.w)
         self.first: FirstSolid = first_solid(contents.alkali, contents.w)
         self.boiling = boiling_point(contents.alkali, contents.w)
-        self.boiling_half_width = boiling_point_half_width(contents.alkali, contents.w)
+        self.boiling_half_width = boiling_spread(contents)
         self.capacity_spread = min(capacity_spread(contents, self.liquid, target), WIDEST)
         self.rest = resting_temperature(contents, vessel_heat[0], around)
         self.temperatures = geometric_way(contents.temperature, target, self.rest, LEGS)
@@ -84,8 +96,8 @@ class Run:
         self._losses = loss(self.temperatures, baths)
         self.value = self._way(0, self._heats[0], baths)
         # The slowest way gives off the most heat against the least loss. A fitted coefficient was found with the heat.
-        self.quick = self._end(1 if heat_counts else 0, 2, baths)
-        self.slow = self._end(2 if heat_counts else 0, 1, baths)
+        self.quick = self._end(1 if by_readings is None else 0, 2, baths)
+        self.slow = self._end(2 if by_readings is None else 0, 1, baths)
 
     def _given_off(self, which: int) -> tuple[float, ...]:
         scale = (1.0, 1.0 - self.capacity_spread, 1.0 + self.capacity_spread)[which]
@@ -127,13 +139,21 @@ class Run:
         value = self.value.times[-1]
         if not self.surely_reached:
             return value, value, value
-        return value, min(value, self.quick.times[-1]), max(value, self.slow.times[-1])
+        low, high = min(value, self.quick.times[-1]), max(value, self.slow.times[-1])
+        if self.by_readings is not None:
+            # Both ends are of the same way, so that what readings leave and what the coefficient may do multiply.
+            soonest, latest = self.by_readings.times(value)
+            low, high = low * soonest / value, high * latest / value
+        return value, low, high
 
     @property
     def heat(self) -> Range:
         """Heat given off by contents and vessel [J]."""
         value, low, high = map(math.fsum, self._heats)
-        return value, min(value, low), max(value, high)
+        capacity = self.contents.mass * self.liquid.heat_capacity(self.temperatures[0]) + self.vessel_heat[0]
+        by_start = 0.0 if self.by_readings is None else self.by_readings.start * capacity
+        low, high = math.hypot(value - low, by_start), math.hypot(high - value, by_start)
+        return value, value - low, value + high
 
     @property
     def ice_melted(self) -> Range:
@@ -144,7 +164,11 @@ class Run:
     @property
     def loss_at_start(self) -> Range:
         """Heat lost at the start [W]."""
-        return self._losses[0]
+        value, low, high = self._losses[0]
+        if self.by_readings is None:
+            return value, low, high
+        less, more = self.by_readings.loss
+        return value, low * max(0.0, 1.0 - less), high * (1.0 + more)
 
     def coefficient(self) -> Range:
         """Heat-loss coefficient that Newton's law needs for the same time [W/K]."""

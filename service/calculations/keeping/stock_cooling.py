@@ -9,12 +9,14 @@ from service.calculations.keeping.cooling_reading import Asked, Surroundings, re
 from service.calculations.keeping.cooling_readings import MOST_READINGS, CoolingReading
 from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.cooling_steps import explain_cooling
+from service.calculations.keeping.warming_runs import told_first_solid
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Temperature
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DurationFigure,
     EnergyFigure,
     HeatLossFigure,
@@ -70,8 +72,9 @@ class StockCoolingAnswer(Answer):
         DurationFigure,
         Meta(
             description="From now until the target is reached. The ends are bounds: everything in favour, and against; "
-            "they are left out where the target is not surely reached. By readings they are the interval of the fit, "
-            "and allow for a coefficient that falls as the vessel cools."
+            "they are left out where the target is not surely reached. By readings they are the 95 % interval that "
+            "these leave, that of the last one included where the time counts from it; beyond it they allow for a "
+            "coefficient that falls as the vessel cools, so that the upper end is a bound."
         ),
     ]
     surely_reached: Annotated[
@@ -92,7 +95,9 @@ class StockCoolingAnswer(Answer):
         Meta(description="What the stock would come to: that of the surroundings, or of stock and bath together."),
     ]
     path: Annotated[list[CoolingPoint], Meta(description="Point by point, from the start.")]
-    first_solid_temperature: Annotated[TemperatureFigure, Meta(description="Below it crystals form.")]
+    first_solid_temperature: Annotated[
+        TemperatureFigure, Meta(description=f"Below it crystals form. {FIRST_SOLID_GUARD}")
+    ]
     first_solid: Annotated[str, Meta(description="What these are.", examples=["sodium hydroxide dihydrate"])]
     boiling_point: Annotated[TemperatureFigure, Meta(description="Of the stock at 1 atm.")]
     ice_melted: (
@@ -115,6 +120,7 @@ def calculate(request: StockCoolingRequest, notes: Notes) -> StockCoolingAnswer:
         notes,
     )
     run, vessel = read.run, read.vessel
+    first = told_first_solid(run.contents)
     contents = run.contents
     limit = vessel.limit(contents.w)
     notes.tell(*of_solution(contents.alkali, contents.w))
@@ -130,7 +136,7 @@ def calculate(request: StockCoolingRequest, notes: Notes) -> StockCoolingAnswer:
         heat_loss_at_start=PowerFigure.spanning(run.loss_at_start),
         resting_temperature=TemperatureFigure(run.rest),
         path=_path(run),
-        first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=run.first.name,
         boiling_point=TemperatureFigure.around(run.boiling, run.boiling_half_width),
         ice_melted=MassFigure.spanning(run.ice_melted) if run.around.medium == "ice-bath" else UNSET,
@@ -164,13 +170,15 @@ CALCULATION: Final = Calculation(
         "Answers the curve, the heat given off, and the ice that it melts.\n\n"
         "The contents are taken to be of one temperature: stir. Correlations leave about a factor of "
         "two to either side in air and three in baths, of which one's own readings leave little; the ends of the time "
-        "are bounds. Range: NaOH to 52 %, KOH to 50 %, one "
-        "alkali, from boiling down to the first solid: where crystals form it refuses. Not for stock in layers, for "
-        "vessels with jackets or coils, or for one that lies.\n\n"
+        "are bounds. With readings the time counts from the last one, where no temperature is told: its interval holds "
+        "what that reading leaves uncertain. Range: NaOH to 52 %, KOH to 50 %, one alkali, from boiling down to the "
+        "first solid: where crystals form it refuses. Not for stock in layers, for vessels with jackets or coils, or "
+        "for one that lies.\n\n"
         "Sources: heat capacities as in `stock-mixing`; Bergman et al., Introduction to Heat Transfer, 6th ed., 5.1 "
         "(lumped capacitance); free convection: Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975) 1323; air "
         "across a cylinder: Churchill & Bernstein, J. Heat Transfer 99 (1977) 300; evaporation: Lewis, Trans. ASME 44 "
-        "(1922) 325; viscosity: Laliberté 2009; intervals of a fit: JCGM 100:2008, H.3."
+        "(1922) 325; viscosity: Laliberté 2009; intervals of a fit: JCGM 100:2008, H.3, and of a time by it: "
+        "Fieller, J. R. Stat. Soc. B 16 (1954) 175 (from memory)."
     ),
     request=StockCoolingRequest,
     answer=StockCoolingAnswer,

@@ -6,7 +6,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.keeping.warming_notes import caution_warming
 from service.calculations.keeping.warming_reading import Asked, read_warming
-from service.calculations.keeping.warming_runs import Run
+from service.calculations.keeping.warming_runs import Run, told_first_solid
 from service.calculations.keeping.warming_steps import explain_warming
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.given import Duration, Efficiency, Power, Temperature
@@ -14,6 +14,7 @@ from service.calculations.shared.messages import Answer, Request, Solution, Vess
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DurationFigure,
     EnergyFigure,
     FractionFigure,
@@ -103,7 +104,8 @@ class StockWarmingAnswer(Answer):
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Below it crystals form: it must not be stored colder.")
+        TemperatureFigure,
+        Meta(description=f"Below it crystals form: it must not be stored colder. {FIRST_SOLID_GUARD}"),
     ]
     first_solid: Annotated[str, Meta(description="What these are.", examples=["sodium hydroxide dihydrate"])]
     power_to_hold: Annotated[
@@ -143,6 +145,7 @@ def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
         notes,
     )
     run, vessel = read.run, read.vessel
+    first = told_first_solid(run.contents)
     limit = vessel.limit(run.contents.w)
     steady = run.steady()
     notes.tell(*of_solution(run.contents.alkali, run.contents.w))
@@ -161,7 +164,7 @@ def calculate(request: StockWarmingRequest, notes: Notes) -> StockWarmingAnswer:
         heat_lost=EnergyFigure.spanning(lost),
         thawing_heat=EnergyFigure.spanning(run.thawing_heat),
         steady_temperature=UNSET if steady is None else TemperatureFigure.spanning(steady),
-        first_solid_temperature=TemperatureFigure(run.first.temperature, run.first.low, run.first.high),
+        first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=run.first.name,
         power_to_hold=PowerFigure.spanning(hold),
         hold=UNSET if request.hold_time is None else _hold(run, request.hold_time.value, hold),

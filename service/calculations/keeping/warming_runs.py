@@ -1,14 +1,19 @@
 """The reckoning of a warming: heat to take up, heat lost on the way, and both ends of what is uncertain."""
 
 from collections.abc import Callable
+from math import hypot
 from typing import Final, NamedTuple
 
 from service.calculations.shared.messages import AlkaliName
+from service.calculations.shared.reading import NORMAL_95
+from service.calculations.stock.concentration import first_solid_within
+from service.calculations.stock.solutions import Found
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
-from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
+from service.chemistry.uncertainty import Combined
+from service.chemistry.vapour_pressure import HIGHEST_MASS_FRACTION, boiling_point, boiling_point_half_width
 from service.chemistry.warming import Leg, steady_temperature, warm
 
 MELTING_LEGS: Final = 6
@@ -86,7 +91,7 @@ class Run:
         self.liquid: Strength = at_strength(contents.alkali, contents.w)
         self.first: FirstSolid = first_solid(contents.alkali, contents.w)
         self.boiling = boiling_point(contents.alkali, contents.w)
-        self.boiling_half_width = boiling_point_half_width(contents.alkali, contents.w)
+        self.boiling_half_width = boiling_spread(contents)
         self._losses = held.losses
         self._known: dict[float, Range] = {}
         # Crystals that somebody has seen above the freezing line say that the line lies higher, as it may.
@@ -234,6 +239,30 @@ class Run:
         if self.loss(self.ambient)[which] >= power:
             return self.ambient
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
+
+
+def boiling_spread(contents: Contents) -> float:
+    """95 % half-width of the boiling point: that of the data, and what the strength leaves [K].
+
+    Args:
+        contents: what is in the vessel.
+    """
+    alkali, w, half_width = contents[:3]
+    own = boiling_point_half_width(alkali, w)
+    if not half_width:
+        return own
+    weak, strong = max(0.0, w - half_width), min(HIGHEST_MASS_FRACTION[alkali], w + half_width)
+    return hypot(own, (boiling_point(alkali, strong) - boiling_point(alkali, weak)) / 2.0)
+
+
+def told_first_solid(contents: Contents) -> FirstSolid:
+    """The first solid, with limits that hold for every strength that the contents may have.
+
+    Args:
+        contents: what is in the vessel.
+    """
+    spread = Combined(contents.half_width / NORMAL_95, 0.0)
+    return first_solid_within(contents.alkali, Found(contents.w, spread))
 
 
 def capacity_spread(contents: Contents, liquid: Strength, t: float) -> float:

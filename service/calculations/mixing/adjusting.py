@@ -24,9 +24,10 @@ from service.calculations.shared.messages import (
 from service.calculations.shared.notes import Notes, at_least, at_most, percent
 from service.calculations.shared.rules import AtMostOne, Rule, Ruled
 from service.calculations.stock.solutions import ROOM, SOLUBILITY, SOLUBILITY_REASON, mass_fraction
-from service.chemistry.adjustment import added_mass
-from service.chemistry.blending import Part
-from service.chemistry.uncertainty import Combined
+from service.calculations.stock.volumes import STANDARD, WEIGHED
+from service.chemistry import blending
+from service.chemistry.adjustment import added_mass, added_mass_slopes
+from service.chemistry.uncertainty import Combined, Part
 
 WEAKEST: Final = 1e-3
 """Mass fraction below which a solution is no stock."""
@@ -106,6 +107,7 @@ class Adjusting(NamedTuple):
     content: float
     """Hydroxide in what is added."""
     content_spread: Combined
+    """Of that, without what the densities leave of the strength of a solution."""
     added: Pour | None
     """The liquid or ice that is added."""
     solid: GivenSolid | None
@@ -116,6 +118,28 @@ class Adjusting(NamedTuple):
     def present(self) -> float:
         """Mass fraction of the stock as it is."""
         return self.stock.part.mass_fraction
+
+
+def added_by(adjusting: Adjusting) -> list[tuple[float, Part | Combined]]:
+    """How the mass to add goes with the strength of the stock, with what is added, and with the densities [kg].
+
+    Args:
+        adjusting: the stock and what is added; not nothing.
+    """
+    stock, added = adjusting.stock, adjusting.added
+    by_mass, by_present, by_content = added_mass_slopes(
+        stock.part.mass, adjusting.present, adjusting.target, adjusting.content
+    )
+    by_relative_mass = by_mass * stock.part.mass
+    own = 0.0 if added is None else added.by_density
+    return [
+        (by_present + by_relative_mass * stock.volume.by_strength, stock.own),
+        (by_content, adjusting.content_spread),
+        (
+            by_present * stock.by_density + by_relative_mass * stock.volume.by_density + by_content * own,
+            STANDARD,
+        ),
+    ]
 
 
 class _Kind(NamedTuple):
@@ -166,7 +190,7 @@ def read_adjustment(request: StockAdjustmentRequest, notes: Notes) -> Adjusting:
     notes.stop_at_faults()
     pour, solid = kind.pour, kind.solid
     if pour is not None:
-        pour = pour._replace(part=pour.part._replace(mass=mass), volume_spread=0.0)
+        pour = pour._replace(part=pour.part._replace(mass=mass), volume=WEIGHED)
     if solid is not None:
         solid = scaled(solid, mass)
     return Adjusting(alkali, stock, target, kind.what, mass, kind.content, kind.spread, pour, solid, ambient)
@@ -226,7 +250,7 @@ def _water(request: StockAdjustmentRequest, ambient: float, notes: Notes) -> _Ki
         notes.assume("/water_temperature", plain_degrees(t), "the ambient temperature")
     place = "/water_temperature" if request.water_temperature is not None else "/ambient"
     check_water(t, notes, place, "give 0 °C or more, or describe ice under with")
-    return _Kind("water", 0.0, pour=Pour(Part(1.0, 0.0, t), NOTHING))
+    return _Kind("water", 0.0, pour=Pour(blending.Part(1.0, 0.0, t), NOTHING))
 
 
 def _solution(asked: SolutionToAdd, alkali: AlkaliName, ambient: float, notes: Notes) -> _Kind | None:
@@ -246,7 +270,7 @@ def _solution(asked: SolutionToAdd, alkali: AlkaliName, ambient: float, notes: N
         two_alkalis(notes, "/with/alkali")
         return None
     what: What = "ice" if pour.part.ice else "solution" if pour.hydroxide else "water"
-    return _Kind(what, pour.part.mass_fraction, pour.spread, pour, available=None if whole else pour.part.mass)
+    return _Kind(what, pour.part.mass_fraction, pour.own, pour, available=None if whole else pour.part.mass)
 
 
 def _check_between(request: StockAdjustmentRequest, kind: _Kind, present: float, target: float, notes: Notes) -> None:

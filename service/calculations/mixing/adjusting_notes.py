@@ -2,10 +2,9 @@
 
 from typing import Final
 
-from service.calculations.mixing.adjusting import Adjusting
+from service.calculations.mixing.adjusting import Adjusting, added_by
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.notes import Notes, at_least, points, weight
-from service.calculations.shared.reading import NORMAL_95
 from service.calculations.stock.stock_heat import FLASHES
 from service.chemistry.uncertainty import Combined, coverage_factor, coverage_half_width
 
@@ -56,8 +55,7 @@ def explain_adjusting(adjusting: Adjusting, spread: Combined, notes: Notes) -> N
     """
     present, target = adjusting.present, adjusting.target
     if adjusting.what != "nothing":
-        stock, apart = adjusting.stock, adjusting.content - target
-        mass = stock.part.mass
+        mass = adjusting.stock.part.mass
         masses = {"mass": (mass, "kg"), "present": (present, "1")}
         ends = {"wanted": (target, "1"), "added": (adjusting.content, "1")}
         notes.step(
@@ -69,22 +67,20 @@ def explain_adjusting(adjusting: Adjusting, spread: Combined, notes: Notes) -> N
         )
         half = coverage_half_width(spread)
         if half:
-            by_mass = adjusting.mass * stock.volume_spread / NORMAL_95
+            by_present, by_added, by_density = (each * part[0] for each, part in added_by(adjusting))
             notes.step(
                 "half-width of the mass to add",
-                "k * sqrt((mass * u_present)**2 + (to_add * u_added)**2 + (u_volume * (wanted - added))**2) "
-                "/ sqrt((added - wanted)**2)",
+                "k * sqrt(by_present**2 + by_added**2 + by_density**2)",
                 {
-                    "mass": (mass, "kg"),
-                    "to_add": (adjusting.mass, "kg"),
-                    "u_present": (stock.spread.standard_uncertainty, "1"),
-                    "u_added": (adjusting.content_spread.standard_uncertainty, "1"),
-                    "u_volume": (by_mass, "kg"),
+                    "by_present": (by_present, "kg"),
+                    "by_added": (by_added, "kg"),
+                    "by_density": (by_density, "kg"),
                     "k": (coverage_factor(spread), "1"),
-                    **ends,
                 },
                 (half, "kg"),
-                f"JCGM 100:2008, 5.1.2; u: standard uncertainties; k: 95 % coverage; added - wanted is {apart:.4g}",
+                "JCGM 100:2008, 5.1.2; what one standard uncertainty of the strength of the stock, of that of what is "
+                "added and of the densities changes: of the stock mass / (added - wanted) for each mass fraction and "
+                "to_add / mass for each mass, of what is added to_add / (added - wanted); k: 95 % coverage",
             )
     notes.step("draw factor", "1 / present", {"present": (present, "1")}, (1 / present, "1"), "balance of masses")
     notes.step(

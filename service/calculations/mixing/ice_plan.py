@@ -79,12 +79,12 @@ class Planned(NamedTuple):
 
     def given_charge(self, ice_mass: float) -> GivenCharge:
         """The same, with the ends of the strength of what is in the vessel."""
-        best, hottest, coolest, spread, _ = self.existing
+        best, hottest, coolest, spread, existing = self.existing
         if not spread:
             only = self.charge(ice_mass, best)
-            return GivenCharge(only, only, only)
+            return GivenCharge(only, only, only, existing=existing)
         told = [self.charge(ice_mass, one) for one in (best, hottest, coolest)]
-        return GivenCharge(told[0], told[1], told[2], spread)
+        return GivenCharge(told[0], told[1], told[2], spread, existing)
 
     def cases(self, ice_mass: float) -> list[Case]:
         """The mixings that bound the peak from above, as the runs of a mixing try them."""

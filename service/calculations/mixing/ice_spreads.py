@@ -34,14 +34,20 @@ def amount_spreads(
         by_solid: whether the mass of the solid is what is told, and all else follows from it.
     """
     w, slope = strength
-    purity = solid.solid.purity
-    spreads = (solid.purity_spread, existing.hydroxide_spread)
+    purity, there = solid.solid.purity, existing.existing
+    by_purity = (
+        (wanted.solid - wanted.total * slope) / w if by_solid else (wanted.total * slope - wanted.solid) / purity
+    )
+
+    def half_width(by_hydroxide: float, by_mass: float) -> float:
+        parts: list[tuple[float, Part | Combined]] = [(by_purity, solid.purity_spread)]
+        if there is not None:
+            parts += there.contributions(there.mass * by_hydroxide, there.found.mass_fraction * by_hydroxide + by_mass)
+        return coverage_half_width(combine(parts))
+
     if by_solid:
-        sensitivities = ((wanted.solid - wanted.total * slope) / w, 1.0 / w)
-    else:
-        sensitivities = ((wanted.total * slope - wanted.solid) / purity, -1.0 / purity)
-    half = coverage_half_width(combine(zip(sensitivities, spreads, strict=True)))
-    return AmountSpreads(0.0, half, half) if by_solid else AmountSpreads(half, half, 0.0)
+        return AmountSpreads(0.0, half_width(1.0 / w, -1.0), half_width(1.0 / w, 0.0))
+    return AmountSpreads(half_width(-1.0 / purity, 0.0), half_width(1.0 / purity, -1.0), 0.0)
 
 
 def least_ice(plan: Planned) -> float:
@@ -71,9 +77,10 @@ def least_ice(plan: Planned) -> float:
     if plan.solid.coolest != plan.solid.solid:
         half = middle - needed(within_data(plan.solid.coolest, given), best)
         parts.append((half, _of_half_width(plan.solid.purity_spread)))
-    if given.hydroxide_half_width:
+    existing = given.existing
+    if existing is not None and given.hydroxide_half_width:
         half = max(abs(middle - needed(solid, one)) for one in (given.hottest, given.coolest))
-        parts.append((half, _of_half_width(plan.existing.hydroxide_spread)))
+        parts.append((half, _of_half_width(existing.found.spread)))
     return max(middle - coverage_half_width(combine(parts)), 0.0)
 
 

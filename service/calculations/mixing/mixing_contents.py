@@ -10,20 +10,21 @@ from service.calculations.shared.messages import Alkali, AlkaliName, MoistureGiv
 from service.calculations.shared.notes import Notes, at_least, percent
 from service.calculations.shared.rules import Ruled
 from service.calculations.stock.solutions import SOLUBILITY, SOLUBILITY_REASON, mass_fraction
+from service.calculations.stock.volumes import WEIGHED, Amount, by_volume
 from service.chemistry import density, enthalpy, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing_records import Charge
 from service.chemistry.ranges import ROUNDING
-from service.chemistry.uncertainty import Combined, combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, coverage_half_width
 from service.chemistry.water import COLDEST_ICE
 
 ICE_DENSITY: Final = 916.7
-"""kg/m3 at 0 °C (IAPWS R10-06, from memory)."""
+"""Of ice at 0 °C [kg/m3] (computed: IAPWS R10-06(2009), with the package iapws 1.5.5)."""
 HOTTEST_SOLID: Final = 100.0
 """Temperature [°C] of the solid beyond which a slip is likelier than so hot a bag."""
 CARBONATE_LIMIT: Final = 0.035
-"""Highest share of carbonate in solid KOH (USP-NF 2018, Potassium Hydroxide)."""
+"""Highest share of carbonate in solid KOH [-] (seen-reprint: USP-NF 2018, Potassium Hydroxide)."""
 
 
 NOTHING: Final = Combined(0.0, 0.0)
@@ -87,8 +88,8 @@ class GivenCharge(NamedTuple):
     coolest: Charge
     hydroxide_half_width: float = 0.0
     """95 % half-width of the hydroxide in an existing stock [kg]."""
-    hydroxide_spread: Combined = NOTHING
-    """What makes its half-width [kg]."""
+    existing: Amount | None = None
+    """An existing stock, and how well its mass and its strength are known."""
 
 
 def read_solid(given: Solid, ambient: float, notes: Notes) -> GivenSolid | None:
@@ -171,7 +172,7 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
     water: list[records.Water] = []
     ice: list[records.Ice] = []
     stock: records.Stock | None = None
-    spread = NOTHING
+    existing: Amount | None = None
     if given.water is not None:
         at = "/water/temperature"
         t = ambient if given.water.temperature is None else given.water.temperature.value
@@ -196,13 +197,11 @@ def read_contents(given: GivenContents, alkali: AlkaliName, ambient: float, note
         elif isinstance(found, records.Ice):
             ice.append(found)
         elif found is not None:
-            stock, spread = found
+            stock, existing = found
     if notes.faults:
         return None
-    found_charge = within_spread(Charge(all_water(water), all_ice(ice), stock), alkali, coverage_half_width(spread))
-    if stock is None:
-        return found_charge
-    return found_charge._replace(hydroxide_spread=combine([(stock.mass, spread)]))
+    spread = 0.0 if existing is None else coverage_half_width(existing.found.spread)
+    return within_spread(Charge(all_water(water), all_ice(ice), stock), alkali, spread)._replace(existing=existing)
 
 
 def within_spread(charge: Charge, alkali: AlkaliName, spread: float) -> GivenCharge:
@@ -227,8 +226,8 @@ def within_spread(charge: Charge, alkali: AlkaliName, spread: float) -> GivenCha
 
 def _existing(
     given: Solution, alkali: AlkaliName, ambient: float, notes: Notes
-) -> tuple[records.Stock, Combined] | records.Water | records.Ice | None:
-    """What was in the vessel already: stock with the spread of its strength, or water, or ice."""
+) -> tuple[records.Stock, Amount] | records.Water | records.Ice | None:
+    """What was in the vessel already: stock and how well it is known, or water, or ice."""
     at = "/existing_stock"
     found = mass_fraction(given.strength, given.alkali, notes, f"{at}/strength")
     frozen = given.state == "ice"
@@ -247,7 +246,8 @@ def _existing(
         mass = _mass(given, w, t)
         if w > 0:
             enthalpy.enthalpy(alkali, w, t, extended=True)
-            return records.Stock(mass, w, t), found.spread
+            volume = WEIGHED if given.volume is None else by_volume(alkali, found, t)
+            return records.Stock(mass, w, t), Amount(mass, found, volume)
     except OutOfRange:
         detail = f"no data tell of a stock of {percent(w)} {alkali} at {t:.4g} °C"
         notes.fault(f"{at}/temperature", "beyond-data", detail, "check the temperature of the stock and its unit")

@@ -10,22 +10,24 @@ from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel
 from service.calculations.shared.given import Duration
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.told import TemperatureFigure
-from service.chemistry import enthalpy, heat_loss, vapour_pressure
+from service.chemistry import enthalpy, heat_loss, highest_loss, vapour_pressure
 from service.chemistry import mixing_records as records
 from service.chemistry.enthalpy import at_strength
-from service.chemistry.errors import OutOfRange
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_bounds import Bounds, bounds
-from service.chemistry.mixing_records import Mixing
+from service.chemistry.mixing_records import Mixing, PathPoint
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
 
 POINTS: Final = 50
 FEW_POINTS: Final = 14
 """Points of a path that is not answered: its peak is within 0.005 K of that of more."""
 UNSTATED_LOSS: Final = 0.10
-"""Share of the heat released that is lost at most, where no duration says more (common practice)."""
+"""Share of the heat released that is lost at most, where no duration says more [-] (common practice)."""
 
 HEAT_OF_FUSION: Final = 333.4e3
-"""Of ice at 0 °C [J/kg] (IAPWS R10-06 and IAPWS-95)."""
+"""Of ice at 0 °C [J/kg] (computed: IAPWS R10-06(2009) and IAPWS-95, with the package iapws 1.5.5)."""
+LOSS_STEPS: Final = 12
+"""Steps of a loss to the air that cools what loses it; fewer tell more of it."""
 LIGHTEST: Final = 1000.0
 """kg/m3; a lighter mixing is larger, and loses more."""
 
@@ -175,9 +177,7 @@ class Runs:
         cool_solid = within_data(solid.coolest, given)
         self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
         self.boiling_margin = margin - gain
-        self.strength_half_width = (
-            hypot(solid.purity_half_width * solid.solid.mass_as_supplied, given.hydroxide_half_width) / self.plain.mass
-        )
+        self.strength_half_width = self._strength_half_width()
         self.heat_half_width = self._heat_half_width()
 
     def _bound_below(self, cases: list[Case], ambient: float) -> None:
@@ -218,21 +218,18 @@ class Runs:
         self, duration: Duration, ambient: float, vessel: KnownVessel | None, notes: Notes
     ) -> tuple[float, float]:
         """The most heat lost [J], and the most that a warm room adds to the peak [K]."""
-        area, open_area = self._areas(vessel, notes)
-        walls = max(heat_loss.highest_loss_rate(area, self.peak, ambient), 0.0) * duration.value
-        vapour = 0.0
-        if open_area:
-            pressure = self._vapour_pressure()
-            vapour = heat_loss.highest_evaporation_rate(open_area, self.peak, pressure) * duration.value
+        area, top, lid = self._areas(vessel, notes)
+        level = self.plain.mass / highest_loss.DENSEST / top
         own = self._taken_up(ambient, vessel)
         if vessel is None or not vessel.heat_capacity:
             own = UNSTATED_SHARE * max(self.plain.heat_released, 0.0)
             notes.assume("/vessel/mass", "a vessel that takes up 5 % of the heat", "60 g of plastic per kg take 3.4 %")
+        walls, vapour = self._to_air((area, top, level), ambient, duration.value, is_open=not lid)
         self.exchange = Exchange(walls, vapour, own)
         coldest = min(
             (point.temperature for point in self.plain.path if point.temperature is not None), default=ambient
         )
-        gained = max(0.0, -heat_loss.highest_loss_rate(area, coldest, ambient)) * duration.value
+        gained = max(0.0, -highest_loss.highest_loss_rate(area, level, coldest, ambient)) * duration.value
         liquid = at_strength(self.solid.alkali, self.strength_unboiled)
         gain = gained / (self.plain.mass * liquid.heat_capacity(self.peak))
         # A room warms nothing beyond itself, but it may melt all the ice before the solid does.
@@ -244,8 +241,8 @@ class Runs:
         """Heat that a vessel of known mass takes up at most, from the room to the peak [J]."""
         return 0.0 if vessel is None else vessel.heat_capacity * max(0.0, self.peak - ambient)
 
-    def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float]:
-        """Surface of the contents, and how much of it is open [m2]."""
+    def _areas(self, vessel: KnownVessel | None, notes: Notes) -> tuple[float, float, bool]:
+        """Surface of the contents, and that on top [m2]; whether a lid covers this."""
         if vessel is not None and vessel.given.diameter is not None and vessel.given.height is not None:
             diameter = vessel.given.diameter.value
             area, top = heat_loss.cylinder_area(diameter, vessel.given.height.value), heat_loss.disc_area(diameter)
@@ -260,16 +257,42 @@ class Runs:
         lid = vessel is not None and vessel.given.lid is True
         if vessel is None or vessel.given.lid is None:
             notes.assume("/vessel/lid", "no lid", "an open vessel loses more")
-        return area, 0.0 if lid else top
+        return area, top, lid
 
-    def _vapour_pressure(self) -> float:
-        """Over the liquid at its peak, no more than the air's [Pa]."""
-        try:
-            return vapour_pressure.water_vapour_pressure(
-                self.solid.alkali, self.plain.solution_strength, max(self.peak, 0.0)
-            )
-        except OutOfRange:
-            return vapour_pressure.ATMOSPHERE
+    def _to_air(
+        self, surfaces: tuple[float, float, float], ambient: float, duration: float, *, is_open: bool
+    ) -> tuple[float, float]:
+        """The most heat that goes through the walls, and with the vapour [J].
+
+        All heat is there from the start, so that no way of adding the solid is hotter; what is lost cools. The vapour
+        is that of the strength which has the most on the way there. A step takes the rate of its start, the highest.
+        """
+        area, top, level = surfaces
+        alkali, mass = self.solid.alkali, self.plain.mass
+        strong = min(self.plain.solution_strength, vapour_pressure.HIGHEST_MASS_FRACTION[alkali])
+        capacity = mass * at_strength(alkali, self.strength_unboiled).heat_capacity(self.peak)
+        latent = highest_loss.heat_of_evaporation(alkali, strong, max(self.peak, 0.0)) if is_open else 0.0
+        known = [point for point in self.plain.path if point.temperature is not None]
+        steaming = max(known, key=lambda point: self._vapour_pressure(point, 0.0)) if is_open else known[0]
+        step, walls, vapour = duration / LOSS_STEPS, 0.0, 0.0
+        for _ in range(LOSS_STEPS):
+            colder = (walls + vapour) / capacity
+            t = max(self.peak - colder, min(self.peak, ambient))
+            if is_open:
+                pressure = self._vapour_pressure(steaming, self.peak - t)
+                vapour += highest_loss.highest_evaporation_rate(top, level, t, ambient, pressure) * latent * step
+            walls += max(0.0, highest_loss.highest_loss_rate(area, level, t, ambient)) * step
+        return walls, vapour
+
+    def _vapour_pressure(self, point: PathPoint, colder: float) -> float:
+        """Over the liquid on its way, by so many kelvins colder, no more than the air's [Pa]."""
+        # Where ice leaves the strength unknown, water has more vapour; so has the strongest that is known.
+        w, t = point.liquid_mass_fraction or 0.0, max(0.0, (point.temperature or 0.0) - colder)
+        w = min(w, vapour_pressure.HIGHEST_MASS_FRACTION[self.solid.alkali])
+        pressure = vapour_pressure.water_vapour_pressure(
+            self.solid.alkali, w, min(t, vapour_pressure.HIGHEST_TEMPERATURE)
+        )
+        return min(pressure, vapour_pressure.ATMOSPHERE)
 
     @property
     def heat_from_contents(self) -> float:
@@ -291,6 +314,18 @@ class Runs:
         alkali, w, stock = self.solid.alkali, self.strength_unboiled, self.contents.stock
         own = at_strength(alkali, w).fixed_spread / w
         return own, 0.0 if stock is None else enthalpy.dilution_half_width(alkali, stock.mass_fraction, w)
+
+    def _strength_half_width(self) -> float:
+        """Of the strength: what the purity leaves open, and a stock that was there with its mass."""
+        whole = self.plain.mass
+        parts: list[tuple[float, Part | Combined]] = [
+            (self.solid.solid.mass_as_supplied / whole, self.solid.purity_spread)
+        ]
+        existing = self.given.existing
+        if existing is not None:
+            apart = existing.found.mass_fraction - self.plain.mass_fraction
+            parts += existing.contributions(existing.mass / whole, apart / whole)
+        return coverage_half_width(combine(parts))
 
     def _heat_half_width(self) -> float:
         """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open.

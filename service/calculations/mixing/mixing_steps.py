@@ -30,7 +30,7 @@ from service.reference import tables
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
 _BUDGET: Final = (
     "95 %: heat of dilution (NaOH 0.2 kJ/mol in water, rising to 0.7 at 50 %; KOH 0.3, rising to 1.5), heat of "
-    "solution (0.2 kJ/mol) and heat capacity (3 % from 40 % on, in proportion below); judged by how far sources differ"
+    "solution (0.2 kJ/mol) and heat capacity (3 % from 25 % on, in proportion below); judged by how far sources differ"
 )
 _BALANCED: Final = "25 + (heat - hydroxide * heat_of_solution) / (solution * heat_capacity + inert)"
 _CAPPED: Final = (
@@ -276,8 +276,10 @@ def _explain_lost(runs: Runs, notes: Notes) -> None:
         "walls + vapour + vessel",
         {"walls": (walls / 1000, "kJ"), "vapour": (vapour / 1000, "kJ"), "vessel": (vessel / 1000, "kJ")},
         (runs.loss / 1000, "kJ"),
-        "walls: 14 W/(m2 K) from the peak to the room (Churchill & Chu 1975, with radiation); vapour: Lewis 1922, from "
-        "6 W/(m2 K), into dry air; vessel: its mass times its heat capacity, or a twentieth of the heat",
+        "walls: from the peak to the room, cooling by what is lost, one and a half times free convection by "
+        "Churchill & Chu 1975, with radiation; vapour: twice that by Lewis 1922, into dry air, with Stefan's flow, "
+        "times the heat of evaporation by the slope of the vapour pressure; vessel: its mass times its heat capacity, "
+        "or a twentieth of the heat",
     )
 
 

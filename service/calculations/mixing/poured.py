@@ -7,7 +7,8 @@ from typing import NamedTuple
 from service.calculations.mixing.mixing_contents import ICE_DENSITY, check_ice, check_water, plain_degrees
 from service.calculations.shared.messages import AlkaliName, Solution
 from service.calculations.shared.notes import Notes, percent
-from service.calculations.stock.solutions import ROOM, mass_fraction
+from service.calculations.stock.solutions import ROOM, Found, mass_fraction
+from service.calculations.stock.volumes import WEIGHED, Amount, ByVolume, by_volume
 from service.chemistry import density, vapour_pressure
 from service.chemistry.blending import Part, part_enthalpy
 from service.chemistry.errors import OutOfRange
@@ -20,8 +21,25 @@ class Pour(NamedTuple):
     part: Part
     spread: Combined
     """Of its mass fraction."""
-    volume_spread: float = 0.0
-    """95 % half-width of its mass over its mass, where it was given by volume."""
+    volume: ByVolume = WEIGHED
+    """How its mass goes with what is not known, where it was given by volume."""
+    by_density: float = 0.0
+    """How its mass fraction goes with the model of densities, as of `Found`; its spread holds it."""
+
+    @property
+    def amount(self) -> Amount:
+        """Its mass and its strength, and how well they are known."""
+        return Amount(self.part.mass, Found(self.part.mass_fraction, self.spread, self.by_density), self.volume)
+
+    @property
+    def own(self) -> Combined:
+        """Spread of its mass fraction without that of the densities."""
+        return self.amount.found.own
+
+    @property
+    def uncertain(self) -> bool:
+        """Whether anything is uncertain in it."""
+        return self.spread.standard_uncertainty > 0 or self.volume != WEIGHED
 
     @property
     def hydroxide(self) -> bool:
@@ -85,15 +103,15 @@ def read_pour(given: Solution, notes: Notes, at: str, ambient: float = ROOM) -> 
         notes.assume(f"{at}/state", "liquid", "only water may be ice, and is where it is said")
     if not _possible(given, w, t, notes, at):
         return None
-    spread = 0.0
+    volume = WEIGHED
     try:
         part_enthalpy(given.alkali, Part(1.0, w, t, frozen))
         if given.mass is not None:
             mass = given.mass.value
         else:
-            volume = 0.0 if given.volume is None else given.volume.value
-            mass = volume * (ICE_DENSITY if frozen else density.density(given.alkali, w, t))
-            spread = density.relative_half_width(given.alkali, w, t) if w else 0.0
+            filled = 0.0 if given.volume is None else given.volume.value
+            mass = filled * (ICE_DENSITY if frozen else density.density(given.alkali, w, t))
+            volume = by_volume(given.alkali, found, t)
     except OutOfRange:
         notes.fault(
             f"{at}/temperature",
@@ -102,7 +120,7 @@ def read_pour(given: Solution, notes: Notes, at: str, ambient: float = ROOM) -> 
             "check the temperature and its unit, and give the mass in place of the volume",
         )
         return None
-    return Pour(Part(mass, w, t, frozen), found.spread, spread)
+    return Pour(Part(mass, w, t, frozen), found.spread, volume, found.by_density)
 
 
 def _possible(given: Solution, w: float, t: float, notes: Notes, at: str) -> bool:
@@ -140,11 +158,11 @@ def together(pours: Sequence[Pour]) -> list[Pour]:
     for alike in found.values():
         first = min(alike, key=lambda one: one.part[1:])
         joined.append(first._replace(part=first.part._replace(mass=fsum(one.part.mass for one in alike))))
-    return sorted(joined, key=lambda one: (one.part[1:], one.spread, one.volume_spread))
+    return sorted(joined, key=lambda one: (one.part[1:], one[1:]))
 
 
 def _likeness(one: Pour) -> tuple[object, ...]:
     """What lines of one stock share, rounded: 50 % and 0.5 are one, though they may differ in the last bit."""
     _, w, t, ice = one.part
-    spread = tuple(f"{width:.6g}" for width in (*one.spread, one.volume_spread))
+    spread = tuple(f"{width:.6g}" for width in (*one.spread, *one.volume, one.by_density))
     return f"{w:.9g}", f"{t:.9g}", ice, spread

@@ -7,39 +7,45 @@ order (JCGM 100:2008, 5.1.2).
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from math import fsum, hypot
+from math import copysign, fsum, hypot, inf, sqrt
 from typing import Final
 
 from service.calculations.mixing.poured import Pour, together
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, weight
-from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.units import MASS
-from service.calculations.stock.told_solution import KnownSolution, model_spread
-from service.chemistry import density, vapour_pressure
+from service.calculations.stock.told_solution import KnownSolution, Unknown, model_spread
+from service.calculations.stock.volumes import STANDARD, WEIGHED
+from service.chemistry import density, uncertainty, vapour_pressure
 from service.chemistry.blending import (
-    Meeting,
     Part,
     alike,
     balance_half_width,
     blend,
-    distance_to_boiling,
+    enthalpy_bend,
     enthalpy_slope,
-    hottest,
     part_enthalpy,
     settled,
 )
 from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
+from service.chemistry.meeting import Meeting, distance_to_boiling, hottest
 from service.chemistry.ranges import ROUNDING
-from service.chemistry.uncertainty import combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 
 STEP: Final = 1e-6
 """Share of the mass by which a slope is found."""
 SAME_STRENGTH: Final = 1e-9
 SAME_WARMTH: Final = 1e-6
 """Differences of two strengths, and of two temperatures [K], that are rounding."""
+DIFFERING: Final = 1.11
+"""Standard uncertainties of a difference of strengths for which models are taken: the product of two normals is beyond
+2.18 times both standard deviations in 5 %, which is 1.11 times 1.96."""
+NEAR: Final = 2.0
+"""Difference to the warmest part [K] within which what is told as alike may meet it and get hotter than it."""
+MOST_NEAR: Final = 4
+"""Parts of those that are tried, the least known first."""
 WARM: Final = 25.0
 """Temperature that heats of dilution hold for [°C]."""
 
@@ -89,22 +95,23 @@ class Pouring:
             by_strength: change of the result with the mass fraction of one.
             by_mass: change of the result with the mass of one, per kilogram.
         """
-        strengths = [(by_strength(one), one.spread) for one in self.pours if one.spread.standard_uncertainty]
-        reach = fsum(abs(by_mass(one)) * one.part.mass * one.volume_spread for one in self.pours if one.volume_spread)
-        if reach:
-            return coverage_half_width(combine([*strengths, (1.0, normal(reach / NORMAL_95))]))
-        return coverage_half_width(combine(strengths)) if strengths else 0.0
+        own: list[tuple[float, uncertainty.Part | Combined]] = []
+        common = 0.0
+        for one in self.pours:
+            if not one.uncertain:
+                continue
+            strength = by_strength(one)
+            mass = by_mass(one) * one.part.mass if one.volume != WEIGHED else 0.0
+            own.append((strength + mass * one.volume.by_strength, one.own))
+            common += strength * one.by_density + mass * one.volume.by_density
+        if not own:
+            return 0.0
+        return coverage_half_width(combine([*own, (common, STANDARD)] if common else own))
 
     @cached_property
-    def mass_half_width(self) -> float:
-        """Of the mass, which a volume leaves open [kg]."""
-        return self._spread(lambda _: 0.0, lambda _: 1.0)
-
-    @cached_property
-    def strength_half_width(self) -> float:
+    def strength_spread(self) -> Combined:
         """Of the strength of the whole."""
-        w, mass = self.strength, self.mass
-        return self._spread(lambda one: one.part.mass / mass, lambda one: (one.part.mass_fraction - w) / mass)
+        return self.solution.strength_spread
 
     @cached_property
     def heat_half_width(self) -> float:
@@ -114,8 +121,7 @@ class Pouring:
         w, mass = self.strength, self.mass
         whole = at_strength(self.alkali, w)
         slope = enthalpy_slope(self.alkali, w, WARM)
-        parts = [one.part for one in self.pours]
-        of_data = balance_half_width(self.alkali, parts, Part(mass, w, WARM), warmth=False)
+        of_data = balance_half_width(self.alkali, apart(self.alkali, self.pours, w), Part(mass, w, WARM), warmth=False)
 
         def by_strength(one: Pour) -> float:
             return one.part.mass * (enthalpy_slope(self.alkali, one.part.mass_fraction, WARM) - slope)
@@ -125,6 +131,42 @@ class Pouring:
             return at_strength(self.alkali, part).at_25 - whole.at_25 - slope * (part - w)
 
         return hypot(of_data, self._spread(by_strength, by_mass))
+
+    def bend(self, t: float) -> float:
+        """Heat that solutions give off since they may differ in strength more than their values do [J], at the most.
+
+        Of what is alike the slopes cancel, and only the bend of the enthalpy is left: any difference gives off heat, or
+        takes it up where the bend is the other way.
+
+        Args:
+            t: temperature [°C].
+        """
+        w, mass = self.strength, self.mass
+        found = 0.0
+        if len(self.pours) > 1:
+            for one in self.pours:
+                half = coverage_half_width(one.spread)
+                if half:
+                    share = one.part.mass / mass
+                    found += one.part.mass * enthalpy_bend(self.alkali, one.part.mass_fraction, t, half)
+                    found -= mass * enthalpy_bend(self.alkali, w, t, share * half)
+        return found
+
+    @cached_property
+    def temperature_rooms(self) -> tuple[float, float]:
+        """By how much the temperature of the whole may be below and above its value [K]."""
+        half = self.temperature_half_width
+        bend = 0.0 if self.boiled else self.bend(self.temperature)
+        if not bend:
+            return half, half
+        warmer = bend * self._slopes()[2]
+        return half + max(0.0, -warmer), half + max(0.0, warmer)
+
+    @property
+    def heat_released(self) -> tuple[float, float, float]:
+        """Heat of diluting at 25 °C, and the ends of its interval [J]."""
+        value, half, bend = self.whole.heat_released, self.heat_half_width, self.bend(WARM)
+        return value, value - half + min(0.0, bend), value + half + max(0.0, bend)
 
     @cached_property
     def temperature_half_width(self) -> float:
@@ -136,8 +178,8 @@ class Pouring:
         by_hydroxide, by_water, by_heat = self._slopes()
         ice, strength = self.whole.state.ice_mass or 0.0, self.whole.state.strength or 0.0
         after = Part(self.mass - ice, strength, self.temperature)
-        of_data = by_heat * balance_half_width(self.alkali, [one.part for one in self.pours], after)
-        if not any(one.spread.standard_uncertainty or one.volume_spread for one in self.pours):
+        of_data = by_heat * balance_half_width(self.alkali, apart(self.alkali, self.pours, self.strength), after)
+        if not any(one.uncertain for one in self.pours):
             return of_data
 
         def by_strength(one: Pour) -> float:
@@ -181,7 +223,8 @@ class Pouring:
         capacity = liquid.heat_capacity(t)
         slope = enthalpy_slope(self.alkali, w, t)
         ends = ((first, meeting.share), (second, 1 - meeting.share))
-        met = [one.part._replace(mass=share) for one, share in ends]
+        shares = [one._replace(part=one.part._replace(mass=share)) for one, share in ends]
+        met = apart(self.alkali, shares, w)
         of_data = balance_half_width(self.alkali, met, Part(1.0, w, t))
         strengths = []
         for one, share in ends:
@@ -225,7 +268,7 @@ class Pouring:
             _, w, t, _ = one.part
             own = Meeting(index, index, 1.0, w, t)
             half = self.half_width_at(own, of_boiling=True)
-            margin = distance_to_boiling(self.alkali, own) - half
+            margin = distance_to_boiling(self.alkali, w, t) - half
             if margin < least[0]:
                 least = margin, half, own
         return least
@@ -246,13 +289,48 @@ class Pouring:
         """Highest temperature on the way, and the ends of its interval [°C]."""
         at = self.way.at
         value = max(self.way.temperature, self.temperature)
-        if at.temperature > self.way.temperature:  # boiling caps it
+        if at.temperature > vapour_pressure.boiling_point(self.alkali, at.mass_fraction) - ROUNDING:  # boiling caps it
             half = vapour_pressure.boiling_point_half_width(self.alkali, at.mass_fraction)
         else:
             half = self.half_width_at(at)
         warmest = max(one.part.temperature for one in self.pours)
-        high = max(value + half, self.temperature + self.temperature_half_width)
+        high = max(value + half, self.temperature + self.temperature_rooms[1], self._differing())
         return value, min(value, max(warmest, value - half)), high
+
+    def _differing(self) -> float:
+        """How hot what is about as warm as the warmest may get where two of it meet in halves [°C].
+
+        By their values they may be alike; their strengths may differ by what they are known to.
+        """
+        warmest = max(one.part.temperature for one in self.pours)
+        near = [
+            (index, one, coverage_half_width(one.spread))
+            for index, one in enumerate(self.pours)
+            if not one.part.ice and warmest - one.part.temperature <= NEAR and one.hydroxide
+        ]
+        near.sort(key=lambda found: -found[2])
+        found = -inf
+        for place, (first, one, half) in enumerate(near[:MOST_NEAR]):
+            for second, other, other_half in near[place + 1 : MOST_NEAR]:
+                if half or other_half:
+                    found = max(found, self._met_in_halves((first, one, half), (second, other, other_half)))
+        return found
+
+    def _met_in_halves(self, a: tuple[int, Pour, float], b: tuple[int, Pour, float]) -> float:
+        """How hot two parts, with the half-widths of their strengths, may get in halves [°C]."""
+        (first, one, half), (second, other, other_half) = a, b
+        parts = [one.part._replace(mass=0.5), other.part._replace(mass=0.5)]
+        whole = blend(self.alkali, parts)
+        w, t = whole.mass_fraction, whole.state.temperature
+        if t is None or whole.steam or whole.beyond_data:
+            return -inf
+        bend = sum(
+            0.5 * enthalpy_bend(self.alkali, each.part.mass_fraction, t, reach)
+            - enthalpy_bend(self.alkali, w, t, 0.5 * reach)
+            for each, reach in ((one, half), (other, other_half))
+        )
+        capacity = at_strength(self.alkali, w).heat_capacity(t)
+        return t + self.half_width_at(Meeting(first, second, 0.5, w, t)) + bend / capacity
 
     def volume_change(self) -> tuple[float, float] | None:
         """Volume of the whole less those of the parts [m3], and its 95 % half-width; None where no density reaches."""
@@ -274,19 +352,87 @@ class Pouring:
             return None
         return fsum([volume, *(-one for one in apart)]), hypot(*spreads)
 
-    @property
+    @cached_property
     def solution(self) -> KnownSolution:
         """What is left, as it is answered."""
+        w, mass = self.strength, self.mass
+        unknown, denser, stronger = [], 0.0, 0.0
+        for one in self.pours:
+            if not one.uncertain:
+                continue
+            share, apart = one.part.mass / mass, one.part.mass_fraction - w
+            heavier = share * one.volume.by_strength
+            unknown.append(Unknown(heavier, share + apart * heavier, one.own))
+            denser += share * one.volume.by_density
+            stronger += share * (one.by_density + apart * one.volume.by_density)
         return KnownSolution(
             self.alkali,
             self.whole.mass,
             self.whole.mass_fraction,
             self.temperature,
-            self.mass_half_width,
-            self.strength_half_width,
-            self.temperature_half_width,
+            tuple(unknown),
+            (denser, stronger),
+            self.temperature_rooms,
             bool(self.whole.state.ice_mass),
+            self._contraction(),
         )
+
+    def _volume_with(self, one: Pour, more: float) -> float:
+        """Volume of the whole at its temperature, were one of the parts so much stronger [m3]."""
+        part = one.part
+        w = part.mass_fraction + more
+        mass = part.mass
+        if one.volume != WEIGHED:
+            own = density.density(self.alkali, part.mass_fraction, part.temperature)
+            mass *= density.density(self.alkali, w, part.temperature) / own
+        whole = self.mass + mass - part.mass
+        hydroxide = self.mass * self.strength + mass * w - part.mass * part.mass_fraction
+        return whole / density.density(self.alkali, hydroxide / whole, self.temperature)
+
+    def _contraction(self) -> float:
+        """By how much less the volume may be since volumes of solutions that look alike may differ in strength [1].
+
+        Of volumes that were given the slopes cancel, and only the bend of the density is left.
+        """
+        if len(self.pours) == 1 or all(one.volume == WEIGHED for one in self.pours):
+            return 0.0
+        found = 0.0
+        try:
+            here = self._volume_with(self.pours[0], 0.0)
+            for one in self.pours:
+                half, w = coverage_half_width(one.spread), one.part.mass_fraction
+                reach = min(half, w, density.HIGHEST_MASS_FRACTION[self.alkali] - w)
+                if reach > 0.0:
+                    sides = self._volume_with(one, -reach) + self._volume_with(one, reach)
+                    found += (half / reach) ** 2 * (1.0 - sides / (2.0 * here))
+        except OutOfRange:
+            return 0.0
+        return max(0.0, found)
+
+
+def apart(alkali: AlkaliName, pours: Sequence[Pour], w: float) -> list[Part]:
+    """Parts as far from the strength of the whole as they may well be, for what models leave of heats of diluting.
+
+    Args:
+        alkali: their hydroxide.
+        pours: the parts.
+        w: strength of the whole.
+    """
+    spreads = [one.spread.standard_uncertainty * one.part.mass for one in pours]
+    if len(pours) == 1 or not any(spreads):
+        return [one.part for one in pours]
+    whole = fsum(one.part.mass for one in pours)
+    square = fsum(one * one for one in spreads) / (whole * whole)
+    top = HIGHEST_MASS_FRACTION[alkali]
+    found = []
+    for one in pours:
+        mass, own, *_ = one.part
+        # Of the part less the whole: what is its own counts but for its share.
+        variance = square + one.spread.standard_uncertainty**2 * (1.0 - 2.0 * mass / whole)
+        away = hypot(own - w, DIFFERING * sqrt(max(0.0, variance)))
+        farther = w + copysign(away, own - w) if 0.0 <= w + copysign(away, own - w) <= top else own
+        found.append(one.part._replace(mass_fraction=own if one.part.ice else farther))
+    return found
 
 
 def pour_together(alkali: AlkaliName, pours: Sequence[Pour], notes: Notes) -> Pouring:

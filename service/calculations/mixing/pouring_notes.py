@@ -49,7 +49,7 @@ def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | N
     _, _, hot = pouring.peak
     if strongest > 0:
         caution_mist(pouring.alkali, hot, notes, boils=pouring.boiling_margin <= 0)
-        caution_cap(pouring.temperature + pouring.temperature_half_width, notes)
+        caution_cap(pouring.temperature + pouring.temperature_rooms[1], notes)
         _vessel(pouring, hot, vessel, notes)
     _ice(pouring, notes)
     for one in pouring.pours:
@@ -206,7 +206,7 @@ def _crystals(pouring: Pouring, first: FirstSolid, notes: Notes) -> None:
     """Crystals in what it comes to."""
     if first.solid == "ice" or pouring.strength == 0:
         return
-    if pouring.temperature - pouring.temperature_half_width < first.high:
+    if pouring.temperature - pouring.temperature_rooms[0] < first.high:
         notes.caution(
             "crystals-in-solution",
             f"At {degrees(pouring.temperature, 1)} what it comes to can set ({first.name}, from "

@@ -14,10 +14,12 @@ from service.calculations.mixing.pouring import Pouring
 from service.calculations.shared.notes import Notes
 from service.calculations.stock.solution_steps import ZERO, explain_boiling_point, explain_heat_capacity
 from service.calculations.stock.solution_steps import explain_heat_of_solution as explain_heat
+from service.calculations.stock.volumes import WEIGHED
 from service.chemistry import density, vapour_pressure
 from service.chemistry.blending import Part, part_enthalpy
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.mixing_records import Stock
+from service.chemistry.uncertainty import coverage_half_width
 
 _BALANCE: Final = "balance of enthalpies, nothing lost"
 _KILO: Final = 1000.0
@@ -137,13 +139,14 @@ def _half_width(pouring: Pouring, notes: Notes) -> None:
             inputs[f"m{number}"] = (one.part.mass, "kg")
             inputs[f"u{number}"] = (one.spread.standard_uncertainty, "1")
             terms.append(f"(m{number} * u{number})**2")
-    if terms and not any(one.volume_spread for one in pouring.pours):
+    if terms and not any(one.volume != WEIGHED or one.by_density for one in pouring.pours):
         own = hypot(*(one.part.mass * one.spread.standard_uncertainty for one in pouring.pours))
+        half_width = coverage_half_width(pouring.strength_spread)
         notes.step(
             "half-width of the strength",
             f"k * sqrt({' + '.join(terms)}) / mass",
-            inputs | {"mass": (pouring.mass, "kg"), "k": (pouring.strength_half_width * pouring.mass / own, "1")},
-            (pouring.strength_half_width, "1"),
+            inputs | {"mass": (pouring.mass, "kg"), "k": (half_width * pouring.mass / own, "1")},
+            (half_width, "1"),
             "JCGM 100:2008, 5.1.2; k: 95 % coverage, 1.645 where a pair of limits dominates, to 1.96",
         )
 

@@ -1,11 +1,10 @@
 """POST /v1/stock-adjustment: what brings a stock to a wanted strength, or how it is drawn as it is."""
 
-from math import hypot
 from typing import Annotated, Final, NamedTuple
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from service.calculations.mixing.adjusting import Adjusting, StockAdjustmentRequest, What, read_adjustment
+from service.calculations.mixing.adjusting import Adjusting, StockAdjustmentRequest, What, added_by, read_adjustment
 from service.calculations.mixing.adjusting_notes import caution_adjusting, explain_adjusting
 from service.calculations.mixing.mixing_contents import within_spread
 from service.calculations.mixing.mixing_notes import caution_mixing
@@ -22,6 +21,7 @@ from service.calculations.shared.notes import Notes
 from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.standing_cautions import HANDLING
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     EnergyFigure,
     FractionFigure,
     MarginFigure,
@@ -32,13 +32,14 @@ from service.calculations.shared.told import (
 )
 from service.calculations.stock.concentration import first_solid_within
 from service.calculations.stock.solutions import Found
-from service.calculations.stock.told_solution import KnownSolution, ToldSolution, model_spread
+from service.calculations.stock.told_solution import KnownSolution, ToldSolution, Unknown, model_spread
+from service.calculations.stock.volumes import STANDARD, steepness
 from service.chemistry import density
-from service.chemistry.adjustment import added_mass_spread, draw_factor
+from service.chemistry.adjustment import draw_factor
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import FirstSolid
 from service.chemistry.mixing_records import Charge, Stock
-from service.chemistry.uncertainty import Combined, Part, coverage_half_width, normal
+from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 
 
 class AddTold(Struct, frozen=True, kw_only=True):
@@ -79,7 +80,8 @@ class StockAdjustmentAnswer(Answer):
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms in it afterwards, on slow cooling.")
+        TemperatureFigure,
+        Meta(description=f"Where the first solid forms in it afterwards, on slow cooling. {FIRST_SOLID_GUARD}"),
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["ice"])]
     draw_factor: Annotated[
@@ -131,7 +133,7 @@ def calculate(request: StockAdjustmentRequest, notes: Notes) -> StockAdjustmentA
     known = coverage_half_width(adjusting.stock.spread)
     return StockAdjustmentAnswer(
         present_strength=StrengthFigure(mass_fraction=FractionFigure.around(present, known)),
-        add=AddTold(what=adjusting.what, mass=MassFigure.around(adjusting.mass, half), volume=_volume(adjusting, half)),
+        add=AddTold(what=adjusting.what, mass=MassFigure.around(adjusting.mass, half), volume=_volume(adjusting)),
         solution=done.solution.told(),
         heat_released=done.heat,
         peak_temperature=TemperatureFigure(*done.peak),
@@ -158,20 +160,12 @@ def _factor(present: float, known: float, of: float = 1.0) -> RatioFigure:
 
 
 def _mass_spread(adjusting: Adjusting) -> Combined:
-    stock = adjusting.stock
     if adjusting.what == "nothing":
         return Combined(0.0, 0.0)
-    mass = stock.part.mass
-    by_volume: Part = normal(mass * stock.volume_spread / NORMAL_95)
-    return added_mass_spread(
-        (mass, by_volume),
-        (adjusting.present, stock.spread),
-        adjusting.target,
-        (adjusting.content, adjusting.content_spread),
-    )
+    return combine(added_by(adjusting))
 
 
-def _volume(adjusting: Adjusting, half: float) -> VolumeFigure | UnsetType:
+def _volume(adjusting: Adjusting) -> VolumeFigure | UnsetType:
     """Of the liquid that is added."""
     added = adjusting.added
     if added is None or added.part.ice:
@@ -181,22 +175,29 @@ def _volume(adjusting: Adjusting, half: float) -> VolumeFigure | UnsetType:
         rho = density.density(adjusting.alkali, w, t)
     except OutOfRange:
         return UNSET
-    own = adjusting.mass * model_spread(adjusting.alkali, w, t)
-    return VolumeFigure.around(adjusting.mass / rho, hypot(half, own) / rho)
+    by_stock, by_content, by_density = (sensitivity for sensitivity, _ in added_by(adjusting))
+    # What is added is the lighter the weaker it is, and all solutions are denser or none.
+    if added.own.standard_uncertainty or added.by_density:
+        slope = steepness(adjusting.alkali, w, t)
+        by_content -= adjusting.mass * slope
+        by_density -= adjusting.mass * slope * added.by_density
+    by_density -= adjusting.mass * model_spread(adjusting.alkali, w, t) / NORMAL_95
+    spreads = (adjusting.stock.own, adjusting.content_spread, STANDARD)
+    half = coverage_half_width(combine(zip((by_stock, by_content, by_density), spreads, strict=True)))
+    return VolumeFigure.around(adjusting.mass / rho, half / rho)
 
 
 def _poured(adjusting: Adjusting, vessel: KnownVessel | None, notes: Notes) -> _Done:
     """Water, ice or another solution is poured to the stock; or nothing is."""
     pours = [adjusting.stock] if adjusting.added is None else [adjusting.stock, adjusting.added]
     pouring: Pouring = pour_together(adjusting.alkali, pours, notes)
-    spread = Combined(pouring.strength_half_width / NORMAL_95, 0.0)
-    first = first_solid_within(adjusting.alkali, Found(pouring.whole.mass_fraction, spread))
+    first = first_solid_within(adjusting.alkali, Found(pouring.whole.mass_fraction, pouring.strength_spread))
     caution_pouring(pouring, first, vessel, notes)
     if notes.explain:
         explain_pouring(pouring, notes)
     return _Done(
         pouring.solution,
-        EnergyFigure.around(pouring.whole.heat_released, pouring.heat_half_width),
+        EnergyFigure.spanning(pouring.heat_released),
         pouring.peak,
         pouring.boiling_margin,
         None if vessel is None else vessel.limit(pouring.strength),
@@ -222,18 +223,21 @@ def _dissolved(
     if notes.explain:
         explain_mixing(runs, adjusting.ambient, notes)
     end = runs.peak if plain.temperature is None else plain.temperature
-    hot = runs.hot.temperature
-    # A volume leaves the masses open; its share is small beside that of the strengths, and adds to both.
-    by_volume = mass * stock.volume_spread
-    strength = hypot(runs.strength_half_width, by_volume * abs(w - adjusting.target) / plain.mass)
+    room = 0.0 if runs.hot.temperature is None else abs(runs.hot.temperature - end)
+    share, apart = mass / plain.mass, w - adjusting.target
+    heavier, denser = share * stock.volume.by_strength, share * stock.volume.by_density
+    unknown = (
+        Unknown(heavier, share + apart * heavier, stock.own),
+        Unknown(0.0, adjusting.mass / plain.mass, solid.purity_spread),
+    )
     solution = KnownSolution(
         alkali,
         plain.mass,
         plain.mass_fraction,
         end,
-        by_volume,
-        strength,
-        0.0 if hot is None else abs(hot - end),
+        unknown,
+        (denser, share * stock.by_density + apart * denser),
+        (room, room),
     )
     return _Done(
         solution,
@@ -241,7 +245,7 @@ def _dissolved(
         (runs.peak, runs.peak_low, runs.peak_high),
         runs.boiling_margin,
         limit,
-        first_solid_within(alkali, Found(plain.mass_fraction, Combined(strength / NORMAL_95, 0.0))),
+        first_solid_within(alkali, Found(plain.mass_fraction, solution.strength_spread)),
     )
 
 

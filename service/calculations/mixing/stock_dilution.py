@@ -13,8 +13,8 @@ from service.calculations.mixing.vessels import find_vessel
 from service.calculations.registry import Calculation, Example, Link
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel
 from service.calculations.shared.notes import Notes
-from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     EnergyFigure,
     FractionFigure,
     MarginFigure,
@@ -26,7 +26,6 @@ from service.calculations.shared.told import (
 from service.calculations.stock.concentration import first_solid_within
 from service.calculations.stock.solutions import ROOM, Found
 from service.calculations.stock.told_solution import ToldSolution
-from service.chemistry.uncertainty import Combined
 
 MOST_SOLUTIONS: Final = 50
 
@@ -68,11 +67,11 @@ class StockDilutionAnswer(Answer):
         TemperatureFigure,
         Meta(
             description="Highest temperature that any part of it can get, in whatever order and proportion they meet, "
-            "capped at boiling."
+            "capped at boiling. The interval covers every place that may be the hottest: wider than 95 %."
         ),
     ]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms in it on slow cooling.")
+        TemperatureFigure, Meta(description=f"Where the first solid forms in it on slow cooling. {FIRST_SOLID_GUARD}")
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["ice"])]
     fully_liquid: Annotated[bool, Meta(description="Whether it is surely all liquid at its temperature.")]
@@ -86,7 +85,8 @@ class StockDilutionAnswer(Answer):
             VolumeChangeFigure,
             Meta(
                 description="Its volume less those of what was poured, each at its temperature; negative where it "
-                "contracts. Left out where no density reaches, and with ice."
+                "contracts. The interval is wider than 95 %: the model of densities may err apart at each strength. "
+                "Left out where no density reaches, and with ice."
             ),
         ]
         | UnsetType
@@ -108,8 +108,7 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
     """What solutions come to when they are poured together."""
     vessel = None if request.vessel is None else find_vessel(request.vessel, notes)
     pouring = _pouring(request.solutions, notes)
-    spread = Combined(pouring.strength_half_width / NORMAL_95, 0.0)
-    first = first_solid_within(pouring.alkali, Found(pouring.whole.mass_fraction, spread))
+    first = first_solid_within(pouring.alkali, Found(pouring.whole.mass_fraction, pouring.strength_spread))
     caution_pouring(pouring, first, vessel, notes)
     if notes.explain:
         explain_pouring(pouring, notes)
@@ -119,14 +118,14 @@ def calculate(request: StockDilutionRequest, notes: Notes) -> StockDilutionAnswe
     ice = whole.state.ice_mass or 0.0
     return StockDilutionAnswer(
         solution=solution.told(),
-        heat_released=EnergyFigure.around(whole.heat_released, pouring.heat_half_width),
+        heat_released=EnergyFigure.spanning(pouring.heat_released),
         boils=pouring.boiling_margin <= 0,
         boiling_margin=MarginFigure(pouring.boiling_margin),
         nearest_boiling_strength=StrengthFigure(mass_fraction=FractionFigure(pouring.nearest[0].mass_fraction)),
         peak_temperature=TemperatureFigure(*pouring.peak),
         first_solid_temperature=TemperatureFigure(first.temperature, first.low, first.high),
         first_solid=first.name,
-        fully_liquid=not ice and pouring.temperature - pouring.temperature_half_width > first.high,
+        fully_liquid=not ice and pouring.temperature - pouring.temperature_rooms[0] > first.high,
         ice_left=MassFigure(ice),
         water_boiled_off=UNSET if whole.beyond_data else MassFigure(whole.steam),
         volume_change=UNSET if change is None else VolumeChangeFigure.around(*change),

@@ -90,7 +90,8 @@ class StockMixingAnswer(Answer):
         TemperatureFigure,
         Meta(
             description="Highest temperature, without any heat lost, capped at boiling. The upper end adds the "
-            "uncertainty of the data, the lower end also the most heat that can be lost."
+            "uncertainty of the data, purity and strength at their worst at once, the lower end also the most heat "
+            "that can be lost: bounds, wider than 95 %."
         ),
     ]
     peak_at: Annotated[FractionFigure, Meta(description="Share of the solid that is in at the peak.")]
@@ -128,8 +129,8 @@ class StockMixingAnswer(Answer):
         Annotated[
             TemperatureFigure,
             Meta(
-                description="Of the finished stock, if nothing were lost and nothing boiled; left out above 200 °C and "
-                "where no data reach."
+                description="Of the finished stock, if nothing were lost and nothing boiled, with data, purity and "
+                "strength at their worst at once; left out above 200 °C and where no data reach."
             ),
         ]
         | UnsetType

@@ -83,8 +83,8 @@ class StockMixingIceAnswer(Answer):
     peak_temperature: Annotated[
         TemperatureFigure,
         Meta(
-            description="Highest temperature with this ice, as stock-mixing answers it: without heat lost; its upper "
-            "end adds the uncertainty of the data."
+            description="Highest temperature with this ice, as stock-mixing answers it: without heat lost, with the "
+            "same bounds."
         ),
     ]
     reachable: Annotated[bool, Meta(description="Whether ice keeps the peak at or below the limit.")]
@@ -102,7 +102,10 @@ class StockMixingIceAnswer(Answer):
     lowest_peak: (
         Annotated[
             TemperatureFigure,
-            Meta(description="Peak with all of the water as ice, where even that does not reach the limit."),
+            Meta(
+                description="Peak with all of the water as ice, and the bounds of it; told where even that much ice "
+                "leaves the peak above the limit."
+            ),
         ]
         | UnsetType
     ) = UNSET

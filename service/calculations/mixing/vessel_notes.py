@@ -13,7 +13,8 @@ from service.chemistry import density
 ROOM_FOR_FOAM: Final = 0.9
 """Share of a vessel that hot stock may fill."""
 PLASTIC_LIMIT: Final = 60.0
-"""Temperature [°C] that polyethylene is usually rated to with strong caustic (from memory)."""
+"""Temperature [°C] that polyethylene is usually rated to with strong caustic (general resistance charts,
+from memory)."""
 CLOSE_TO_LIMIT: Final = 10.0
 """Margin [K] below which a vessel counts as near its limit (common practice): the reckoning knows the mean of the
 liquid, and at the wall, where solid lies undissolved, it gets hotter."""

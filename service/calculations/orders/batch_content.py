@@ -18,10 +18,10 @@ from service.chemistry.soap_yield import BatchYield, Groups, Taker, batch_yield
 from service.reference import reference_data
 
 ADDITION: Final = (1700.0, 800.0)
-"""Density of an addition where none is given, and its half-width [kg/m3]: from fragrance oils (0.9 kg/L) to salts and
-clays (2.2 to 2.6 kg/L)."""
+"""Density of an addition where none is given, and its half-width [kg/m3] (assumed: from fragrance oils, 0.9 kg/L, to
+salts and clays, 2.2 to 2.6 kg/L)."""
 SOLID: Final = (1900.0, 400.0)
-"""The same of solid alkali and acids as they are dissolved: a choice of this service that bears on little."""
+"""The same of solid alkali and acids as they are dissolved [kg/m3] (assumed; it bears on little)."""
 _GROUPS: Final[dict[str, Groups]] = {
     "triglyceride": "triglyceride",
     "fatty-acid": "acid",

@@ -22,7 +22,8 @@ MASS_UNITS: Final[dict[str, tuple[str, float]]] = {
     "lb": ("LBR", 0.45359237),
     "oz": ("ONZ", 28.349523125e-3),
 }
-"""Code of UN/CEFACT Recommendation 20 (revision 17, from memory) and kilograms of each unit of mass."""
+"""Code of UN/CEFACT Recommendation 20, revision 17, which is from memory, and kilograms [kg] of each unit of mass
+(exact, by definition)."""
 VOLUME_UNITS: Final[dict[str, tuple[str, float]]] = {
     "L": ("LTR", 1e-3),
     "mL": ("MLT", 1e-6),

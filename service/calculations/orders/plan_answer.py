@@ -67,7 +67,9 @@ class PlannedMixing(Struct, frozen=True, kw_only=True):
     water_mass: Annotated[MassFigure, Meta(description="Water to weigh beside the ice.")]
     mass: Annotated[MassFigure, Meta(description="What the tank then holds.")]
     strength: Annotated[FractionFigure, Meta(description="Mass fraction of hydroxide then.")]
-    peak_temperature: Annotated[TemperatureFigure, Meta(description="How hot it gets.")]
+    peak_temperature: Annotated[
+        TemperatureFigure, Meta(description="How hot it gets, and the bounds of that, as stock-mixing answers them.")
+    ]
     reachable: Annotated[bool, Meta(description="Whether ice keeps the peak at or below its limit.")]
     cool_to: Annotated[TemperatureFigure, Meta(description="What it cools to before it is drawn from.")]
     cooling_time: Annotated[DurationFigure, Meta(description="How long that takes from the peak's upper end.")]

@@ -50,12 +50,18 @@ class Temperatures(Struct, frozen=True, kw_only=True):
 
     fats: Annotated[
         TemperatureFigure,
-        Meta(description="Of all the fats: as it was given, or as it must be for the temperature of the batch."),
+        Meta(
+            description="Of all the fats: as it was given, or as it must be for the temperature of the batch; as "
+            "batch-temperature answers it."
+        ),
     ]
     stock: Annotated[TemperatureFigure, Meta(description="Of the stock, as it was given or taken.")]
     batch: Annotated[
         TemperatureFigure,
-        Meta(description="Of the whole before any fat saponifies: as it comes, or as it was wanted."),
+        Meta(
+            description="Of the whole before any fat saponifies: as it comes, or as it was wanted. The lower end "
+            "counts none of the heat of dilution, as in batch-temperature."
+        ),
     ]
     reaction_rise: Annotated[
         TemperatureRiseFigure, Meta(description="What saponifying would add, were no heat lost: an order of magnitude.")

@@ -114,6 +114,7 @@ CautionCode = Literal[
     "thin-with-hot-water",
     "thinned-soap-spoils",
     "target-not-sure",
+    "time-from-last-reading",
     "temperatures-left-out",
     "thawing-heat-left-out",
     "thawing-heat-rough",
@@ -427,6 +428,11 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
     "heater-surface-hot": Ground("caution", _PRACTICE, "At the surface of a heater it is hotter than in the liquid."),
     "heater-uncovered": Ground("danger", _PRACTICE, "A heater that comes out of the liquid burns through."),
     "target-not-sure": Ground("caution", _CHEMISTRY, "At an end of what is uncertain the temperature is not reached."),
+    "time-from-last-reading": Ground(
+        "note",
+        "JCGM 100:2008, 5.2",
+        "The time counts from the last reading, and is uncertain by what that one is.",
+    ),
     "temperatures-left-out": Ground(
         "note", _PRACTICE, "How warm fats and caustic must be is not told for this batch, and why."
     ),

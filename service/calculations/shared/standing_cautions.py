@@ -13,11 +13,12 @@ from service.chemistry.ranges import ROUNDING
 IRRITANT: Final = 0.005
 CORROSIVE: Final = 0.02
 STRONGLY_CORROSIVE: Final = 0.05
-"""Mass fractions from which NaOH solutions are Skin Irrit. 2, Skin Corr. 1B and 1A (Regulation (EC) 1272/2008, Annex
-VI, index 011-002-00-6). KOH is taken alike, from memory. From 2 % on, US household packages are child-resistant
-(16 CFR 1700.14(a)(5))."""
+"""Mass fractions from which NaOH solutions are Skin Irrit. 2, Skin Corr. 1B and 1A [-] (mixed: Regulation (EC)
+1272/2008, Annex VI, index 011-002-00-6). KOH is taken alike, from memory. From 2 % on, US household packages are
+child-resistant (16 CFR 1700.14(a)(5))."""
 HAZARDOUS_WASTE: Final = 0.001
-"""Mass fraction near which a solution reaches pH 12.5: 0.032 mol/kg of hydroxide are 0.13 % NaOH and 0.18 % KOH."""
+"""Mass fraction near which a solution reaches pH 12.5 [-] (computed): 0.032 mol/kg of hydroxide are 0.13 % NaOH and
+0.18 % KOH."""
 
 BURNS: Final = caution(
     "alkali-burns",

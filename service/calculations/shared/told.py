@@ -57,6 +57,12 @@ class Told:
         return cls(value) if low == value == high else cls(value, low, high)
 
 
+FIRST_SOLID_GUARD = (
+    "Its interval is a guard, wider than 95 %: the limits of the freezing point and of the strength both count in full."
+)
+"""Said of the interval of every temperature at which a first solid forms."""
+
+
 class MassFigure(Told):
     """A mass."""
 

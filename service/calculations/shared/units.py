@@ -1,7 +1,7 @@
 """Units: which spellings are read, what they are in SI, and in which unit each kind is answered.
 
-Definitions and factors come from pint, exactly (as decimal numbers), once when this module is
-imported. A request is matched against one pattern and the tables made here; a caller's text never reaches
+Factors come from pint, exactly (as decimal numbers), once when this module is imported, by the definitions in
+unit_definitions. A request is matched against one pattern and the tables made here; a caller's text never reaches
 pint's expression parser, where a short text can keep a machine busy for ever.
 """
 
@@ -9,9 +9,9 @@ import re
 from decimal import Decimal
 from typing import Final, NamedTuple
 
-import pint
+from service.calculations.shared.unit_definitions import registry
 
-_REGISTRY: Final[pint.UnitRegistry[Decimal]] = pint.UnitRegistry(non_int_type=Decimal)
+_REGISTRY: Final = registry()
 
 
 class Unit(NamedTuple):

@@ -1,5 +1,6 @@
 """POST /v1/concentration: every form of a solution's strength, and its properties."""
 
+import math
 from math import hypot
 from typing import Annotated, Any, Final, NamedTuple, Self
 
@@ -19,6 +20,7 @@ from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.reading import NORMAL_95, part_of
 from service.calculations.shared.standing_cautions import of_solution
 from service.calculations.shared.told import (
+    FIRST_SOLID_GUARD,
     DegreesFigure,
     DensityFigure,
     FractionFigure,
@@ -35,6 +37,7 @@ from service.calculations.shared.told import (
 from service.calculations.stock.concentration_notes import caution_concentration, explain_concentration
 from service.calculations.stock.solution_properties import (
     DILUTE,
+    STEP,
     Conditions,
     Properties,
     definitions,
@@ -120,7 +123,7 @@ class ConcentrationAnswer(Answer):
     oxide_fraction: Annotated[FractionFigure, Meta(description="The hydroxide counted as Na2O or K2O.")]
     temperature: Annotated[TemperatureFigure, Meta(description="Temperature the answer holds for.")]
     first_solid_temperature: Annotated[
-        TemperatureFigure, Meta(description="Where the first solid forms on slow cooling.")
+        TemperatureFigure, Meta(description=f"Where the first solid forms on slow cooling. {FIRST_SOLID_GUARD}")
     ]
     first_solid: Annotated[str, Meta(description="What that solid is.", examples=["sodium hydroxide dihydrate"])]
     fully_liquid: Annotated[bool, Meta(description="Whether it is surely all liquid at this temperature.")]
@@ -151,7 +154,7 @@ def calculate(request: ConcentrationRequest, notes: Notes) -> ConcentrationAnswe
     figures = _figures(alkali, found, _Given.of(request.strength), best, at)
     if w <= DILUTE:
         del figures["water_ratio"]
-    viscous = _viscosity(alkali, w, t, notes)
+    viscous = _viscosity(alkali, found, t, notes)
     if viscous is not None:
         figures["viscosity"] = viscous
     notes.tell(*of_solution(alkali, w))
@@ -276,7 +279,8 @@ def _scales(given: Strength, notes: Notes) -> tuple[float, float]:
     return reference, modulus
 
 
-def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | None:
+def _viscosity(alkali: AlkaliName, found: Found, t: float, notes: Notes) -> Told | None:
+    w, spread, _ = found
     try:
         value = viscosity.viscosity(alkali, w, t)
     except OutOfRange as error:
@@ -285,7 +289,14 @@ def _viscosity(alkali: AlkaliName, w: float, t: float, notes: Notes) -> Told | N
         message = f"The viscosity is left out: it is known from {low} to {high}."
         notes.caution("property-missing", message, basis="Laliberté 2009")
         return None
-    return ViscosityFigure.around(value, viscosity.RELATIVE_HALF_WIDTH * value)
+    own = viscosity.RELATIVE_HALF_WIDTH * value
+    if not spread.standard_uncertainty:
+        return ViscosityFigure.around(value, own)
+    # It goes with the strength about as an exponential does, so that one side is the longer.
+    weaker = max(0.0, w - STEP)
+    ratio = viscosity.viscosity(alkali, weaker + STEP, t) / viscosity.viscosity(alkali, weaker, t)
+    steep = _together(math.log(ratio) / STEP, spread, viscosity.RELATIVE_HALF_WIDTH)
+    return ViscosityFigure(value, value * math.exp(-steep), value * math.exp(steep))
 
 
 CALCULATION: Final = Calculation(

@@ -8,7 +8,7 @@ from service.calculations.stock.solutions import mass_fraction
 from service.chemistry.ranges import ROUNDING
 
 SUPERFAT: Final = 0.05
-"""The usual superfat, by which what a batch gets is told (common practice)."""
+"""The usual superfat, by which what a batch gets is told [-] (common practice)."""
 OFF_LABEL: Final = 0.05
 """Deviation from the label, over the label, that takes the usual superfat away or doubles it."""
 NOT_THAT_STOCK: Final = 0.20

@@ -15,7 +15,7 @@ STEP: Final = 1e-7
 MOST_HYDROXIDE: Final = 0.99
 """Mass fraction at which the interval of an uncertain strength is cut off: a molality has no end at 1."""
 HEAT_CAPACITY_SPREAD: Final = 0.03
-"""Relative 95 % half-width of the heat capacity: the disagreement of good sources for strong NaOH."""
+"""Relative 95 % half-width of the heat capacity [-] (assumed: the disagreement of good sources for strong NaOH)."""
 
 
 class Properties(NamedTuple):

@@ -1,6 +1,7 @@
 """Strength of a solution in any of its forms, read into a mass fraction of hydroxide."""
 
 from collections.abc import Callable
+from math import sqrt
 from typing import Final, NamedTuple
 
 from msgspec import UNSET
@@ -29,8 +30,8 @@ USUAL_MODULUS: Final = 145.0
 MODULUS_REASON: Final = "the modulus in use in the USA; older European scales differ"
 
 SOLUBILITY: Final[dict[AlkaliName, float]] = {"NaOH": 0.52, "KOH": 0.50}
-"""Strongest solutions reckoned with: NaOH saturates at 52.2 % and 20 °C (Great Soviet Encyclopedia, English
-text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
+"""Strongest solutions reckoned with [-]: NaOH saturates at 52.2 % and 20 °C (seen-secondary: Great Soviet
+Encyclopedia, English text); for KOH, which dissolves to 52.8 %, the data of the models end at 50 %."""
 
 SOLUBILITY_REASON: Final[dict[AlkaliName, str]] = {
     "NaOH": "NaOH is saturated at 52 % at 20 °C, and what is stronger sets solid",
@@ -43,6 +44,15 @@ class Found(NamedTuple):
 
     mass_fraction: float
     spread: Combined
+    by_density: float = 0.0
+    """How it goes with the model of densities, by which it was told: what it changes by where all solutions are denser
+    by one standard uncertainty; the spread holds it."""
+
+    @property
+    def own(self) -> Combined:
+        """Its spread without that of the model of densities."""
+        total, widest = self.spread
+        return Combined(sqrt(max(0.0, total * total - self.by_density * self.by_density)), widest)
 
 
 def mass_fraction(
@@ -133,27 +143,29 @@ def _read(strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Foun
     if spread.standard_uncertainty:
         step = max(abs(value) * 1e-6, 1e-12)
         parts.append(((convert(value + step) - convert(value - step)) / (2 * step), spread))
+    by_density = 0.0
     if form in BY_DENSITY and found > 0:
-        parts.append((1.0, _density_part(form, strength, alkali, found)))
+        by_density = _by_density(form, strength, alkali, found)
+        parts.append((by_density, normal(1.0)))
     if strength.uncertainty is not None:
         parts.append((1.0, Part(strength.uncertainty.value)))
-    return Found(found, combine(parts))
+    return Found(found, combine(parts), by_density)
 
 
-def _density_part(form: str, strength: Strength, alkali: AlkaliName, w: float) -> Part:
-    """What the uncertainty of the density model leaves of a strength that was told by a density."""
+def _by_density(form: str, strength: Strength, alkali: AlkaliName, w: float) -> float:
+    """What a strength that was told by a density changes by where solutions are denser by a standard uncertainty."""
     t = ROOM if strength.temperature is None else strength.temperature.value
     if form in {"degrees_baume", "degrees_twaddell"}:
         given = strength.reference_temperature
         t = SIXTY_FAHRENHEIT if given is None else given.value
     low, high = max(0.0, w - 1e-4), min(SOLUBILITY[alkali], w + 1e-4)
     if high <= low:
-        return EXACT
+        return 0.0
     slope = (density.density(alkali, high, t) - density.density(alkali, low, t)) / (high - low)
     half_width = density.density_half_width(alkali, w, t)
     if form in {"molarity", "mass_concentration"}:  # w density is given: a heavier solution is a weaker one
-        return normal(half_width * w / (density.density(alkali, w, t) + w * slope) / NORMAL_95)
-    return normal(half_width / slope / NORMAL_95)
+        return -half_width * w / (density.density(alkali, w, t) + w * slope) / NORMAL_95
+    return -half_width / slope / NORMAL_95
 
 
 def _converter(form: str, strength: Strength, alkali: AlkaliName, notes: Notes, at: str) -> Callable[[float], float]:

@@ -11,7 +11,8 @@ CARBONATED: Final = 0.10
 """Carbonate over all alkali, by what each takes of acid, from which a stock is better discarded (a choice of this
 service: three times what fresh solid may bring)."""
 HIGHEST_LIMIT: Final = 0.001
-"""Free caustic alkali, as NaOH, that the mildest of the standards of toilet soap allows: GB/T 2485 (from memory)."""
+"""Free caustic alkali, as NaOH, that the mildest of the standards of toilet soap allows [-] (GB/T 2485, from
+memory)."""
 
 NO_STOCK: Final = 0.01
 """Mass fraction below which nobody keeps a stock (a choice of this service)."""

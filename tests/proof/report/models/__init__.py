@@ -1,0 +1,1 @@
+"""The models of the service with what was published of them, a module for each group."""

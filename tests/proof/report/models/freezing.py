@@ -1,0 +1,179 @@
+"""First solids of cold stocks, and the heat that melts them."""
+
+from typing import Final
+
+from service.chemistry.enthalpy import hydrate_enthalpy
+from service.chemistry.freezing import HIGHEST_MASS_FRACTION, first_solid
+from service.chemistry.molar_masses import WATER, Alkali
+from tests.proof.report.models.works import CRC, DOW, HALF_DIGIT, OLSSON, PARKER, PICKERING, SOVIET
+from tests.proof.report.plot import Curve, Panel, Points
+from tests.proof.report.records import Evidence, Model, Point, Source, against_limits
+from tests.proof.report.sampling import marked, sampled, spread
+from tests.reference_cases.caustic_published import FirstSolidPoint, first_solids
+from tests.reference_cases.hydrates import MONOHYDRATE, RECALLED, STRETCHES, M, crystal, fusion, hydrate
+
+STRENGTH: Final = "mass fraction, %"
+LIMITS: Final = "the limits that the service tells (the source states none)"
+WANG: Final = Source(
+    "Wang 2008",
+    "Wang et al.",
+    "freezing line of NaOH, as digitised in the package absorptionlib 1.1.0",
+    "2008",
+    "plotted points that were left out of the interpolation",
+    Evidence.SEEN,
+    LIMITS,
+    "read off a plot",
+)
+ENCYCLOPEDIA: Final = Source(
+    "encyclopedia",
+    "an encyclopedia",
+    "solubility of NaOH, 418 g per L of water at 0 °C",
+    "undated",
+    "",
+    Evidence.SEEN,
+    LIMITS,
+)
+ASTM: Final = Source(
+    "ASTM E291",
+    "ASTM International",
+    "E291-09, Standard Test Methods for Chemical Analysis of Caustic Soda and Caustic Potash",
+    "2009",
+    "section on sampling: 45 % KOH is liquid to -29 °C",
+    Evidence.SEEN,
+    HALF_DIGIT,
+    "a point of the interpolation; that it freezes there is from memory",
+)
+_WORKS: Final = {
+    "dow": DOW._replace(tolerance=LIMITS),
+    "soviet": SOVIET._replace(tolerance=LIMITS + "; at a point of the interpolation " + HALF_DIGIT),
+    "pickering": PICKERING,
+    "pickering-memory": PICKERING._replace(
+        label="Pickering 1893, recalled",
+        where="dihydrate to monohydrate",
+        evidence=Evidence.MEMORY,
+        tolerance=LIMITS,
+        note="",
+    ),
+    "wang": WANG,
+    "encyclopedia": ENCYCLOPEDIA,
+    "astm": ASTM,
+    "crc": CRC._replace(
+        label="CRC 2021, depressions",
+        where="depressions of the freezing point",
+        tolerance=HALF_DIGIT,
+        note="points of the interpolation; as typed in a public data file",
+    ),
+}
+_DIGITS: Final = {"pickering": 0.05, "crc": 0.005, "astm": 0.5, "soviet": 0.05}
+"""Half a unit of the last digit, of points of the interpolation [K]."""
+SLOPE: Final = Source(
+    "slope of the freezing line",
+    "Pickering 1893, Wang et al. 2008; activities of water by Olsson 1997",
+    "worked out for this project by Gibbs and Duhem's equation",
+    "1893-2008",
+    "stretches of the freezing line",
+    Evidence.SEEN,
+    "the limits that the service tells",
+    "not a published heat: what published figures of another kind say of it",
+)
+SIEMENS: Final = Source(
+    "Siemens & Giauque 1969",
+    "R. A. Siemens, W. F. Giauque",
+    "J. Phys. Chem. 73, 149-157",
+    "1969",
+    "heat of fusion of NaOH·3.5H2O, about 5.2 kcal/mol",
+    Evidence.MEMORY,
+    "the limits that the service tells",
+)
+MONO: Final = PARKER._replace(
+    label="Parker 1965, monohydrate",
+    where="heats of solution of NaOH and of its monohydrate",
+    tolerance="1.9 kJ/mol, the limit that the service tells",
+    note=f"beside the slope of the freezing line; {PARKER.note}",
+)
+
+
+def first_solids_of_both() -> Model:
+    """Both alkalis."""
+    points = [_point(one) for one in first_solids()]
+    panels = []
+    alkalis: tuple[Alkali, ...] = ("NaOH", "KOH")
+    for alkali in alkalis:
+        curve = sampled(
+            "ours",
+            spread(0.0, 100 * HIGHEST_MASS_FRACTION[alkali], 220),
+            lambda w, a=alkali: first_solid(a, w / 100).temperature,  # type: ignore[misc]
+            limits=lambda w, a=alkali: first_solid(a, w / 100)[1:3],  # type: ignore[misc]
+        )
+        shown = marked([p for p in points if p.what.startswith(alkali)])
+        panels.append(Panel(STRENGTH, "first solid, °C", [curve], shown, alkali, height=240.0))
+    return Model(
+        "first-solid",
+        "First solid on cooling",
+        "service/chemistry/freezing.py: published points, joined by straight lines",
+        "NaOH 0 to 55 %, KOH 0 to 52.8 %",
+        "limits of each point: 3 % of a depression, 1.5 K of a plotted point, 1 to 4 K from 47 % NaOH up, 10 to 29 "
+        "K of KOH between 10 and 31 %",
+        "KOH from 7 to 45 % rests on a eutectic from memory and on no other point; its limits are wide and the "
+        "answer says so. Points of the interpolation prove only that it goes through them.",
+        STRENGTH,
+        points,
+        panels,
+    )
+
+
+def _point(one: FirstSolidPoint) -> Point:
+    ours = first_solid(one.alkali, one.w)
+    tolerance = _DIGITS[one.source] if one.is_knot else against_limits(*ours[:3], one.t)
+    what = f"{one.alkali} {100 * one.w:.4g} %"
+    return Point(_WORKS[one.source], what, 100 * one.w, ours.temperature, one.t, tolerance, "°C")
+
+
+def thawing() -> Model:
+    """Hydrates of NaOH."""
+    points, names, limits = [], [], []
+    for solid, weak, strong in STRETCHES:
+        held = crystal(solid).fusion
+        assert held is not None
+        found = fusion(solid, weak, strong)
+        tolerance = against_limits(*held, found)
+        what = f"{solid}, {100 * weak:.4g} to {100 * strong:.4g} %"
+        points.append(Point(SLOPE, what, 0.0, held[0] / 1e3, found / 1e3, tolerance / 1e3, "kJ/kg"))
+    held = crystal("NaOH·3.5H2O").fusion
+    assert held is not None
+    recalled = RECALLED / (M / crystal("NaOH·3.5H2O").mass_fraction)
+    tolerance = against_limits(*held, recalled)
+    points.append(Point(SIEMENS, "NaOH·3.5H2O", 0.0, held[0] / 1e3, recalled / 1e3, tolerance / 1e3, "kJ/kg"))
+    for point in points:
+        known = crystal(point.what.partition(",")[0]).fusion
+        assert known is not None
+        names.append(point.what)
+        limits.append((known[1] / 1e3, known[2] / 1e3))
+    measured = hydrate_enthalpy("NaOH") * WATER
+    mono = [
+        Point(
+            MONO,
+            f"NaOH·H2O of its parts, by {100 * weak:.4g} to {100 * strong:.4g} %",
+            0.0,
+            hydrate(1.0, weak, strong)[0] / 1e3,
+            measured / 1e3,
+            33.0 * (M + WATER),
+            "kJ/mol",
+        )
+        for weak, strong, _ in MONOHYDRATE
+    ]
+    places = [float(index) for index in range(len(points))]
+    ours = Curve("ours", places, [p.ours for p in points], [low for low, _ in limits], [high for _, high in limits])
+    found_marks = Points("by the slope of the line; recalled (last)", places, [p.published for p in points])
+    return Model(
+        "thawing",
+        "Heat that melts the hydrates of caustic soda",
+        "service/chemistry/thawing.py: worked out from the freezing line and the activity of water",
+        "NaOH·4H2O, ·3.5H2O, ·2H2O and ·H2O; ice",
+        "limits of each, about 20 % to either side",
+        "No measured heat of fusion was at hand but one from memory. Of NaOH·7H2O, NaOH·5H2O and of all hydrates of "
+        f"KOH nothing is known, and the service says so. The activity of water is that of {OLSSON.body}.",
+        "",
+        points + mono,
+        [Panel("", "heat of fusion, kJ/kg", [ours], [found_marks], x_names=names)],
+    )

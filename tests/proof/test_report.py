@@ -1,0 +1,137 @@
+"""The validation report: every figure is within its tolerance or listed with its cause, and the pages are current."""
+
+import re
+
+import pytest
+
+from tests.proof.opinions.every import opinions
+from tests.proof.report import recalled_page
+from tests.proof.report.__main__ import main, stale
+from tests.proof.report.every import models
+from tests.proof.report.exceptions import EXCEPTIONS
+from tests.proof.report.opinion_page import PAGE, file_of
+from tests.proof.report.page import anchor, pages
+from tests.proof.report.records import Evidence, Model, Point, Source
+from tests.proof.report.writing import deviation, figure, share
+from tests.proof.sources import partly_recalled, recalled
+
+LISTED = {(one.model, one.source, what) for one in EXCEPTIONS for what in one.points}
+
+
+@pytest.mark.parametrize("model", models(), ids=lambda model: model.key)
+def test_a_figure_beyond_its_tolerance_is_listed_and_a_listed_one_is_beyond(model: Model) -> None:
+    beyond = {(model.key, point.source.label, point.what) for point in model.points if not point.is_within}
+    assert beyond == {one for one in LISTED if one[0] == model.key}
+
+
+def test_the_cause_of_the_baume_column_counts_what_is_off() -> None:
+    (one,) = [one for one in EXCEPTIONS if one.source.endswith("Baumé")]
+    (model,) = [model for model in models() if model.key == one.model]
+    off = [
+        (point.x, point.deviation) for point in model.points if point.source.label == one.source and not point.is_within
+    ]
+    low = [deviation for degrees, deviation in off if degrees <= 35.0]
+    others = [abs(deviation) for degrees, deviation in off if degrees > 35.0]
+    assert min(degrees for degrees, _ in off if degrees > 35.0) == 45.0
+    for count in (f"{len(off)} that are off", f"{len(low)} lie at or below 35", f"other {len(others)}"):
+        assert count in one.cause
+    assert f"{min(low):.2f} to {max(low):.2f} degree low" in one.cause
+    assert f"{min(others):.2f} to {max(others):.2f} to either side" in one.cause
+
+
+def test_every_exception_is_of_a_figure_that_is_there() -> None:
+    there = {(model.key, point.source.label, point.what) for model in models() for point in model.points}
+    assert there >= LISTED
+    assert len(LISTED) == sum(len(one.points) for one in EXCEPTIONS)
+    assert all(one.cause for one in EXCEPTIONS)
+
+
+@pytest.mark.parametrize("model", models(), ids=lambda model: model.key)
+def test_every_figure_has_its_own_name_and_a_tolerance_and_names_its_source(model: Model) -> None:
+    assert len({(point.source.label, point.what) for point in model.points}) == len(model.points)
+    for point in model.points:
+        assert point.tolerance > 0
+        assert point.source.body
+        assert point.source.title
+        assert point.source.year
+        assert point.source.tolerance
+
+
+def test_one_label_is_one_source_within_a_model() -> None:
+    for model in models():
+        sources = {point.source for point in model.points}
+        assert len({source.label for source in sources}) == len(sources), model.key
+
+
+def test_the_committed_pages_are_current() -> None:
+    assert stale() == [], "run: python -m tests.proof.report --write"
+
+
+def test_the_command_says_that_the_pages_are_current(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([]) == 0
+    assert not capsys.readouterr().err
+
+
+def test_every_figure_from_memory_is_listed() -> None:
+    whole, partly = pages()[recalled_page.PAGE].split("\n## In part from memory\n")
+    for text, found in ((whole, recalled()), (partly, partly_recalled())):
+        rows = [line for line in text.splitlines() if line.startswith("| ") and not line.startswith("| file ")]
+        assert len(rows) == len(found) > 0
+        assert all(f"| {one.name} | {one.value:g} | {one.unit} |" in text for one in found)
+        assert all(f"\n### {recalled_page.heading_of(one)}\n" in text for one in found)
+        assert all(" ".join(one.note.split()).rstrip(".").replace("|", "\\|") in text for one in found)
+
+
+def test_a_heading_names_a_work_or_a_constant_and_is_no_piece_of_a_sentence() -> None:
+    text = pages()[recalled_page.PAGE]
+    for half in text.split("\n## In part from memory\n"):
+        headings = [line[4:] for line in half.splitlines() if line.startswith("### ")]
+        assert len(headings) == len(set(headings)) > 0
+    for heading in re.findall(r"^### (.+)$", text, re.MULTILINE):
+        assert heading.endswith((".csv", ".py", ")"))
+        assert "from memory" not in heading
+    assert "| as the sentence says |" not in text
+
+
+def test_every_link_of_the_page_has_its_heading() -> None:
+    text = pages()["README.md"]
+    for model in models():
+        assert f"\n### {model.title}\n" in text
+        assert f"(#{anchor(model.title)})" in text
+        assert f"({model.key}.svg)" in text
+
+
+def test_every_second_opinion_has_its_plot_and_its_line() -> None:
+    found = pages()
+    for one in opinions():
+        assert f": {one.name}]({PAGE}#{one.name})" in found["README.md"]
+        assert f'<a id="{one.name}">' in found[PAGE]
+        assert f"({file_of(one)})" in found[PAGE]
+        assert file_of(one) in found
+
+
+def test_what_lies_outside_of_our_intervals_is_counted_on_the_page() -> None:
+    text = pages()["README.md"]
+    outside = [sum(point.share > 1.0 + 1e-9 for point in one.points) for one in opinions()]
+    for one, number in zip(opinions(), outside, strict=True):
+        (row,) = [line for line in text.splitlines() if f"({PAGE}#{one.name})" in line]
+        assert f" | {number} / {len(one.points)} | " in row
+        assert f"| {100 * max(point.share for point in one.points):.0f} % |" in row
+    assert f"{sum(outside)} of {sum(len(one.points) for one in opinions())} points" in text
+
+
+SOURCE = Source("label", "body", "title", "1900", "", Evidence.SEEN, "half a digit")
+
+
+def test_what_only_rounding_decides_is_not_written() -> None:
+    fine = Point(SOURCE, "fine", 0.0, 1.0 + 3e-16, 1.0, 1e-12, "1")
+    assert (deviation(fine), share(fine), fine.ratio) == ("0", "within", 0.0)
+    assert share(fine._replace(ours=1.0 + 2e-12)) == "beyond"
+    assert figure(0.125, 2) == figure(0.125 * (1 - 1e-15), 2)
+
+
+def test_a_point_is_as_far_off_as_its_tolerance_says() -> None:
+    point = Point(SOURCE, "coarse", 0.0, 1.2, 1.0, 0.1, "1")
+    assert not point.is_within
+    assert (deviation(point), share(point)) == ("+0.2", "200 %")
+    assert point._replace(ours=1.1).is_within

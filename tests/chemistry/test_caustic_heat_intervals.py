@@ -27,11 +27,19 @@ def per_mole(alkali: Alkali, w: float, per_mass: float) -> float:
 
 
 @pytest.mark.parametrize("alkali", ALKALIS)
-def test_at_25_degrees_two_parts_of_the_documented_budget_are_left(alkali: Alkali) -> None:
+def test_the_heat_of_a_solution_has_the_two_parts_of_the_documented_budget(alkali: Alkali) -> None:
     in_water, at_half = BUDGET[alkali]
     for w, of_dilution in ((1e-6, in_water), (0.25, 0.5 * (in_water + at_half)), (0.5, at_half)):
-        told = per_mole(alkali, w, heats.enthalpy_half_width(alkali, w, 25.0))
+        told = per_mole(alkali, w, heats.Strength(alkali, w).fixed_spread)
         assert told == pytest.approx(math.hypot(of_dilution, OF_SOLUTION), rel=1e-4)
+
+
+@pytest.mark.parametrize("alkali", ALKALIS)
+@pytest.mark.parametrize(("w", "relative"), [(0.05, 0.006), (0.125, 0.015), (0.25, 0.03), (0.26, 0.03), (0.5, 0.03)])
+def test_heat_capacities_are_known_to_three_per_cent_and_in_thin_solutions_better(
+    alkali: Alkali, w: float, relative: float
+) -> None:
+    assert heats.Strength(alkali, w).capacity_spread == pytest.approx(relative, rel=1e-12)
 
 
 @pytest.mark.parametrize("alkali", ALKALIS)
@@ -117,6 +125,12 @@ def test_temperatures_are_taken_to_their_documented_ends(
             with pytest.raises(OutOfRange, match=why) as caught:
                 one(beyond)
             assert (caught.value.quantity, caught.value.low, caught.value.high) == ("temperature", low, high)
+    for end in (low, high):
+        h = heats.at_strength(alkali, 0.3).enthalpy(end)
+        for off in (-1e-6, 1e-6):  # J/kg, a third of a millionth of a millikelvin: rounding, so it is the end itself
+            t = heats.temperature_at(alkali, 0.3, h + off, extended=extended)
+            assert low <= t <= high
+            assert t == pytest.approx(end, abs=1e-9)
     assert low <= found(low) <= found(low + 0.3) == pytest.approx(low + 0.3, abs=1e-8)
     assert high >= found(high) >= found(high - 0.3) == pytest.approx(high - 0.3, abs=1e-8)
 
@@ -138,6 +152,12 @@ def test_solids_are_taken_to_their_documented_ends() -> None:
         with pytest.raises(OutOfRange) as caught:
             heats.solid_enthalpy("KOH", t)
         assert (caught.value.quantity, caught.value.low, caught.value.high) == ("temperature", -40.0, 150.0)
+
+
+def test_an_isotherm_tells_why_it_ends() -> None:
+    for t in (-28.01, 200.01):
+        with pytest.raises(OutOfRange, match="beyond it nothing is known"):
+            heats.isotherm("NaOH", t)
 
 
 @pytest.mark.parametrize("t", [-10.0, 60.0, 180.0])

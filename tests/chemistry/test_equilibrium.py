@@ -1,10 +1,13 @@
 """A mixture comes to rest where its masses and its heat say."""
 
+from collections.abc import Callable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry import enthalpy as heats
+from service.chemistry import equilibrium as module
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.equilibrium import (
@@ -22,8 +25,10 @@ from service.chemistry.equilibrium import (
 from service.chemistry.errors import OutOfRange
 from service.chemistry.freezing import ICE_LINES, ice_line
 from service.chemistry.molar_masses import Alkali
+from service.chemistry.ranges import straight_root
 from service.chemistry.vapour_pressure import boiling_point
 
+Place = tuple[float, float]
 SHIFT = st.sampled_from([-1.0, 0.0, 0.5, 1.0])
 ALKALI: st.SearchStrategy[Alkali] = st.sampled_from(("NaOH", "KOH"))
 
@@ -135,6 +140,22 @@ def test_what_boils_down_ends_at_its_boiling_point_with_heat_closed(
     assert rest is not None
     assert rest + down.steam_enthalpy == pytest.approx(heat, abs=1e-9 * (abs(heat) + 1e5))
     assert down.steam_enthalpy == pytest.approx(down.steam_mass * waters.steam_enthalpy(down.temperature))
+
+
+def test_a_balance_without_heat_is_closed_against_that_of_its_mass(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Strong potash that boils may hold as much heat as at the zero: rounding is of some 100 kJ/kg all the same."""
+    scales = []
+
+    def noted(function: Callable[[float], float], left: Place, right: Place, scale: float) -> float:
+        scales.append(scale)
+        return straight_root(function, left, right, scale)
+
+    monkeypatch.setattr(module, "straight_root", noted)
+    amounts = Amounts(48.0, 52.0)
+    down = boil_down("KOH", amounts, 0.0)
+    assert down is not None
+    assert down.steam_mass > 0.0
+    assert [scale / amounts.solution for scale in scales] == [pytest.approx(1e5, rel=0.5)]
 
 
 def test_boiling_beyond_the_data_is_not_guessed() -> None:

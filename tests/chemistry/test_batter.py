@@ -2,12 +2,16 @@
 
 import math
 from collections.abc import Callable
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from service.calculations.batch.blend_reading import content_of
+from service.calculations.batch.split import Added
+from service.calculations.orders import batch_content
 from service.chemistry import food_density
 from service.chemistry.batter import BatterPart, batter_density, fat_density
 from service.chemistry.curing import cured_mass, highest_moisture
@@ -54,6 +58,18 @@ def test_household_weights_of_liquids_agree_with_their_composition(name: str) ->
     assert known is not None
     held = content_of(name)
     assert food_density.density(held.water, held.dry, 20.0) == pytest.approx(known.middle, rel=food_density.SPREAD)
+
+
+@pytest.mark.parametrize("name", sorted(reference_data().liquids)[::8])
+def test_a_liquid_without_a_density_of_its_own_is_as_uncertain_in_a_batter_as_its_composition_makes_it(
+    name: str,
+) -> None:
+    added = cast("Added", SimpleNamespace(liquid=SimpleNamespace(id=name, density=None)))
+    for t in (0.0, 30.0, 90.0):
+        value, half_width = batch_content._liquid_density(added, t)
+        held = content_of(name)
+        assert value == food_density.density(held.water, held.dry, t)
+        assert half_width == pytest.approx(food_density.SPREAD * value, rel=1e-12)
 
 
 def test_water_alone_has_the_density_of_water() -> None:

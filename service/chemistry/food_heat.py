@@ -106,10 +106,11 @@ def heat_of(dry: Dry) -> Heat:
     References:
         .. [1] Y. Choi, M. R. Okos 1986, as printed in ASHRAE Handbook - Refrigeration (SI) 2006, ch. 9, Table 1.
     """
+    held = list(zip(dry, _COMPONENTS, strict=True))
     return Heat(
-        sum([mass * one.c1 for mass, one in zip(dry, _COMPONENTS, strict=True)]),
-        sum([mass * one.c2 for mass, one in zip(dry, _COMPONENTS, strict=True)]),
-        sum([mass * one.c3 for mass, one in zip(dry, _COMPONENTS, strict=True)]),
+        sum([mass * one.c1 for mass, one in held]),
+        sum([mass * one.c2 for mass, one in held]),
+        sum([mass * one.c3 for mass, one in held]),
     )
 
 

@@ -127,7 +127,7 @@ def _wrk(port: int, name: str, bodies: Sequence[bytes], seconds: float, connecti
         listed.write_bytes(b"\n".join(bodies) + b"\n")
         script = Path(folder, "ring.lua")
         script.write_text(_SCRIPT.replace("BODIES", str(listed)), encoding="ascii")
-        words = ["wrk", "-t1", f"-c{connections}", f"-d{round(seconds)}s", f"-s{script}"]
+        words = ["wrk", "-t1", f"-c{connections}", f"-d{round(seconds)}s", "--timeout=30s", f"-s{script}"]
         done = subprocess.run([*words, f"http://{HOST}:{port}/v1/{name}"], capture_output=True, text=True, check=True)
     line = next(line for line in done.stdout.splitlines() if line.startswith("RESULT "))
     requests, microseconds, failures, p50, p99 = (float(word) for word in line.split()[1:])

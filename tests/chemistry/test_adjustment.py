@@ -70,3 +70,51 @@ def test_a_draw_factor_is_the_mass_that_holds_a_mass_of_hydroxide() -> None:
     for w in (0.0, -0.1, 1.1, math.nan):
         with pytest.raises(OutOfRange):
             draw_factor(w)
+
+
+@pytest.mark.parametrize(
+    ("mass", "present", "wanted", "added"),
+    [(10.0, 0.52, 0.50, 0.0), (3.0, 0.3, 0.4, 0.97), (7.0, 0.2, 0.25, 0.5)],
+)
+def test_slopes_are_those_of_small_differences(mass: float, present: float, wanted: float, added: float) -> None:
+    def moved(by_mass: float, by_present: float, by_added: float) -> float:
+        return added_mass(mass + by_mass, present + by_present, wanted, added + by_added)
+
+    h = 1e-6
+    differences = [
+        (moved(h, 0.0, 0.0) - moved(-h, 0.0, 0.0)) / (2.0 * h),
+        (moved(0.0, h, 0.0) - moved(0.0, -h, 0.0)) / (2.0 * h),
+        (moved(0.0, 0.0, h) - moved(0.0, 0.0, -h)) / (2.0 * h),
+    ]
+    assert added_mass_slopes(mass, present, wanted, added) == pytest.approx(differences, rel=1e-6)
+
+
+@pytest.mark.parametrize(("present", "added"), [(0.5, 0.0), (0.2, 0.97)])
+def test_a_target_beyond_either_part_is_refused_with_both_as_limits(present: float, added: float) -> None:
+    low, high = min(present, added), max(present, added)
+    for wanted in (low - 1e-9, high + 1e-9, math.nan):
+        with pytest.raises(OutOfRange) as caught:
+            added_mass(1.0, present, wanted, added)
+        assert (caught.value.quantity, caught.value.low, caught.value.high) == ("wanted", low, high)
+
+
+@pytest.mark.parametrize("added", [0.0, 0.5, 1.0])
+def test_no_mass_of_a_part_makes_a_mixture_as_strong_as_it_is(added: float) -> None:
+    """The mass grows without limit as the target nears what is added; at 1e-12 of it the search for it ends."""
+    with pytest.raises(OutOfRange) as caught:
+        added_mass(1.0, 0.25, added, added)
+    assert (caught.value.quantity, caught.value.value, caught.value.low) == ("difference", 0.0, 1e-12)
+    assert added_mass(1.0, added, added, added) == 0.0
+
+
+def test_of_the_pure_hydroxide_and_of_water_every_strength_between_can_be_made() -> None:
+    assert added_mass(1.0, 0.0, 0.25, 1.0) == pytest.approx(1 / 3)
+    assert added_mass(1.0, 1.0, 0.25, 0.0) == pytest.approx(3.0)
+
+
+def test_a_draw_factor_ends_at_a_millionth_of_a_millionth_and_at_the_pure_hydroxide() -> None:
+    assert draw_factor(1e-12) == pytest.approx(1e12)
+    for w in (0.9e-12, 1.0 + 1e-9):
+        with pytest.raises(OutOfRange) as caught:
+            draw_factor(w)
+        assert (caught.value.quantity, caught.value.low, caught.value.high) == ("mass_fraction", 1e-12, 1.0)

@@ -1,12 +1,16 @@
 """Density of caustic with carbonate: against others' program, its limits, and back again."""
 
+from collections.abc import Callable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from thermo import electrochem
 
 from service.calculations.assays.stock_assay_hydrometer import CARBONATE_KNOWN_TO
-from service.chemistry import density
+from service.chemistry import density, water
 from service.chemistry.carbonate_density import (
+    carbonate_volume,
     density_with_carbonate,
     hydroxide_beside_carbonate,
     over_reading,
@@ -62,3 +66,56 @@ def test_without_carbonate_nothing_changes() -> None:
 def test_what_cannot_be_is_out_of_range(rho: float, carbonate: float, t: float) -> None:
     with pytest.raises(OutOfRange):
         hydroxide_beside_carbonate("NaOH", rho, carbonate, t)
+
+
+ENDS: list[tuple[str, Callable[[float], float], float, float]] = [
+    ("hydroxide", lambda x: density_with_carbonate("NaOH", x, 0.0, 20.0), 0.0, 1.0),
+    ("carbonate", lambda x: density_with_carbonate("NaOH", 0.0, x, 20.0), 0.0, 1.0),
+    ("temperature", lambda x: density_with_carbonate("NaOH", 0.2, 0.01, x), 0.0, 100.0),
+    ("temperature", lambda x: density_with_carbonate("KOH", 0.2, 0.0, x), 0.0, 100.0),
+    ("carbonate", lambda x: hydroxide_beside_carbonate("NaOH", 1300.0, x, 20.0), 0.0, 0.55),
+    ("carbonate", lambda x: hydroxide_beside_carbonate("KOH", 1300.0, x, 20.0), 0.0, 0.5),
+    ("temperature", lambda x: hydroxide_beside_carbonate("NaOH", 1200.0, 0.01, x), 0.0, 100.0),
+    ("temperature", lambda x: hydroxide_beside_carbonate("KOH", 1200.0, 0.0, x), 0.0, 100.0),
+]
+
+
+@pytest.mark.parametrize(("quantity", "asked", "low", "high"), ENDS)
+def test_what_is_documented_is_not_exceeded(
+    quantity: str, asked: Callable[[float], float], low: float, high: float
+) -> None:
+    for beyond in (low - 1e-6, high + 1e-6):
+        with pytest.raises(OutOfRange) as caught:
+            asked(beyond)
+        assert (caught.value.quantity, caught.value.low, caught.value.high) == (quantity, low, high)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize("t", [0.0, 0.5, 100.0])
+@pytest.mark.parametrize("carbonate", [0.0, 1e-9, 0.02])
+def test_at_the_ends_of_the_temperatures_the_hydroxide_comes_back(alkali: Alkali, t: float, carbonate: float) -> None:
+    rho = density_with_carbonate(alkali, 0.2, carbonate, t)
+    assert hydroxide_beside_carbonate(alkali, rho, carbonate, t) == pytest.approx(0.2, abs=1e-9)
+
+
+@pytest.mark.parametrize(("alkali", "strongest"), [("NaOH", 0.55), ("KOH", 0.50)])
+def test_all_that_is_dissolved_may_be_carbonate_or_hydroxide(alkali: Alkali, strongest: float) -> None:
+    for hydroxide, carbonate in ((0.0, 0.1), (strongest - 0.1, 0.1), (strongest, 0.0)):
+        rho = density_with_carbonate(alkali, hydroxide, carbonate, 20.0)
+        assert hydroxide_beside_carbonate(alkali, rho, carbonate, 20.0) == pytest.approx(hydroxide, abs=1e-9)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_a_trace_of_carbonate_takes_the_volume_that_is_told(alkali: Alkali) -> None:
+    """The slope of the volume of a mixture: what comes in place of hydroxide is carbonate, by the rule of mixing."""
+    c, t, trace = 0.3, 20.0, 1e-5
+    alone, beside = density.density(alkali, c, t), density_with_carbonate(alkali, c - trace, trace, t)
+    of_hydroxide = (1.0 / alone - (1.0 - c) / water.density(t)) / c
+    slope = (1.0 / beside - 1.0 / alone) / trace
+    assert of_hydroxide + slope == pytest.approx(carbonate_volume(alkali, c, t), rel=1e-6, abs=1e-9)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_carbonate_was_measured_as_far_as_laliberte_says(alkali: Alkali) -> None:
+    theirs = electrochem.Laliberte_data.loc[outside.CARBONATE_CAS[alkali], "Max w"]  # thermo 0.6.1; ours to six digits
+    assert source_range_ends(alkali) == pytest.approx(theirs, abs=5e-7)

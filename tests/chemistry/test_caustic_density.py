@@ -6,11 +6,14 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from thermo import electrochem
 
 from service.chemistry import density as densities
 from service.chemistry import water
 from service.chemistry.errors import OutOfRange
 from service.chemistry.molar_masses import Alkali
+from service.chemistry.ranges import ROUNDING
+from tests.reference_cases import outside
 
 ALKALIS: list[Alkali] = ["NaOH", "KOH"]
 
@@ -101,3 +104,79 @@ def test_interval_is_wider_where_the_source_does_not_reach() -> None:
     assert relative("KOH", 0.4, 90.0) == pytest.approx(0.003)
     assert relative("KOH", 0.4, 100.0) == pytest.approx(0.003 + 0.001)
     assert relative("KOH", 0.4, 0.0) == pytest.approx(0.003 + 0.001)
+
+
+ENDS: list[tuple[Alkali, float, float]] = [("NaOH", 0.55, 150.0), ("KOH", 0.50, 120.0)]
+
+
+@pytest.mark.parametrize(("alkali", "strongest", "hottest"), ENDS)
+def test_what_is_documented_is_taken_and_nothing_beyond(alkali: Alkali, strongest: float, hottest: float) -> None:
+    for asked in (densities.density, densities.density_half_width):
+        for w in (0.0, strongest):
+            for t in (0.0, hottest):
+                assert asked(alkali, w, t) > 0.0
+        for w in (-1e-6, strongest + 1e-6):
+            with pytest.raises(OutOfRange) as caught:
+                asked(alkali, w, 20.0)
+            assert (caught.value.quantity, caught.value.low, caught.value.high) == ("mass_fraction", 0.0, strongest)
+        for t in (-1e-6, hottest + 1e-6):
+            with pytest.raises(OutOfRange) as caught:
+                asked(alkali, 0.2, t)
+            assert (caught.value.quantity, caught.value.low, caught.value.high) == ("temperature", 0.0, hottest)
+    for t in (-1e-6, hottest + 1e-6):
+        with pytest.raises(OutOfRange) as caught:
+            densities.mass_fraction_from_density(alkali, 1200.0, t)
+        assert (caught.value.quantity, caught.value.low, caught.value.high) == ("temperature", 0.0, hottest)
+
+
+@pytest.mark.parametrize(("alkali", "strongest", "hottest"), ENDS)
+def test_a_density_tells_the_strength_to_the_ends(alkali: Alkali, strongest: float, hottest: float) -> None:
+    for t in (0.0, 0.5, hottest):
+        for w in (0.0, 0.01, strongest):
+            rho = densities.density(alkali, w, t)
+            assert densities.mass_fraction_from_density(alkali, rho, t) == pytest.approx(w, abs=1e-12)
+        lightest, heaviest = (densities.density(alkali, w, t) for w in (0.0, strongest))
+        for rho in (lightest - 0.01, heaviest + 0.01):
+            with pytest.raises(OutOfRange) as caught:
+                densities.mass_fraction_from_density(alkali, rho, t)
+            assert caught.value.quantity == "density"
+            assert (caught.value.low, caught.value.high) == pytest.approx((lightest, heaviest), rel=1e-12)
+
+
+def test_the_range_of_caustic_potash_is_laliberte_s_with_room_for_rounding() -> None:
+    row = electrochem.Laliberte_data.loc["1310-58-3"]  # as in the package thermo 0.6.1, with the end to six digits
+    coldest, hottest, strongest = row["Min T"], row["Max T"], row["Max w"]
+    for t in (coldest, hottest, coldest - ROUNDING, hottest + ROUNDING):
+        for w in (0.0, strongest):
+            assert densities.in_source_range("KOH", w, t)
+    for t in (coldest - 1e-6, hottest + 1e-6):
+        assert not densities.in_source_range("KOH", 0.3, t)
+    for w in (-1e-6, strongest + 1e-6):
+        assert not densities.in_source_range("KOH", w, 20.0)
+
+
+def test_the_range_of_caustic_soda_ends_where_water_and_the_data_do() -> None:
+    assert densities.in_source_range("NaOH", 0.0, 0.0)
+    assert not densities.in_source_range("NaOH", 0.1, -1e-6)
+    assert not densities.in_source_range("NaOH", -1e-6, 20.0)
+
+
+@pytest.mark.parametrize("alkali", ALKALIS)
+def test_an_interval_is_told_in_parts_of_the_density_and_in_kilograms(alkali: Alkali) -> None:
+    for w, t in ((0.05, 10.0), (0.3, 30.0), (0.5, 110.0)):
+        relative = densities.relative_half_width(alkali, w, t)
+        assert 0.0015 <= relative <= 0.0075
+        told = densities.density_half_width(alkali, w, t)
+        assert told / densities.density(alkali, w, t) == pytest.approx(relative, rel=1e-12)
+
+
+@pytest.mark.parametrize("t", [0.0, 20.0, 70.0, 100.0])
+def test_thin_caustic_soda_lies_between_water_and_olsson_s_formula(t: float) -> None:
+    """Drawn to water the more, the thinner it is: of what the formula misses at nothing, ever less is added."""
+    missing = water.density(t) - outside.olsson_density(0.0, t)
+    added = [densities.density("NaOH", 0.005 * i, t) - outside.olsson_density(0.005 * i, t) for i in range(11)]
+    shares = [one / missing for one in added]
+    assert (shares[0], shares[-1]) == pytest.approx((1.0, 0.0), abs=1e-6)
+    assert all(a > b for a, b in pairwise(shares))
+    # Smooth, as is said: it leaves 5 % without a slope, so that half of the way is down to a quarter.
+    assert shares[5] == pytest.approx(0.25, abs=1e-6)

@@ -1,10 +1,15 @@
 """Pouring water into a caustic solution."""
 
+import math
+from collections.abc import Callable
+
 import pytest
 
-from service.chemistry import enthalpy, water
+from service.chemistry import dilution, enthalpy, water
+from service.chemistry.blending import Part, blend
 from service.chemistry.dilution import dilute
 from service.chemistry.errors import OutOfRange
+from service.chemistry.meeting import distance_to_boiling
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.vapour_pressure import boiling_point, boiling_point_half_width
 
@@ -84,3 +89,92 @@ def test_what_is_told_is_that_of_the_worst_of_three_hundred_proportions(
             hottest = max(hottest, made)
     assert found.boiling_margin <= nearest + 0.02
     assert found.hottest == pytest.approx(hottest, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "of", "low", "high"),
+    [
+        ("mass", lambda mass: dilute("NaOH", (mass, 0.3, 20.0), (1.0, 20.0)), 1e-12, 1e9),
+        ("water", lambda mass: dilute("NaOH", (1.0, 0.3, 20.0), (mass, 20.0)), 1e-12, 1e9),
+        ("temperature", lambda t: dilute("NaOH", (1.0, 0.3, t), (1.0, 20.0)), -28.0, 200.0),
+        ("water_temperature", lambda t: dilute("NaOH", (1.0, 0.3, 20.0), (1.0, t)), 0.0, 100.0),
+        ("mass_fraction", lambda w: dilute("NaOH", (1.0, w, 20.0), (1.0, 20.0)), 0.0, 0.55),
+        ("mass_fraction", lambda w: dilute("KOH", (1.0, w, 20.0), (1.0, 20.0)), 0.0, 0.50),
+    ],
+)
+def test_ranges_hold_to_their_ends_and_no_further(
+    quantity: str, of: Callable[[float], object], low: float, high: float
+) -> None:
+    for inside in (low, high):
+        of(inside)
+    for outside in (low - max(1e-6 * abs(low), 1e-13), high * (1.0 + 1e-6), math.nan):
+        with pytest.raises(OutOfRange) as caught:
+            of(outside)
+        assert (caught.value.quantity, caught.value.low, caught.value.high) == (quantity, low, high)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize(("w", "t", "poured"), [(0.5, 20.0, 20.0), (0.4, 60.0, 15.0), (0.1, 10.0, 70.0)])
+def test_the_hottest_lies_on_the_way_from_the_solution_to_the_whole(
+    alkali: Alkali, w: float, t: float, poured: float
+) -> None:
+    """The more water has been poured, the more of the way is gone: it gets no less, and holds what both had before."""
+    before = max(t, poured)
+    for water_mass in (0.01, 0.1, 0.5, 1.0, 3.0, 20.0):
+        found = dilute(alkali, (1.0, w, t), (water_mass, poured))
+        assert found.hottest >= max(t, poured, found.temperature, before - 1e-9)
+        before = found.hottest
+        mixed = blend(alkali, [Part(1.0, w, t), Part(water_mass, 0.0, poured)]).state.temperature
+        assert found.temperature == pytest.approx(mixed, abs=1e-6)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_a_little_water_leaves_the_hottest_where_it_has_come_to(alkali: Alkali) -> None:
+    """Strong solution warms as it is diluted, until the peak: before it, the whole is the hottest there has been."""
+    little, much = (dilute(alkali, (1.0, 0.5, 25.0), (mass, 25.0)) for mass in (0.1, 9.0))
+    assert little.hottest == little.temperature < much.hottest
+    assert much.temperature < much.hottest
+
+
+@pytest.mark.parametrize(
+    ("alkali", "stock", "poured"),
+    [
+        ("NaOH", (0.5, 140.0), 60.0),
+        ("KOH", (0.5, 120.0), 60.0),
+        ("NaOH", (0.3, 25.0), 60.0),
+        ("NaOH", (0.3, 105.0), 5.0),
+        ("KOH", (0.2, 98.0), 2.0),
+        ("NaOH", (0.05, 5.0), 98.0),
+    ],
+)
+def test_the_margin_does_not_depend_on_how_much_there_is_of_both(
+    alkali: Alkali, stock: tuple[float, float], poured: float
+) -> None:
+    """Every proportion occurs where they meet, and either by itself, of which the nearer tells at most."""
+    masses = (0.01, 0.2, 1.0, 5.0, 20.0, 50.0)
+    margins = {dilute(alkali, (mass, *stock), (1.0, poured)).boiling_margin for mass in masses}
+    assert max(margins) - min(margins) < 0.02
+    for w, t in (stock, (0.0, poured)):
+        by_itself = boiling_point(alkali, w) - boiling_point_half_width(alkali, w) - t
+        assert max(margins) <= by_itself + 1e-9
+
+
+def test_what_was_found_for_256_stocks_is_kept_and_no_more_lest_memory_grow(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stock that is asked for again, in whatever mass, costs one look at the whole."""
+    looked: list[float] = []
+
+    def counted(alkali: Alkali, w: float, t: float) -> float:
+        looked.append(w)
+        return distance_to_boiling(alkali, w, t)
+
+    monkeypatch.setattr(dilution, "distance_to_boiling", counted)
+    stocks = [(1.0, 0.2 + 0.001 * i, 31.25) for i in range(257)]
+    for again in (False, True):
+        looked.clear()
+        for stock in stocks[:256]:
+            dilute("NaOH", stock, (1.0, 11.75))
+        assert (len(looked) == 256) == again
+    for stock in (stocks[256], stocks[0]):
+        looked.clear()
+        dilute("NaOH", stock, (2.0, 11.75))
+        assert len(looked) > 1

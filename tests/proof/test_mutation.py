@@ -11,7 +11,7 @@ from typing import Final
 import msgspec
 import pytest
 
-from tests.proof.mutation import records
+from tests.proof.mutation import records, related
 from tests.proof.mutation.__main__ import chosen, modules, present
 from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound
 
@@ -199,6 +199,13 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[int, str]
     assert done.returncode == 0, done.stderr
     lines = [line.rsplit(" - ", 2) for line in done.stdout.splitlines()]
     return {words[0]: (int(words[1]) if len(words) > 2 else 0, words[-1]) for words in lines}
+
+
+def test_a_function_within_another_meets_the_tests_of_that_one() -> None:
+    here = str(Path(__file__).relative_to(ROOT))
+    found = {f"{here}::one": ["m:outer"], f"{here}::other": ["m:beside"]}
+    assert related.related(found, "m", "outer.inner.innermost") == [f"{here}::one"]
+    assert len(related.related(found, "m", "unwatched.inner")) == 2
 
 
 def test_the_sound_module_harms_no_test(trial: dict[str, tuple[int, str]]) -> None:

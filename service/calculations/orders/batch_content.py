@@ -159,4 +159,5 @@ def _liquid_density(added: Added, t: float) -> tuple[float, float]:
     if known is not None:
         return known * water.density(t) / water.density(20.0), 0.02 * known
     held = held_by(added.liquid.id)
-    return food_density.density(held.water, held.dry, t), 0.03 * 1000
+    value = food_density.density(held.water, held.dry, t)
+    return value, food_density.SPREAD * value

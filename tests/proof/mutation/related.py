@@ -95,9 +95,12 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT) -> li
         function: the function, as `Class.method`; where no test reaches it, all tests of its module are taken.
         root: folder in which the tests are.
     """
-    own = f"{module}:{function}"
     near = {file: _imports(root / file, module) for file in {test.partition("::")[0] for test in found}}
-    tests = [test for test, reaches in found.items() if own in reaches] if function else []
+    tests: list[str] = []
+    while function and not tests:  # a function within another is watched as that
+        own = f"{module}:{function}"
+        tests = [test for test, reaches in found.items() if own in reaches]
+        function = function.rpartition(".")[0]
     if not tests:  # a constant may be compared by a test that calls nothing
         tests = [
             test

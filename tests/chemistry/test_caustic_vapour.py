@@ -84,6 +84,8 @@ def test_interval_of_the_pressure_is_never_a_false_exactness() -> None:
         ("NaOH", 0.3, 200.0, False),
         ("NaOH", -0.1, 50.0, False),
         ("KOH", 0.5, 0.0, True),
+        ("KOH", 0.5, 200.0, True),
+        ("KOH", 0.5025, 50.0, True),  # 18 mol/kg, to the last digit that is told
         ("KOH", 0.51, 50.0, False),
         ("KOH", 0.3, 201.0, False),
     ],
@@ -91,3 +93,41 @@ def test_interval_of_the_pressure_is_never_a_false_exactness() -> None:
 def test_source_range_is_that_of_the_authors(alkali: Alkali, w: float, t: float, inside: bool) -> None:
     # Olsson et al. 1997 as coded in absorptionlib 1.1.0; Balej 1985
     assert vapour.in_source_range(alkali, w, t) is inside
+
+
+@pytest.mark.parametrize("alkali", ALKALIS)
+@pytest.mark.parametrize(("t", "beyond"), [(0.0, -1e-6), (200.0, 200.0 + 1e-6)])
+def test_pressures_are_told_to_both_ends_of_the_temperatures_and_no_further(
+    alkali: Alkali, t: float, beyond: float
+) -> None:
+    p = vapour.water_vapour_pressure(alkali, 0.3, t)
+    assert 0.0 < vapour.water_vapour_pressure_half_width(alkali, 0.3, t) < p
+    with pytest.raises(OutOfRange) as caught:
+        vapour.water_vapour_pressure(alkali, 0.3, beyond)
+    assert (caught.value.quantity, caught.value.low, caught.value.high) == ("temperature", 0.0, 200.0)
+
+
+@pytest.mark.parametrize("t", [20.0, 100.0, 180.0])
+@pytest.mark.parametrize("w", [0.1, 0.3, 0.45])
+def test_interval_of_the_pressure_over_caustic_potash_is_that_of_its_boiling_point(w: float, t: float) -> None:
+    """By the slope of the pressure, here of a central difference, where that is more than the least."""
+    p = vapour.water_vapour_pressure("KOH", w, t)
+    rise = (vapour.water_vapour_pressure("KOH", w, t + 0.1) - vapour.water_vapour_pressure("KOH", w, t - 0.1)) / 0.2
+    due = max(rise * vapour.boiling_point_half_width("KOH", w), (0.01 + 0.1 * w) * p)
+    assert vapour.water_vapour_pressure_half_width("KOH", w, t) == pytest.approx(due, rel=0.01)
+
+
+@pytest.mark.parametrize("w", [0.43, 0.45, 0.475, 0.49])
+def test_caustic_potash_is_no_surer_than_its_author_s_equation_of_caustic_soda_is_right(w: float) -> None:
+    """Where the interval of NaOH is the disagreement of Balej and Olsson."""
+    assert vapour.boiling_point_half_width("KOH", w) >= vapour.boiling_point_half_width("NaOH", w)
+
+
+@pytest.mark.parametrize(("weak", "strong"), [(0.0, 0.2), (0.2, 0.3), (0.3, 0.4), (0.4, 0.45), (0.45, 0.5)])
+def test_interval_of_caustic_potash_is_straight_between_the_strengths_at_which_it_was_judged(
+    weak: float, strong: float
+) -> None:
+    ends = [vapour.boiling_point_half_width("KOH", w) for w in (weak, strong)]
+    for share in (0.1, 0.5, 0.9):
+        between = vapour.boiling_point_half_width("KOH", weak + share * (strong - weak))
+        assert between == pytest.approx(ends[0] + share * (ends[1] - ends[0]), rel=1e-12)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry.errors import OutOfRange
-from service.chemistry.molar_masses import KOH, NAOH
+from service.chemistry.molar_masses import KOH, NAOH, Alkali
 from service.chemistry.soap_paste import saponified, water_to_thin
 
 ABRIDGED: Final = 6.2e-5
@@ -79,3 +79,59 @@ def test_alkali_that_cannot_be_is_out_of_range(alkalis: dict[str, float]) -> Non
 def test_shares_beyond_the_whole_are_out_of_range(args: tuple[float, float, float]) -> None:
     with pytest.raises(OutOfRange):
         water_to_thin(*args)
+
+
+def test_the_least_of_everything_is_in_range_and_nought_is_not() -> None:
+    """A mass and a share are above 0: the smallest number there is is the limit that is told."""
+    smallest = math.ulp(0.0)
+    assert sum(saponified(1e-300, 1e-300, 0.0, {"KOH": 1e-300})) == pytest.approx(1e-300, rel=0.1)
+    for ask in (
+        lambda mass: saponified(mass, 1.0, 0.0, {"KOH": 1.0}),
+        lambda need: saponified(1.0, need, 0.0, {"KOH": 1.0}),
+        lambda alkali: saponified(1.0, 1.0, 0.0, {"KOH": alkali}),
+        lambda mass: water_to_thin(mass, 0.5, 0.2),
+        lambda share: water_to_thin(1.0, share, 0.2),
+        lambda wanted: water_to_thin(1.0, 0.5, wanted),
+    ):
+        with pytest.raises(OutOfRange) as caught:
+            ask(0.0)
+        assert caught.value.low == smallest
+    assert water_to_thin(1e-300, 1e-300, 1.0) == pytest.approx(-1e-300)
+    assert water_to_thin(1.0, 1.0, 1.0) == 0.0
+    assert water_to_thin(1e-300, 1e-17, 1e-18) == pytest.approx(9e-300)
+
+
+@pytest.mark.parametrize(
+    ("args", "alkalis", "quantity"),
+    [
+        ((1.0, -1e-9, 2.0), {"KOH": 1.0}, "ester_amount"),
+        ((1.0, 2.0, -1e-9), {"KOH": 1.0}, "acid_amount"),
+        ((1.0, 2.0, 0.0), {"KOH": 1.0, "NaOH": -1e-9}, "NaOH"),
+        ((1.0, 2.0, 0.0), {"KOH": math.inf}, "KOH"),
+        ((1.0, math.inf, 0.0), {"KOH": 1.0}, "ester_amount"),
+    ],
+)
+def test_an_amount_below_nought_or_without_end_is_named(
+    args: tuple[float, float, float], alkalis: dict[Alkali, float], quantity: str
+) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        saponified(*args, alkalis)
+    assert (caught.value.quantity, caught.value.low, caught.value.high) == (quantity, 0.0, math.inf)
+
+
+@pytest.mark.parametrize(
+    ("args", "quantity"),
+    [
+        ((-1.0, 0.5, 0.2), "mass"),
+        ((math.inf, 0.5, 0.2), "mass"),
+        ((1.0, 1.05, 0.2), "soap_share"),
+        ((1.0, -0.1, 0.2), "soap_share"),
+        ((1.0, 0.5, 1.05), "wanted_share"),
+        ((1.0, 0.5, -0.1), "wanted_share"),
+    ],
+)
+def test_a_share_is_at_most_the_whole_and_what_is_not_is_named(args: tuple[float, float, float], quantity: str) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        water_to_thin(*args)
+    assert caught.value.quantity == quantity
+    assert caught.value.high == (math.inf if quantity == "mass" else 1.0)

@@ -1,5 +1,7 @@
 """What a batch becomes: against molar masses of the chemicals package, and what holds of every batch."""
 
+import math
+
 import pytest
 from chemicals.elements import molecular_weight, simple_formula_parser
 from hypothesis import given
@@ -93,3 +95,50 @@ def test_no_mass_comes_or_goes(fats: list[Taker], alkali: float, acid: float) ->
 def test_what_no_batch_has_is_refused(fats: list[Taker], alkali: float, molar_mass: float, acid: float) -> None:
     with pytest.raises(OutOfRange):
         batch_yield(fats, alkali, molar_mass, acid)
+
+
+@pytest.mark.parametrize(
+    ("fats", "alkali", "molar_mass", "acid", "quantity"),
+    [
+        ([Taker(-1e-9, 1.0, "acid")], 1.0, molar_masses.NAOH, 0.0, "mass"),
+        ([Taker(math.inf, 1.0, "acid")], 1.0, molar_masses.NAOH, 0.0, "mass"),
+        ([Taker(1.0, -1e-9, "acid")], 1.0, molar_masses.NAOH, 0.0, "need"),
+        ([Taker(1.0, math.inf, "acid")], 1.0, molar_masses.NAOH, 0.0, "need"),
+        ([], -1e-9, molar_masses.NAOH, 0.0, "alkali"),
+        ([], math.inf, molar_masses.NAOH, 0.0, "alkali"),
+        ([], 1.0, molar_masses.NAOH, -1e-9, "acid"),
+        ([], 1.0, molar_masses.NAOH, math.nan, "acid"),
+    ],
+)
+def test_what_no_batch_has_is_named(
+    fats: list[Taker], alkali: float, molar_mass: float, acid: float, quantity: str
+) -> None:
+    with pytest.raises(OutOfRange) as caught:
+        batch_yield(fats, alkali, molar_mass, acid)
+    assert (caught.value.quantity, caught.value.low, caught.value.high) == (quantity, 0.0, math.inf)
+
+
+@pytest.mark.parametrize("molar_mass", [0.0398, 0.0563, math.nan])
+def test_hydroxides_weigh_from_that_of_sodium_to_that_of_potassium(molar_mass: float) -> None:
+    """40.0 and 56.1 g/mol; what is told as the limits is within them, and it is as near as the documented digits."""
+    with pytest.raises(OutOfRange) as caught:
+        batch_yield([], 1.0, molar_mass)
+    assert caught.value.quantity == "mean_molar_mass"
+    assert (caught.value.low, caught.value.high) == pytest.approx((0.0399, 0.0562), abs=0.0001)
+    for limit in (caught.value.low, caught.value.high, molar_masses.NAOH, molar_masses.KOH):
+        assert batch_yield([], 1.0, limit).alkali_left == 1.0
+
+
+def test_alkali_that_is_just_enough_leaves_neither_fat_nor_alkali() -> None:
+    found = batch_yield([Taker(1.0, 3.5, "triglyceride"), Taker(0.1, 0.5, "acid")], 4.0, molar_masses.NAOH)
+    assert [one.fat for one in found.fats] == [0.0, 0.0]
+    assert found.alkali_left == 0.0
+    assert batch_yield([Taker(1.0, 0.0, "other-ester")], 0.0, molar_masses.NAOH).fats[0].fat == 0.0
+
+
+def test_acids_beside_the_fats_give_their_water_though_no_fat_is_there() -> None:
+    """1 mol of hydroxide and 1 mol of acid groups make 1 mol of water; more acid than alkali makes no more."""
+    for acid in (1.0, 5.0):
+        found = batch_yield([], 1.0, molar_masses.KOH, acid)
+        assert found.water * 1000 == pytest.approx(WATER, rel=ABRIDGED)
+        assert found.alkali_left == 0.0

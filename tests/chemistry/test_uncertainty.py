@@ -198,3 +198,35 @@ def test_second_rectangle_in_place_of_the_normal_shifts_no_probability_by_a_hund
                 exact = second / 2.0 + (limit + 1.0 - second) / 2.0
             apart.append(abs(probability_below(limit, 0.0, combined) - exact))
     assert max(apart) == pytest.approx(0.0099, abs=5e-5)
+
+
+def test_what_is_exact_adds_nothing() -> None:
+    assert combine([(1.0, normal(2.0)), (7.0, EXACT)]) == (2.0, 0.0)
+    assert combine([]) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("spread", [2e-6, 1e-4, 8e-4, 0.01])
+def test_a_narrow_normal_rounds_the_edge_of_a_rectangle(spread: float) -> None:
+    """At the edge s / (2 a sqrt(2 pi)) is missing, which is half of the mean of |N|, over the rectangle."""
+    combined = rectangle_and_normal(1.0, spread)
+    missing = spread / (2.0 * math.sqrt(2.0 * math.pi))
+    assert 1.0 - probability_below(1.0, 0.0, combined) == pytest.approx(missing, rel=0.01)
+    assert probability_below(-1.0, 0.0, combined) == pytest.approx(missing, rel=0.01)
+
+
+@pytest.mark.parametrize("scale", [1e-6, 1e-3, 1e3, 1e6])
+def test_probability_and_coverage_do_not_depend_on_the_unit(scale: float) -> None:
+    for half_width, spread in ((1.0, 1e-4), (1.0, 0.1), (0.1, 1.0), (1e-4, 1.0)):
+        here, there = rectangle_and_normal(half_width, spread), rectangle_and_normal(scale * half_width, scale * spread)
+        assert coverage_factor(there) == pytest.approx(coverage_factor(here), rel=1e-9)
+        for limit in (-0.9, -0.2, 0.0, 0.5):
+            below = probability_below(scale * (3.0 + limit), scale * 3.0, there)
+            assert below == pytest.approx(probability_below(3.0 + limit, 3.0, here), rel=1e-6, abs=1e-12)
+
+
+def test_a_refused_uncertainty_is_named_with_its_limits() -> None:
+    for distribution, quantity in ((rectangular, "half_width"), (triangular, "half_width"), (normal, "standard_unc")):
+        assert distribution(0.0) == (0.0, 0.0)
+        with pytest.raises(OutOfRange, match=quantity) as caught:
+            distribution(-5e-324)
+        assert (caught.value.low, caught.value.high) == (0.0, math.inf)

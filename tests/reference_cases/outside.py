@@ -7,6 +7,7 @@ from pathlib import Path
 
 import absorptionlib
 from iapws import IAPWS97 as _IF97
+from thermo import electrochem
 from thermo.electrochem import Laliberte_density as _density
 from thermo.electrochem import Laliberte_heat_capacity as _heat_capacity
 from thermo.electrochem import Laliberte_viscosity as _viscosity
@@ -53,6 +54,12 @@ def laliberte_heat_capacity(alkali: Alkali, w: float, t: float) -> float:
 def laliberte_viscosity(alkali: Alkali, w: float, t: float) -> float:
     """Pa s."""
     return float(_viscosity(t + 273.15, [w], [CAS[alkali]]))
+
+
+def laliberte_viscosity_range(alkali: Alkali) -> tuple[float, float]:
+    """Lowest and highest temperature of the viscosities that he fitted, °C."""
+    row = electrochem.Laliberte_data.loc[CAS[alkali]]
+    return float(row["Min T.1"]), float(row["Max T.1"])
 
 
 def olsson_enthalpy(w: float, t: float) -> float:

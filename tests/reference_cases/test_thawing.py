@@ -35,3 +35,16 @@ def test_a_recalled_measurement_lies_within_the_limits() -> None:
     held = crystal("NaOH·3.5H2O")
     assert held.fusion is not None
     assert held.fusion[1] <= RECALLED / (M / held.mass_fraction) <= held.fusion[2]
+
+
+@pytest.mark.parametrize("solid", ["NaOH·4H2O", "NaOH·3.5H2O", "NaOH·2H2O"])
+def test_a_heat_of_fusion_is_the_mean_of_its_stretches_and_its_limits_are_no_wider_than_they_scatter(
+    solid: str,
+) -> None:
+    """To a thousand joules, and at most ten thousand beyond the outermost stretches."""
+    held = crystal(solid).fusion
+    assert held is not None
+    found = [fusion(*one) for one in STRETCHES if one[0] == solid]
+    assert held[0] == pytest.approx(sum(found) / len(found), abs=1e3)
+    assert min(found) - 10e3 < held[1]
+    assert held[2] < max(found) + 10e3

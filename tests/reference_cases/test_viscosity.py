@@ -5,7 +5,7 @@ from typing import cast
 import pytest
 
 from service.chemistry.molar_masses import Alkali
-from service.chemistry.viscosity import viscosity, viscosity_half_width
+from service.chemistry.viscosity import RANGE, viscosity, viscosity_half_width
 from tests.reference_cases import caustic_grids, outside
 
 
@@ -22,3 +22,8 @@ def test_crc_viscosities_lie_in_the_stated_interval() -> None:
 @pytest.mark.parametrize(("alkali", "w", "t"), caustic_grids.VISCOSITIES)
 def test_viscosity_is_laliberte_s(alkali: Alkali, w: float, t: float) -> None:
     assert viscosity(alkali, w, t) == pytest.approx(outside.laliberte_viscosity(alkali, w, t), rel=1e-6)
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+def test_viscosities_are_told_between_the_temperatures_of_laliberte_s_data(alkali: Alkali) -> None:
+    assert RANGE[alkali] == outside.laliberte_viscosity_range(alkali)

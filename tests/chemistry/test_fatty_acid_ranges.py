@@ -5,7 +5,6 @@ from collections.abc import Callable
 
 import pytest
 
-from service.chemistry.errors import OutOfRange
 from service.chemistry.fatty_acids import (
     CD_1C_85_FACTORS,
     Form,
@@ -20,6 +19,7 @@ from service.chemistry.fatty_acids import (
     triglyceride_molar_mass,
 )
 from service.reference.records import FattyAcid
+from tests.chemistry.refusing import refused
 
 
 def record(code: str) -> FattyAcid:
@@ -73,9 +73,8 @@ REFUSED: list[tuple[str, Callable[[], object], float, float]] = [
 def test_what_no_fat_has_is_refused_with_its_name_and_its_range(
     quantity: str, asked: Callable[[], object], low: float, high: float
 ) -> None:
-    with pytest.raises(OutOfRange) as caught:
+    with refused(quantity, low, high):
         asked()
-    assert (caught.value.quantity, caught.value.low, caught.value.high) == (quantity, low, high)
 
 
 def test_the_ends_of_the_ranges_are_taken() -> None:

@@ -157,8 +157,8 @@ from tests.proof.mutation.mutants import mutants, sound
 
 root = Path(sys.argv[1])
 sys.path.insert(0, str(root))
-reached = related.reached(("checks",), root, "small")
 trying.prepare("small", root)
+reached = related.reached(("checks",), root, "small")
 path = root / "small" / "core.py"
 bench = trying.Bench("small.core", path, trying.dependents("small.core", "small", root), root)
 try:
@@ -206,6 +206,13 @@ def test_a_function_within_another_meets_the_tests_of_that_one() -> None:
     found = {f"{here}::one": ["m:outer"], f"{here}::other": ["m:beside"]}
     assert related.related(found, "m", "outer.inner.innermost") == [f"{here}::one"]
     assert len(related.related(found, "m", "unwatched.inner")) == 2
+
+
+def test_one_large_file_does_not_fill_the_places_of_all(tmp_path: Path) -> None:
+    for name in ("large", "small"):
+        (tmp_path / f"{name}.py").write_text("import m\n", encoding="utf-8")
+    found = {f"large.py::{number}": ["m:f"] for number in range(1000)} | {"small.py::one": ["m:f", "m:g"]}
+    assert "small.py::one" in related.related(found, "m", "f", tmp_path)
 
 
 def test_the_sound_module_harms_no_test(trial: dict[str, tuple[int, str]]) -> None:

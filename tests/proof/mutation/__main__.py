@@ -1,6 +1,7 @@
 """Try the mutants of modules: `python -m tests.proof.mutation [module ...] [--most 60] [--again] [--write]`."""
 
 import argparse
+import resource
 import sys
 import time
 from pathlib import Path
@@ -14,7 +15,7 @@ LAYERS: Final = ("service/chemistry", "service/calculations")
 UNTRIED: Final = ("__init__", "_examples")
 """Endings of modules that hold nothing to be tried: examples of requests are data, and the contract compares them."""
 PATIENCE: Final = (15.0, 5.0)
-"""Seconds that a mutant has at least, and how many times as long as the sound module beside."""
+"""Seconds of processor time that a mutant has at least, and how many times that of the sound module beside."""
 
 
 def modules() -> dict[str, Path]:
@@ -67,11 +68,11 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
     bench = trying.Bench(module, path, trying.dependents(module, "service", related.ROOT), related.ROOT)
     asked = [one for one in drawn if before is None or one.name in before.survivors]
     tests = {one.name.function: related.related(reached, module, one.name.function) for one in asked}
-    begun = time.monotonic()
+    begun = _processor_time()
     together = list(dict.fromkeys(test for some in tests.values() for test in some))
     if together and trying.attempt(bench, sound(source), together, 600.0) is not Fate.SURVIVED:
         raise RuntimeError(f"the tests of {module} fail without a mutant, or take more than ten minutes")
-    seconds = PATIENCE[0] + PATIENCE[1] * (time.monotonic() - begun)
+    seconds = PATIENCE[0] + PATIENCE[1] * (_processor_time() - begun)
     fates: dict[Name, Fate] = {}
     for one in asked:
         near = tests[one.name.function]
@@ -88,6 +89,12 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
         endless=endless,
         survivors=survivors,
     )
+
+
+def _processor_time() -> float:
+    """Seconds that processes which this one has waited for have worked."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def _tell(one: Mutant, fate: Fate, tests: int) -> None:
@@ -116,10 +123,10 @@ def main(arguments: list[str] | None = None) -> int:
         if same and not (given.again or (given.survivors and old and old.survivors)):
             continue
         layer = ".".join(name.split(".")[:2])
-        reached = related.reached(related.FOLDERS[layer])
-        if not prepared:
+        if not prepared:  # before any test is watched: what runs where a module is imported belongs to no test
             trying.prepare("service", related.ROOT)
             prepared = True
+        reached = related.reached(related.FOLDERS[layer])
         begun = time.monotonic()
         result = tried(name, given.most, old if same and given.survivors else None, reached)
         found[name] = result

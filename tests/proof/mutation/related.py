@@ -25,7 +25,8 @@ KEPT: Final = "build/mutation/reached.json"
 OF_TIME: Final = {"test_bounds.py"}
 """Files of tests that bound processor time: a busy machine would kill every mutant."""
 MOST_TESTS: Final = 150
-"""Tests that a mutant meets at most: those of the module itself, then those that do the least beside."""
+"""Tests that a mutant meets at most: those of the module itself before others, and of each file those first that do
+the least beside, in turn, so that one large file does not fill the places of all."""
 
 FEW: Final = 10
 """Examples of a property test that are watched; the others reach the same functions."""
@@ -107,7 +108,11 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT) -> li
             for test, reaches in found.items()
             if near[test.partition("::")[0]] or any(one.startswith(f"{module}:") for one in reaches)
         ]
-    return sorted(tests, key=lambda test: (not near[test.partition("::")[0]], len(found[test]), test))[:MOST_TESTS]
+    files: dict[str, list[str]] = {}
+    for test in sorted(tests, key=lambda test: (len(found[test]), test)):
+        files.setdefault(test.partition("::")[0], []).append(test)
+    place = {test: number for some in files.values() for number, test in enumerate(some)}
+    return sorted(tests, key=lambda test: (not near[test.partition("::")[0]], place[test], test))[:MOST_TESTS]
 
 
 @cache

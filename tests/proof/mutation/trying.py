@@ -36,6 +36,10 @@ class Fate(StrEnum):
 
 MEMORY = 3 << 30
 """Bytes of address space that a mutant may take."""
+FIRST = 30
+"""Tests that a mutant meets first: most fall there, and the files of the others need not be collected."""
+IDLE = 10.0
+"""How many times as long as its processor time a mutant may take by the clock: others use the machine too."""
 FATES = {
     pytest.ExitCode.OK: Fate.SURVIVED,
     pytest.ExitCode.NO_TESTS_COLLECTED: Fate.SURVIVED,
@@ -157,25 +161,38 @@ def attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) 
         bench: where.
         mutant: the mutant.
         tests: identifiers of the tests, those first that are likely to fail.
-        seconds: what has not finished by then goes on for ever.
+        seconds: processor time after which a mutant is taken to go on for ever.
 
     Raises:
         RuntimeError: the tests could not be run, which says nothing of the mutant.
     """
+    for portion in (tests[:FIRST], tests[FIRST:]):
+        fate = _attempt(bench, mutant, portion, seconds) if portion else Fate.SURVIVED
+        if fate is not Fate.SURVIVED:
+            return fate
+    return Fate.SURVIVED
+
+
+def _attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
     child = os.fork()
     if child == 0:
         status = FAULT
         try:
             os.setpgid(0, 0)
+            limit = int(seconds) + 1
+            resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+            resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1))
             status = _meet(bench, mutant, tests)
         finally:
             os._exit(status)
-    end = time.monotonic() + seconds
+    end = time.monotonic() + IDLE * seconds
     pause = 0.002
     while time.monotonic() < end:
         finished, state = os.waitpid(child, os.WNOHANG)
         if finished:
             code = os.waitstatus_to_exitcode(state)
+            if code in {-signal.SIGXCPU, -signal.SIGKILL}:
+                return Fate.ENDLESS
             if code not in FATES:
                 raise RuntimeError(f"the tests of {bench.module} ended with {code}: {mutant.name}")
             return FATES[pytest.ExitCode(code)]

@@ -1,4 +1,4 @@
-"""What stands on a threshold of temperature is cautioned, however its unit was said."""
+"""What stands on a threshold of temperature or strength is cautioned, however its unit was said."""
 
 from typing import Any
 
@@ -106,3 +106,44 @@ def test_what_is_below_a_threshold_by_more_than_rounding_is_not_cautioned() -> N
     told = _told(ask(K, cooling({"value": 49.9999, "unit": "°C"}, vessel={"lid": False})))
     assert "caustic-mist" not in told
     assert told["uncovered-while-cooling"] == "note"
+
+
+WATER_BESIDE = {"alkali": "NaOH", "volume": "1 mL", "strength": {"mass_fraction": {"value": 0, "unit": "1"}}}
+THINNED = "5 mL"
+"""Of what a strength is told of; the cautions do not go with it."""
+
+
+@pytest.mark.parametrize("strength", [0.005, 0.02, 0.05, 0.001])
+@pytest.mark.parametrize("beside", [1.0, 1.0 - 1e-13, 1.0 + 1e-13])
+def test_a_strength_at_a_limit_of_its_class_is_cautioned_beside_it_too(strength: float, beside: float) -> None:
+    """A density in lb/gal leaves some 1e-14 of the strength; the limits are those of Regulation (EC) 1272/2008."""
+    said = {"mass_fraction": {"value": beside * strength, "unit": "1"}}
+    stock: dict[str, Any] = {"alkali": "NaOH", "volume": THINNED, "strength": said}
+    at: dict[str, Any] = {
+        "alkali": "NaOH",
+        "volume": THINNED,
+        "strength": {"mass_fraction": {"value": strength, "unit": "1"}},
+    }
+    asked: list[tuple[str, dict[str, Any], dict[str, Any]]] = [
+        ("stock-dilution", {"solutions": [stock]}, {"solutions": [at]}),
+        ("stock-dilution", {"solutions": [stock, WATER_BESIDE]}, {"solutions": [at, WATER_BESIDE]}),
+        (
+            "concentration",
+            {"alkali": "NaOH", "strength": stock["strength"]},
+            {"alkali": "NaOH", "strength": at["strength"]},
+        ),
+    ]
+    for name, one, other in asked:
+        assert _told(ask(name, one)) == _told(ask(name, other))
+
+
+@pytest.mark.parametrize(
+    "strength",
+    [
+        {"temperature": {"unit": "°F", "value": 50.0}, "density": {"unit": "lb/gal", "value": 8.534385148371728}},
+        {"temperature": "10.0 C", "density": "1.0226448816757667 g/cm3"},
+    ],
+)
+def test_two_per_cent_told_by_a_density_are_kept_from_children(strength: dict[str, Any]) -> None:
+    told = _told(ask("stock-dilution", {"solutions": [{"alkali": "NaOH", "volume": THINNED, "strength": strength}]}))
+    assert {"keep-from-children", "store-closed"} <= told.keys()

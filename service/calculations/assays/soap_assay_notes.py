@@ -7,7 +7,7 @@ from service.calculations.assays.titration_readings import Acid
 from service.calculations.batch.acids import HEAT_OF_NEUTRALISATION
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.notes import Notes, percent, points
-from service.calculations.shared.standing_cautions import BURNS, IRRITANT, LOCAL_CODES, RINSE
+from service.calculations.shared.standing_cautions import BURNS, IRRITANT, LOCAL_CODES, RINSE, reaches
 from service.calculations.stock.unfit import caution_unfit_soap
 from service.chemistry import molar_masses, water
 from service.chemistry.titration import LABELLED_AT
@@ -133,7 +133,7 @@ def _caution_amount(alkali: AlkaliName, method: str, share: float, half_width: f
     if highest <= TOILET_SOAP_LIMIT:
         return
     told = f"up to {percent(highest, 3)} as NaOH{', carbonate counted with it' if method == 'total-free' else ''}"
-    if share * as_soda >= IRRITANT:
+    if reaches(share * as_soda, IRRITANT):
         notes.caution(
             "free-alkali-in-soap",
             f"So much free alkali ({told}) irritates skin and eyes, and from 2 % on it burns them (Regulation (EC) "

@@ -17,6 +17,7 @@ from service.calculations.shared.standing_cautions import (
     SOLID_INTO_WATER,
     STORE,
     WASTE,
+    reaches,
 )
 from service.calculations.stock.solutions import ROOM
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES
@@ -102,9 +103,9 @@ def _hazards(runs: Runs, notes: Notes) -> None:
         )
     caution_cap(hot, notes)
     notes.tell(METALS)
-    if runs.plain.solution_strength >= CORROSIVE:
+    if reaches(runs.plain.solution_strength, CORROSIVE):
         notes.tell(CHILDREN, STORE)
-    if runs.plain.solution_strength >= HAZARDOUS_WASTE:
+    if reaches(runs.plain.solution_strength, HAZARDOUS_WASTE):
         notes.tell(WASTE)
 
 

@@ -18,6 +18,7 @@ from service.calculations.shared.standing_cautions import (
     METALS,
     STORE,
     WASTE,
+    reaches,
 )
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES
 from service.chemistry import density, freezing
@@ -41,7 +42,7 @@ def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | N
         notes: where the cautions go.
     """
     strongest = pouring.pours[-1].part.mass_fraction
-    if strongest >= IRRITANT:
+    if reaches(strongest, IRRITANT):
         notes.tell(*HANDLING, METALS)
     _boiling(pouring, notes)
     _order(pouring, notes)
@@ -55,15 +56,15 @@ def caution_pouring(pouring: Pouring, first: FirstSolid, vessel: KnownVessel | N
     for one in pouring.pours:
         _crystals_in(pouring, one, notes)
     _crystals(pouring, first, notes)
-    if len(pouring.pours) > 1 and strongest >= CORROSIVE:
+    if len(pouring.pours) > 1 and reaches(strongest, CORROSIVE):
         notes.caution(
             "assay-after-mixing",
             "Stir until no streaks are seen, let it cool, measure its strength again, and label it with the new "
             "strength and the date: the reckoning is no better than the strengths it was given.",
         )
-    if pouring.whole.mass_fraction >= CORROSIVE:
+    if reaches(pouring.whole.mass_fraction, CORROSIVE):
         notes.tell(CHILDREN, STORE)
-    if pouring.whole.mass_fraction >= HAZARDOUS_WASTE:
+    if reaches(pouring.whole.mass_fraction, HAZARDOUS_WASTE):
         notes.tell(WASTE)
 
 
@@ -96,7 +97,8 @@ def _boiling(pouring: Pouring, notes: Notes) -> None:
 def _order(pouring: Pouring, notes: Notes) -> None:
     """Which of them is poured into the other, where it gives off heat that matters."""
     weakest, strongest = pouring.pours[0].part, pouring.pours[-1].part
-    if strongest.mass_fraction < CORROSIVE or strongest.mass_fraction - weakest.mass_fraction < CORROSIVE:
+    # The difference too: from 2 % on, so much stronger than what it meets, it gives off heat that matters.
+    if not reaches(strongest.mass_fraction - weakest.mass_fraction, CORROSIVE):
         return
     near = pouring.boiling_margin < CLOSE_TO_BOILING
     warmest = max(one.part.temperature for one in pouring.pours)

@@ -124,6 +124,16 @@ _SOLUTIONS: Final[dict[AlkaliName, tuple[tuple[Caution, ...], ...]]] = {
 }
 
 
+def reaches(strength: float, threshold: float) -> bool:
+    """Whether a strength is at a threshold of the cautions or above, however it was said: 2 % by its density is 2 %.
+
+    Args:
+        strength: mass fraction of hydroxide.
+        threshold: likewise.
+    """
+    return strength + ROUNDING >= threshold
+
+
 def of_solution(alkali: AlkaliName, strength: float) -> tuple[Caution, ...]:
     """What stands with a solution that somebody has: that it burns, and how it is kept.
 
@@ -131,10 +141,9 @@ def of_solution(alkali: AlkaliName, strength: float) -> tuple[Caution, ...]:
         alkali: its hydroxide.
         strength: mass fraction of hydroxide.
     """
-    strength += ROUNDING  # 5 % by another form or unit is 5 %
-    if strength < IRRITANT:
+    if not reaches(strength, IRRITANT):
         return ()
     weak, strong, strongest = _SOLUTIONS[alkali]
-    if strength < CORROSIVE:
+    if not reaches(strength, CORROSIVE):
         return weak
-    return strong if strength < STRONGLY_CORROSIVE else strongest
+    return strongest if reaches(strength, STRONGLY_CORROSIVE) else strong

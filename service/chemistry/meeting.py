@@ -170,6 +170,31 @@ def _along(alkali: Alkali, a: tuple[float, float, int], b: tuple[float, float, i
     return [pair for w, pair in met.items() if w not in {a[0], b[0]}]
 
 
+def meet(alkali: Alkali, parts: Sequence[Part], first: int, second: int, share: float) -> Meeting:
+    """Two parts of different strength where they meet in a proportion.
+
+    Args:
+        alkali: NaOH or KOH.
+        parts: as for `blend`; their masses do not matter.
+        first: index of one of them.
+        second: index of the other.
+        share: mass of the first in the mass of both [-], 0 to 1.
+
+    Raises:
+        OutOfRange: as `blend` does.
+
+    References:
+        .. [1] as the module has it: a mixture lies on the line between its parts.
+
+    Examples:
+        >>> met = meet("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)], 0, 1, 0.48)
+        >>> round(met.mass_fraction, 2), round(met.temperature, 1)
+        (0.24, 58.5)
+    """
+    a, b = ((parts[i].mass_fraction, part_enthalpy(alkali, parts[i]), i) for i in (first, second))
+    return _between(alkali, a, b, share * a[0] + (1.0 - share) * b[0])
+
+
 def distance_to_boiling(alkali: Alkali, w: float, t: float) -> float:
     """Distance of a solution, hot or cold, to the lower end of its boiling point at 1 atm [K].
 

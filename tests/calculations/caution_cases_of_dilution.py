@@ -24,6 +24,11 @@ def adjusted(present: object, target: str, t: str = "20 °C", **more: Any) -> di
     return {"solution": stock, "target_strength": {"mass_fraction": target}, **more}
 
 
+def adding(w: object) -> dict[str, Any]:
+    """40 % stock brought to 50 % by a solution, of which there is enough."""
+    return adjusted("40 %", "50 %") | {"with": {"alkali": "NaOH", "strength": {"mass_fraction": w}}}
+
+
 WATER: Final = solution(0)
 ICE: Final = solution(0, state="ice")
 WARM: Final = poured(solution(temperature="50 °C"), WATER)
@@ -48,6 +53,28 @@ CASES: Final[list[tuple[str, Case]]] = [
     (
         "adjustment-within-spread",
         Case(A, adjusted(DOUBTFUL, "50.2 %"), adjusted("50.2 %", "50.2 %"), "caution", "JCGM", "no more is needed"),
+    ),
+    (
+        "adjustment-within-spread",
+        Case(
+            A,
+            adding({"value": 50.5, "uncertainty": 0.1, "unit": "%"}),
+            adding({"value": 52, "uncertainty": 0.1, "unit": "%"}),
+            "caution",
+            "JCGM",
+            "own is known to 0.2 percentage points: it may take 329 kg",  # 1 kg over 0.5 less 0.196 %, rounded up
+        ),
+    ),
+    (
+        "adjustment-within-spread",
+        Case(
+            A,
+            adding({"value": 50.1, "uncertainty": 0.1, "unit": "%"}),
+            adding("50.1 %"),
+            "caution",
+            "JCGM",
+            "it may not do",
+        ),
     ),
     (
         "boils",

@@ -4,6 +4,12 @@ from typing import Final
 
 import pytest
 
+from service.calculations.mixing.poured import Pour
+from service.calculations.mixing.pouring import Pouring
+from service.calculations.shared.messages import AlkaliName
+from service.chemistry.blending import Part
+from service.chemistry.meeting import meet
+from service.chemistry.uncertainty import Combined
 from tests.calculations.asking import Answer, ask
 
 KNOWN: Final = {"alkali": "NaOH", "mass": "10 kg", "temperature": "30 °C"}
@@ -57,3 +63,19 @@ def test_volumes_of_what_looks_alike_may_come_to_less() -> None:
     wide, true = told(spread(0.3, 0.01), spread(0.3001, 0.01)), told(exact(0.29), exact(0.31))
     assert true["value"] < told(exact(0.3), exact(0.3001))["value"]
     assert wide["low"] < true["value"] < wide["high"]
+
+
+@pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
+@pytest.mark.parametrize(("strength", "t"), [(0.15, 20.0), (0.28, 27.6), (0.35, 60.0), (0.45, 60.0)])
+@pytest.mark.parametrize("spread", [0.001, 0.008])
+def test_the_upper_end_of_a_peak_is_the_highest_upper_end_on_the_way(
+    alkali: AlkaliName, strength: float, t: float, spread: float
+) -> None:
+    """Near a warm stock the rise goes with a s - b s**2: a steeper one is highest farther from it, and gains."""
+    stock = Pour(Part(1.0, strength, t), Combined(spread, 0.0))
+    pouring = Pouring(alkali, [stock, Pour(Part(0.4, 0.0, 20.0), Combined(0.0, 0.0))])
+    parts = [one.part for one in pouring.pours]
+    on_the_way = [meet(alkali, parts, 0, 1, share / 100.0) for share in range(1, 100)]
+    value, low, high = pouring.peak
+    assert low <= value <= high
+    assert max(one.temperature + pouring.half_width_at(one) for one in on_the_way) < high + 0.03

@@ -10,6 +10,9 @@ from service.chemistry.uncertainty import Combined, coverage_factor, coverage_ha
 
 UNCERTAIN: Final = 0.5
 """Share of the mass to add from which its spread is told (judged)."""
+HARDLY_APART: Final = 0.2
+"""Half-width of what is added, over its difference to what is wanted, from which the interval of the mass is told to be
+too narrow (judged): it is of first order, and 1 / (1 - 0.2) is 1.25 and no 1.2."""
 
 
 def caution_adjusting(adjusting: Adjusting, half: float, notes: Notes) -> None:
@@ -21,7 +24,19 @@ def caution_adjusting(adjusting: Adjusting, half: float, notes: Notes) -> None:
         notes: where the cautions go.
     """
     known = coverage_half_width(adjusting.stock.spread)
-    if known and (adjusting.what == "nothing" or half >= UNCERTAIN * adjusting.mass):
+    apart, content = abs(adjusting.content - adjusting.target), coverage_half_width(adjusting.content_spread)
+    if content >= HARDLY_APART * apart and adjusting.what != "nothing":
+        most = (
+            f"it may take {at_least(adjusting.mass * apart / (apart - content))}"
+            if content < apart
+            else "it may not do"
+        )
+        notes.caution(
+            "adjustment-within-spread",
+            f"What is added is {points(apart)} from the wanted strength, and its own is known to {points(content)}: "
+            f"{most}, more than the interval says. Assay it better, or add something farther from what is wanted.",
+        )
+    elif known and (adjusting.what == "nothing" or half >= UNCERTAIN * adjusting.mass):
         told = "no more is needed" if adjusting.what == "nothing" else f"{weight(adjusting.mass)} are to be added"
         most = "" if adjusting.what == "nothing" else f", and it may be up to {at_least(adjusting.mass + half)}"
         notes.caution(

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from service.calculations.mixing.ice_amounts import Amounts
 from service.calculations.mixing.ice_plan import CLEAR_OF_BOILING, Planned
 from service.calculations.mixing.mixing_contents import GivenCharge, GivenSolid
-from service.calculations.mixing.mixing_runs import within_data
+from service.calculations.mixing.mixing_runs import of_half_width, within_data
 from service.calculations.shared.reading import NORMAL_95
 from service.chemistry import mixing_records as records
 from service.chemistry.ice_needed import ice_needed
@@ -76,17 +76,9 @@ def least_ice(plan: Planned) -> float:
     parts: list[tuple[float, Part | Combined]] = [(abs(middle - needed(solid, best, -1.0)), normal(1.0 / NORMAL_95))]
     if plan.solid.coolest != plan.solid.solid:
         half = middle - needed(within_data(plan.solid.coolest, given), best)
-        parts.append((half, _of_half_width(plan.solid.purity_spread)))
+        parts.append((half, of_half_width(plan.solid.purity_spread)))
     existing = given.existing
     if existing is not None and given.hydroxide_half_width:
         half = max(abs(middle - needed(solid, one)) for one in (given.hottest, given.coolest))
-        parts.append((half, _of_half_width(existing.found.spread)))
+        parts.append((half, of_half_width(existing.found.spread)))
     return max(middle - coverage_half_width(combine(parts)), 0.0)
-
-
-def _of_half_width(spread: Combined) -> Combined:
-    """The same spread with a 95 % half-width of 1; where there is none, what differs lies anywhere within."""
-    half = coverage_half_width(spread)
-    if half <= 0.0:
-        return Combined(1.0 / 3.0**0.5, 1.0)
-    return Combined(spread.standard_uncertainty / half, spread.widest_rectangular / half)

@@ -1,6 +1,5 @@
 """One mixing at the ends of what is not known: data, purity, moisture and heat lost."""
 
-from math import hypot
 from typing import Final, NamedTuple
 
 from msgspec import UNSET, UnsetType
@@ -9,6 +8,7 @@ from service.calculations.mixing.mixing_contents import GivenCharge, GivenSolid,
 from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel
 from service.calculations.shared.given import Duration
 from service.calculations.shared.notes import Notes
+from service.calculations.shared.reading import NORMAL_95
 from service.calculations.shared.told import TemperatureFigure
 from service.chemistry import enthalpy, heat_loss, highest_loss, vapour_pressure
 from service.chemistry import mixing_records as records
@@ -16,7 +16,7 @@ from service.chemistry.enthalpy import at_strength
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_bounds import Bounds, bounds
 from service.chemistry.mixing_records import Mixing, PathPoint
-from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width
+from service.chemistry.uncertainty import Combined, Part, combine, coverage_half_width, normal
 
 POINTS: Final = 50
 FEW_POINTS: Final = 14
@@ -91,7 +91,8 @@ class Runs:
         peak_at: share of the solid at the peak.
         boiling_margin: least distance to boiling, from the upper end of the temperature to the lower end of the
             boiling point [K].
-        strength_half_width: 95 % half-width of the strength.
+        strength_half_width: 95 % half-width of the strength, as far as the contents leave it open.
+        most_steam: water that leaves the runs at the upper end, where it boils [kg].
         heat_half_width: 95 % half-width of the heat released [J].
         loss: the most heat lost [J].
         exchange: what it is made of; None where no duration tells.
@@ -131,6 +132,7 @@ class Runs:
         hots = [bounds(one.solid, one.charge, enthalpy_shift=one.shift, boiling_shift=1.0) for one in hot_cases]
         self.hot = max(hots, key=lambda run: (run.peak_temperature is not None, run.peak_temperature or 0.0))
         self.hot_case = hot_cases[hots.index(self.hot)]
+        self.most_steam = max(steam(case, run) for case, run in zip(hot_cases, hots, strict=True))
         peak, share = self.plain.peak_temperature, self.plain.peak_share
         hot_peak = self.hot.peak_temperature
         margin = min((run.boiling_margin for run in hots if run.boiling_margin is not None), default=None)
@@ -178,7 +180,7 @@ class Runs:
         self._bound_below([Case(cool_solid, one, -shift) for one in charges for shift in shifts], ambient)
         self.boiling_margin = margin - gain
         self.strength_half_width = self._strength_half_width()
-        self.heat_half_width = self._heat_half_width()
+        self.heat_half_width = coverage_half_width(self.heat_spread)
 
     def _bound_below(self, cases: list[Case], ambient: float) -> None:
         """Find the lower end of the peak: the data at their coolest, and the most heat lost."""
@@ -315,6 +317,16 @@ class Runs:
         own = at_strength(alkali, w).fixed_spread / w
         return own, 0.0 if stock is None else enthalpy.dilution_half_width(alkali, stock.mass_fraction, w)
 
+    @property
+    def steam_ends(self) -> tuple[float, float]:
+        """Least and most water that leaves as steam, without heat lost [kg]."""
+        told = self.plain.water_boiled_off
+        if not self.plain.boils:
+            return told, max(told, self.most_steam)
+        case = self.cool_case
+        least = steam(case, bounds(case.solid, case.charge, enthalpy_shift=case.shift))
+        return min(told, least), max(told, self.most_steam)
+
     def _strength_half_width(self) -> float:
         """Of the strength: what the purity leaves open, and a stock that was there with its mass."""
         whole = self.plain.mass
@@ -327,14 +339,30 @@ class Runs:
             parts += existing.contributions(existing.mass / whole, apart / whole)
         return coverage_half_width(combine(parts))
 
-    def _heat_half_width(self) -> float:
-        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open.
+    @property
+    def mass_half_width(self) -> float:
+        """95 % half-width of the mass, where a stock that was there was told by its volume [kg]."""
+        existing = self.given.existing
+        return 0.0 if existing is None else coverage_half_width(combine(existing.contributions(0.0, 1.0)))
+
+    @property
+    def heat_spread(self) -> Combined:
+        """Of the heat of dissolving: the error budget of the enthalpy at 25 °C, and what the contents leave open [J].
 
         What a stock holds has been dissolved already: of it only the way from one strength to the other counts, whose
         heats err the less differently the nearer they are. Both may err together.
         """
         (solid, stock), (dissolving, diluting) = self.hydroxide_apart, self.spreads_of_heat
-        return hypot(solid * dissolving + stock * diluting, self.heat_from_contents)
+        of_data = (solid * dissolving + stock * diluting) / NORMAL_95
+        return combine([(of_data, normal(1.0)), (self.heat_from_contents, of_half_width(self.solid.purity_spread))])
+
+
+def steam(case: Case, run: Bounds) -> float:
+    """Water that leaves a run as steam, by the strength that it ends with [kg]."""
+    if not run.boils:
+        return 0.0
+    hydroxide, water = hydroxide_and_water(case.solid, case.charge)
+    return hydroxide + water - hydroxide / run.solution_strength
 
 
 def within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
@@ -353,3 +381,15 @@ def within_data(solid: records.Solid, given: GivenCharge) -> records.Solid:
         middle = (low + high) / 2
         low, high = (middle, high) if reaches(middle) else (low, middle)
     return solid._replace(mass_as_supplied=low * solid.mass_as_supplied)
+
+
+def of_half_width(spread: Combined) -> Combined:
+    """The same spread with a 95 % half-width of 1; where there is none, what differs lies anywhere within.
+
+    Args:
+        spread: of a purity or of a strength.
+    """
+    half = coverage_half_width(spread)
+    if half <= 0.0:
+        return Combined(1.0 / 3.0**0.5, 1.0)
+    return Combined(spread.standard_uncertainty / half, spread.widest_rectangular / half)

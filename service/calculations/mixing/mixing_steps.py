@@ -11,8 +11,9 @@ from service.calculations.mixing.heat_steps import (
     explain_water,
     mean_capacity,
 )
-from service.calculations.mixing.mixing_runs import UNSTATED_LOSS, Case, Runs
+from service.calculations.mixing.mixing_runs import UNSTATED_LOSS, Case, Runs, of_half_width
 from service.calculations.shared.notes import Notes
+from service.calculations.shared.reading import NORMAL_95
 from service.calculations.stock.solution_steps import (
     ZERO,
     explain_boiling_point,
@@ -25,6 +26,7 @@ from service.chemistry.equilibrium import INERT_HEAT_CAPACITY
 from service.chemistry.mixing_bounds import Bounds
 from service.chemistry.mixing_path import Vessel
 from service.chemistry.mixing_records import Solid
+from service.chemistry.uncertainty import coverage_factor
 from service.reference import tables
 
 _HEATS: Final = tables.read("alkali_enthalpy.csv")
@@ -238,19 +240,23 @@ def _explain_heat(runs: Runs, notes: Notes) -> None:
         "the heat of solution)",
     )
     (solid, stock), (dissolving, diluting) = runs.hydroxide_apart, runs.spreads_of_heat
+    of_contents = runs.heat_from_contents * of_half_width(runs.solid.purity_spread).standard_uncertainty
     notes.step(
         "half-width of the heat released",
-        "sqrt((solid * half_width + in_stock * half_width_of_diluting)**2 + of_contents**2)",
+        "k * sqrt(((solid * half_width + in_stock * half_width_of_diluting) / normal_95)**2 + of_contents**2)",
         {
             "solid": (solid, "kg"),
             "half_width": (dissolving / 1000, "kJ/kg"),
             "in_stock": (stock, "kg"),
             "half_width_of_diluting": (diluting / 1000, "kJ/kg"),
-            "of_contents": (runs.heat_from_contents / 1000, "kJ"),
+            "normal_95": (NORMAL_95, "1"),
+            "of_contents": (of_contents / 1000, "kJ"),
+            "k": (coverage_factor(runs.heat_spread), "1"),
         },
         (runs.heat_half_width / 1000, "kJ"),
         f"{_BUDGET}; per kilogram of hydroxide, of the solid and of an existing stock, which is dissolved already; "
-        "of_contents: the heat at the ends of purity, bound water and strength, less the heat released",
+        "of_contents: the heat at the ends of purity, bound water and strength, less that released, as one standard "
+        "uncertainty; k: 95 % coverage",
     )
 
 

@@ -30,7 +30,7 @@ from service.chemistry.blending import (
 from service.chemistry.enthalpy import HIGHEST_MASS_FRACTION, at_strength
 from service.chemistry.equilibrium import Amounts
 from service.chemistry.errors import OutOfRange
-from service.chemistry.meeting import Meeting, distance_to_boiling, hottest
+from service.chemistry.meeting import Meeting, distance_to_boiling, hottest, meet
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.uncertainty import Combined, combine, coverage_half_width
 
@@ -294,8 +294,25 @@ class Pouring:
         else:
             half = self.half_width_at(at)
         warmest = max(one.part.temperature for one in self.pours)
-        high = max(value + half, self.temperature + self.temperature_rooms[1], self._differing())
+        ends = (self.temperature + self.temperature_rooms[1], self._differing(), self._beyond(warmest, value, half))
+        high = max(value + half, *ends)
         return value, min(value, max(warmest, value - half)), high
+
+    def _beyond(self, warmest: float, value: float, half: float) -> float:
+        """How hot it may get farther from the warmest part than where it is hottest by the values [°C].
+
+        Near that part the temperature goes with the other part's share s as a s - b s**2, and is highest at a / 2 b;
+        where the slope a may be larger, so is that place, and more is gained there than at the place by the values.
+        """
+        at, rise = self.way.at, value - warmest
+        one, other = self.pours[at.first].part, self.pours[at.second].part
+        if at.first == at.second or rise <= ROUNDING or half <= 0.0:
+            return value
+        share = at.share if one.temperature < other.temperature else 1.0 - at.share
+        farther = min(share * (1.0 + half / (2.0 * rise)), 0.5 * (1.0 + share))
+        of_first = farther if one.temperature < other.temperature else 1.0 - farther
+        met = meet(self.alkali, [each.part for each in self.pours], at.first, at.second, of_first)
+        return met.temperature + self.half_width_at(met)
 
     def _differing(self) -> float:
         """How hot what is about as warm as the warmest may get where two of it meet in halves [°C].

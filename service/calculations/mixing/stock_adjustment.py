@@ -48,7 +48,11 @@ class AddTold(Struct, frozen=True, kw_only=True):
     what: Annotated[What, Meta(description="What it is; `nothing` where the strength is as wanted already.")]
     mass: Annotated[
         MassFigure,
-        Meta(description="What to weigh, the solid as it is supplied; the interval is what the strengths leave open."),
+        Meta(
+            description="What to weigh, the solid as it is supplied; the interval is what the strengths leave open, to "
+            "first order: where what is added is hardly stronger or weaker than wanted, a caution tells how much more "
+            "it may take."
+        ),
     ]
     volume: (
         Annotated[VolumeFigure, Meta(description="Of a liquid, at its temperature; weighing it is surer.")] | UnsetType

@@ -84,8 +84,20 @@ class PathPoint(Struct, frozen=True, kw_only=True):
 class StockMixingAnswer(Answer):
     """How hot the mixing gets, and the stock it makes."""
 
-    strength: Annotated[StrengthFigure, Meta(description="Of the finished stock.")]
-    mass: Annotated[MassFigure, Meta(description="Of the finished stock, what boiled off not counted.")]
+    strength: Annotated[
+        StrengthFigure,
+        Meta(
+            description="Of the finished stock. Where it can boil, its ends have those of `water_boiled_off`: bounds, "
+            "wider than 95 %."
+        ),
+    ]
+    mass: Annotated[
+        MassFigure,
+        Meta(
+            description="Of the finished stock, what boiled off not counted. Its ends are what an existing stock told "
+            "by volume leaves open; where it can boil, bounds as those of `water_boiled_off`."
+        ),
+    ]
     peak_temperature: Annotated[
         TemperatureFigure,
         Meta(
@@ -103,7 +115,13 @@ class StockMixingAnswer(Answer):
             "end of the boiling point; positive is safe."
         ),
     ]
-    water_boiled_off: Annotated[MassFigure, Meta(description="Water that leaves as steam, without heat lost.")]
+    water_boiled_off: Annotated[
+        MassFigure,
+        Meta(
+            description="Water that leaves as steam, without heat lost. Where it can boil, the ends have data, purity, "
+            "moisture and strength at their worst at once: bounds, wider than 95 %."
+        ),
+    ]
     heat_released: Annotated[
         EnergyFigure,
         Meta(description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it."),
@@ -159,16 +177,16 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
     caution_mixing(runs, vessel, limit, notes)
     if notes.explain:
         explain_mixing(runs, ambient, notes)
-    strength_half = runs.strength_half_width
+    strength, mass, boiled = _finished(runs)
     return StockMixingAnswer(
-        strength=StrengthFigure(mass_fraction=FractionFigure.around(plain.mass_fraction, strength_half)),
-        mass=MassFigure(plain.mass),
+        strength=strength,
+        mass=mass,
         peak_temperature=TemperatureFigure(runs.peak, runs.peak_low, runs.peak_high),
         peak_at=FractionFigure(runs.peak_at),
         adiabatic_temperature=runs.adiabatic_figure,
         boils=runs.boiling_margin <= 0,
         boiling_margin=MarginFigure(runs.boiling_margin),
-        water_boiled_off=MassFigure(plain.water_boiled_off),
+        water_boiled_off=boiled,
         heat_released=EnergyFigure.around(plain.heat_released, runs.heat_half_width),
         path=[_point(point) for point in plain.path],
         volume=_volume(solid.alkali, plain, ROOM),
@@ -177,6 +195,19 @@ def calculate(request: StockMixingRequest, notes: Notes) -> StockMixingAnswer:
         vessel_limit=UNSET if limit is None else TemperatureFigure(limit),
         vessel_margin=UNSET if margin is None else MarginFigure(margin),
     )
+
+
+def _finished(runs: Runs) -> tuple[StrengthFigure, MassFigure, MassFigure]:
+    """Strength and mass of the stock and what boiled off, with ends where contents or steam leave them open."""
+    w, mass, boiled = runs.plain.mass_fraction, runs.plain.mass, runs.plain.water_boiled_off
+    by_strength, by_mass, (least, most) = runs.strength_half_width, runs.mass_half_width, runs.steam_ends
+    if least == most:
+        strength, whole = FractionFigure.around(w, by_strength), MassFigure.around(mass, by_mass)
+        return StrengthFigure(mass_fraction=strength), whole, MassFigure(boiled)
+    light, heavy = mass + boiled - most, mass + boiled - least
+    strength = FractionFigure(w, max(0.0, w - by_strength) * mass / heavy, min(1.0, (w + by_strength) * mass / light))
+    whole = MassFigure(mass, max(0.0, light - by_mass), heavy + by_mass)
+    return StrengthFigure(mass_fraction=strength), whole, MassFigure(boiled, least, most)
 
 
 def _ambient(request: StockMixingRequest, notes: Notes) -> float:

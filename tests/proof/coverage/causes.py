@@ -62,6 +62,7 @@ OVER: Final = (
     Cause("", "/peak_temperature", _PEAK, "usual"),
     Cause("stock-mixing/ice", "/lowest_peak", _PEAK, "usual"),
     Cause("stock-mixing", "/adiabatic_temperature", _AT_ONCE, "usual"),
+    Cause("stock-mixing", "/mass", "the steam of " + _AT_ONCE, "usual"),
     Cause("stock-mixing", "/heat_released", _AT_ONCE, "usual"),
     Cause("stock-mixing/ice", "/heat_released", _AT_ONCE, "usual"),
     Cause(
@@ -112,12 +113,6 @@ OVER: Final = (
 )
 """Why the mean of a member lies outside the limits."""
 LOW: Final = (
-    Cause(
-        "stock-mixing",
-        "/strength/mass_fraction",
-        "a mixing that boils gives off the more steam the more heat it has, and the interval counts only the purity",
-        "usual",
-    ),
     Cause("stock-adjustment", "/add/mass", _FIRST_ORDER, "usual"),
     Cause("stock-adjustment", "/add/volume", _FIRST_ORDER, "usual"),
     Cause(
@@ -125,13 +120,6 @@ LOW: Final = (
         "/ice_mass",
         "the lower end is of the solid and water that are told; the draws let them be weighed anew, by what is true of "
         "the stock that is there",
-        "usual",
-    ),
-    Cause(
-        "stock-mixing/ice",
-        "/heat_released",
-        "95 % of the rectangle of a purity and of the normal of the data are added by their squares, which holds "
-        "somewhat less",
         "usual",
     ),
     Cause("stock-adjustment", "/peak_temperature", _WARMEST, "near"),

@@ -204,6 +204,7 @@ STUDIES: Final = (
     Study("concentration", _concentration),
     Study("stock-dilution", _dilution),
     Study("stock-adjustment", _adjustment, _adjusted, bounded=("/peak_temperature",)),
-    Study("stock-mixing", _mixing, _mixed, bounded=("/peak_temperature",)),
+    # What boils off is what was put in less the mass, so that it is told a second time.
+    Study("stock-mixing", _mixing, _mixed, skip=("/water_boiled_off",), bounded=("/peak_temperature",)),
     Study("stock-mixing/ice", _ice, _iced, bounded=("_peak", "/peak_temperature")),
 )

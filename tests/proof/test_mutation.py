@@ -119,6 +119,11 @@ def counted(most: int) -> int:
     while n < most:
         n += 1
     return n
+
+def once() -> int:
+    return 3
+
+THREE = once()
 """
 BESIDE: Final = "from small.core import kept\n\ndef both(a: int, b: int) -> bool:\n    return kept(a) and kept(b)\n"
 TESTS: Final = """\
@@ -146,6 +151,7 @@ TRIED: Final = (
     "`x < LIMIT` → `x >= LIMIT`",
     "`x < LIMIT` → `x <= LIMIT`",
     "`return n` → `return None`",
+    "`3` → `4`",
     "`10` → `11`",
     "`7` → `8`",
 )
@@ -153,14 +159,15 @@ TRIAL: Final = """\
 import sys
 from pathlib import Path
 from tests.proof.mutation import related, trying
+from tests.proof.mutation.exchanging import exchanged
 from tests.proof.mutation.mutants import mutants, sound
 
 root = Path(sys.argv[1])
 sys.path.insert(0, str(root))
-trying.prepare("small", root)
+ran = trying.prepare("small", root)
 reached = related.reached(("checks",), root, "small")
 path = root / "small" / "core.py"
-bench = trying.Bench("small.core", path, trying.dependents("small.core", "small", root), root)
+bench = trying.Bench("small.core", path, trying.dependents("small.core", "small", root), root, ran)
 try:
     trying.attempt(bench, sound(path.read_text()), ["checks/test_gone.py::test_of_nothing"], 60.0)
 except RuntimeError:
@@ -172,6 +179,10 @@ for one in mutants(path.read_text()):
     tests = related.related(reached, "small.core", one.name.function, root)
     seconds = 3.0 if one.name.mutation == sys.argv[2] else 60.0
     print(one.name.mutation, len(tests), trying.attempt(bench, one, tests, seconds), sep=" - ")
+asked = [one for one in mutants(path.read_text()) if one.name.mutation in sys.argv[3:]]
+asked = [(one, related.related(reached, "small.core", one.name.function, root)) for one in asked]
+for name, fate in exchanged(bench, path.read_text(), asked).items():
+    print("exchanged " + name.mutation, len(dict((one.name, tests) for one, tests in asked)[name]), fate, sep=" - ")
 """
 
 
@@ -238,6 +249,20 @@ def test_a_mutant_of_the_module_itself_meets_all_its_tests(trial: dict[str, tupl
 
 def test_a_figure_that_is_in_the_name_of_a_test_is_tested(trial: dict[str, tuple[int, str]]) -> None:
     assert trial["`7` → `8`"] == (4, "killed")
+
+
+def test_a_mutant_within_a_function_fares_alike_where_its_code_is_exchanged(trial: dict[str, tuple[int, str]]) -> None:
+    within = {name: fate for name, fate in trial.items() if name.startswith("exchanged ")}
+    assert len(within) == 3
+    assert within == {f"exchanged {name}": trial[name] for name in TRIED if f"exchanged {name}" in within}
+
+
+def test_a_constant_and_what_an_import_has_computed_are_not_told_by_exchanging(
+    trial: dict[str, tuple[int, str]],
+) -> None:
+    assert trial["`3` → `4`"] == (4, "survived")
+    for name in ("`3` → `4`", "`10` → `11`", "`7` → `8`"):
+        assert f"exchanged {name}" not in trial
 
 
 def test_a_mutant_that_never_ends_is_ended(trial: dict[str, tuple[int, str]]) -> None:

@@ -4,18 +4,18 @@ import argparse
 import resource
 import sys
 import time
+from collections.abc import Collection
 from pathlib import Path
 from typing import Final
 
 from tests.proof.mutation import records, related, trying
-from tests.proof.mutation.mutants import Mutant, Name, digest, mutants, sample, sound
+from tests.proof.mutation.exchanging import exchanged
+from tests.proof.mutation.mutants import Mutant, digest, mutants, sample, sound
 from tests.proof.mutation.trying import Fate
 
 LAYERS: Final = ("service/chemistry", "service/calculations")
 UNTRIED: Final = ("__init__", "_examples")
 """Endings of modules that hold nothing to be tried: examples of requests are data, and the contract compares them."""
-PATIENCE: Final = (15.0, 5.0)
-"""Seconds of processor time that a mutant has at least, and how many times that of the sound module beside."""
 
 
 def modules() -> dict[str, Path]:
@@ -49,7 +49,13 @@ def present() -> dict[str, str]:
     return {name: digest(path.read_text(encoding="utf-8")) for name, path in modules().items()}
 
 
-def tried(module: str, most: int | None, before: records.Result | None, reached: related.Reached) -> records.Result:
+def tried(
+    module: str,
+    most: int | None,
+    before: records.Result | None,
+    reached: related.Reached,
+    ran: Collection[trying.Place] | None = None,
+) -> records.Result:
     """Try the mutants of a module.
 
     Args:
@@ -57,6 +63,7 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
         most: mutants to be tried at most; all, where nothing is said.
         before: an earlier result, of which only the survivors are tried again.
         reached: what each test reaches.
+        ran: functions that run where the service is imported; None where that is not known.
 
     Raises:
         RuntimeError: the tests fail without any mutant, or cannot be run.
@@ -65,19 +72,17 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
     source = path.read_text(encoding="utf-8")
     possible = mutants(source)
     drawn = sample(possible, most)
-    bench = trying.Bench(module, path, trying.dependents(module, "service", related.ROOT), related.ROOT)
+    bench = trying.Bench(module, path, trying.dependents(module, "service", related.ROOT), related.ROOT, ran)
     asked = [one for one in drawn if before is None or one.name in before.survivors]
     tests = {one.name.function: related.related(reached, module, one.name.function) for one in asked}
-    begun = _processor_time()
-    together = list(dict.fromkeys(test for some in tests.values() for test in some))
-    if together and trying.attempt(bench, sound(source), together, 600.0) is not Fate.SURVIVED:
-        raise RuntimeError(f"the tests of {module} fail without a mutant, or take more than ten minutes")
-    seconds = PATIENCE[0] + PATIENCE[1] * (_processor_time() - begun)
-    fates: dict[Name, Fate] = {}
-    for one in asked:
+    fates = exchanged(bench, source, [(one, tests[one.name.function]) for one in asked])
+    left = [one for one in asked if one.name not in fates]
+    seconds = _patience(bench, source, [test for one in left for test in tests[one.name.function]])
+    for one in left:
         near = tests[one.name.function]
         fates[one.name] = trying.attempt(bench, one, near, seconds) if near else Fate.SURVIVED
-        _tell(one, fates[one.name], len(near))
+    for one in asked:
+        _tell(one, fates[one.name], len(tests[one.name.function]))
     survivors = tuple(one.name for one in asked if fates[one.name] is Fate.SURVIVED)
     endless = sum(fate is Fate.ENDLESS for fate in fates.values()) + (before.endless if before else 0)
     return records.Result(
@@ -89,6 +94,18 @@ def tried(module: str, most: int | None, before: records.Result | None, reached:
         endless=endless,
         survivors=survivors,
     )
+
+
+def _patience(bench: trying.Bench, source: str, tests: list[str]) -> float:
+    """Processor time that a mutant has, by that of all the tests without one [s].
+
+    Raises:
+        RuntimeError: the tests fail without any mutant, or cannot be run.
+    """
+    begun = _processor_time()
+    if tests and trying.attempt(bench, sound(source), list(dict.fromkeys(tests)), 600.0) is not Fate.SURVIVED:
+        raise RuntimeError(f"the tests of {bench.module} fail without a mutant, or take more than ten minutes")
+    return trying.PATIENCE[0] + trying.PATIENCE[1] * (_processor_time() - begun)
 
 
 def _processor_time() -> float:
@@ -116,19 +133,18 @@ def main(arguments: list[str] | None = None) -> int:
     given = parser.parse_args(arguments)
     found = records.results()
     names, now = chosen(given.module), present()
-    prepared = False
+    ran: set[trying.Place] | None = None
     for name in names if not given.page else ():
         old = found.get(name)
         same = old is not None and old.source == now[name] and old.most == given.most
         if same and not (given.again or (given.survivors and old and old.survivors)):
             continue
         layer = ".".join(name.split(".")[:2])
-        if not prepared:  # before any test is watched: what runs where a module is imported belongs to no test
-            trying.prepare("service", related.ROOT)
-            prepared = True
+        if ran is None:  # before any test is watched: what runs where a module is imported belongs to no test
+            ran = trying.prepare("service", related.ROOT)
         reached = related.reached(related.FOLDERS[layer])
         begun = time.monotonic()
-        result = tried(name, given.most, old if same and given.survivors else None, reached)
+        result = tried(name, given.most, old if same and given.survivors else None, reached, ran)
         found[name] = result
         sys.stdout.write(
             f"{name}: {result.tried} of {result.possible} tried, {result.killed} killed, {result.endless} endless, "

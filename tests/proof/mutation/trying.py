@@ -11,12 +11,13 @@ import signal
 import sys
 import time
 import warnings
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from enum import StrEnum
+from functools import partial
 from importlib.machinery import ModuleSpec
 from pathlib import Path
-from types import ModuleType
-from typing import NamedTuple
+from types import CodeType, FrameType, ModuleType
+from typing import Final, NamedTuple
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
@@ -34,6 +35,8 @@ class Fate(StrEnum):
     """It took longer than it may; that counts as killed, since the test would never pass."""
 
 
+PATIENCE: Final = (15.0, 5.0)
+"""Seconds of processor time that a mutant has at least, and how many times that of the sound module beside."""
 MEMORY = 3 << 30
 """Bytes of address space that a mutant may take."""
 FIRST = 30
@@ -52,8 +55,36 @@ FAULT = 70
 PROFILE = "mutation"
 
 
-def prepare(package: str, root: Path) -> None:
-    """Import a package of the service with all below it, and whatever tests import from elsewhere."""
+Place = tuple[str, str, int]
+"""Where the code of a function lies: file, qualified name and first line."""
+
+
+def place(code: CodeType) -> Place:
+    """Where the code of a function lies."""
+    return code.co_filename, code.co_qualname, code.co_firstlineno
+
+
+@contextlib.contextmanager
+def noting(places: set[Place]) -> Iterator[None]:
+    """Note where the code of all functions lies that are called."""
+
+    def note(frame: FrameType, event: str, _: object) -> None:
+        places.add(place(frame.f_code))
+
+    before = sys.gettrace()
+    sys.settrace(note)
+    try:
+        yield
+    finally:
+        sys.settrace(before)
+
+
+def prepare(package: str, root: Path) -> set[Place]:
+    """Import a package of the service with all below it, and whatever tests import from elsewhere.
+
+    Returns:
+        functions that run where the package is imported.
+    """
     settings.register_profile(
         PROFILE,
         derandomize=True,
@@ -63,15 +94,18 @@ def prepare(package: str, root: Path) -> None:
         suppress_health_check=list(HealthCheck),  # a busy machine makes no mutant
     )
     os.environ["HYPOTHESIS_PROFILE"] = PROFILE  # a failing example need not be made small
-    for path in sorted((root / package).rglob("*.py")):
-        dotted = ".".join(path.relative_to(root).with_suffix("").parts)
-        if not dotted.endswith("__main__"):
-            importlib.import_module(dotted.removesuffix(".__init__"))
+    ran = set[Place]()
+    with noting(ran):
+        for path in sorted((root / package).rglob("*.py")):
+            dotted = ".".join(path.relative_to(root).with_suffix("").parts)
+            if not dotted.endswith("__main__"):
+                importlib.import_module(dotted.removesuffix(".__init__"))
     for name in sorted({name for path in (root / "tests").rglob("*.py") for name in imported(path)}):
         if name.partition(".")[0] not in {package, "tests"}:
             with contextlib.suppress(ImportError), warnings.catch_warnings():
                 warnings.simplefilter("ignore")
                 importlib.import_module(name)
+    return ran
 
 
 def imported(path: Path) -> Iterator[str]:
@@ -146,12 +180,14 @@ class Bench(NamedTuple):
         path: file of the module.
         forget: modules to be imported anew, as `dependents` says.
         root: folder below which the tests are.
+        ran: functions that run where the service is imported; None where that is not known.
     """
 
     module: str
     path: Path
     forget: Collection[str]
     root: Path
+    ran: Collection[Place] | None = None
 
 
 def attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
@@ -167,13 +203,22 @@ def attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) 
         RuntimeError: the tests could not be run, which says nothing of the mutant.
     """
     for portion in (tests[:FIRST], tests[FIRST:]):
-        fate = _attempt(bench, mutant, portion, seconds) if portion else Fate.SURVIVED
+        fate = forked(partial(_meet, bench, mutant, portion), seconds) if portion else Fate.SURVIVED
         if fate is not Fate.SURVIVED:
             return fate
     return Fate.SURVIVED
 
 
-def _attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
+def forked(job: Callable[[], int], seconds: float) -> Fate:
+    """What comes of a job in a process of its own, which gives an end as of pytest.
+
+    Args:
+        job: what is done there.
+        seconds: processor time after which it is taken to go on for ever.
+
+    Raises:
+        RuntimeError: it ended in another way.
+    """
     child = os.fork()
     if child == 0:
         status = FAULT
@@ -182,7 +227,8 @@ def _attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float)
             limit = int(seconds) + 1
             resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
             resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1))
-            status = _meet(bench, mutant, tests)
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            status = job()
         finally:
             os._exit(status)
     end = time.monotonic() + IDLE * seconds
@@ -194,7 +240,7 @@ def _attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float)
             if code in {-signal.SIGXCPU, -signal.SIGKILL}:
                 return Fate.ENDLESS
             if code not in FATES:
-                raise RuntimeError(f"the tests of {bench.module} ended with {code}: {mutant.name}")
+                raise RuntimeError(f"it ended with {code}")
             return FATES[pytest.ExitCode(code)]
         time.sleep(pause)
         pause = min(0.05, 1.5 * pause)
@@ -204,12 +250,16 @@ def _attempt(bench: Bench, mutant: Mutant, tests: Sequence[str], seconds: float)
     return Fate.ENDLESS
 
 
-def _meet(bench: Bench, mutant: Mutant, tests: Sequence[str]) -> int:
-    """Run the tests with a mutant in place of its module, within a process of their own."""
+def silent() -> None:
+    """Let nothing be read, and nothing be seen of what is written."""
     nowhere = os.open(os.devnull, os.O_RDWR)
     for stream in (0, 1, 2):
         os.dup2(nowhere, stream)
-    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+
+
+def _meet(bench: Bench, mutant: Mutant, tests: Sequence[str]) -> int:
+    """Run the tests with a mutant in place of its module, within a process of their own."""
+    silent()
     os.chdir(bench.root)
     for name in bench.forget:
         sys.modules.pop(name, None)

@@ -12,6 +12,8 @@ from service.calculations.keeping.warming_runs import Contents
 from service.chemistry.cooling import cooling_times, geometric_way
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.standing_loss import Range
+from tests.calculations.asking import ask
+from tests.calculations.caution_cases_of_cooling import cooling, readings
 
 VESSEL: Range = (2e3, 1.5e3, 2.6e3)
 DRAWS = 300
@@ -60,3 +62,17 @@ def test_the_coefficient_of_each_end_takes_the_time_of_that_end() -> None:
     value, low, _ = run.coefficient()
     assert value == pytest.approx(1.0, rel=1e-3)  # the heat capacity changes by 1 % on the way
     assert low == pytest.approx(0.5, rel=1e-3)
+
+
+@pytest.mark.parametrize("medium", ["ice-bath", "water-bath", "still-air"])
+@pytest.mark.parametrize("last", ["52.05 °C", "52.5 °C"])
+def test_a_stock_that_may_be_cool_already_gives_off_nothing_or_more(medium: str, last: str) -> None:
+    """Readings that scatter leave open how warm it is: by their lower end less than the 52 °C that are wanted."""
+    around = {"medium": medium} | ({} if medium == "ice-bath" else {"temperature": "15 °C"})
+    said = cooling(None, "52 °C", readings=readings("80 °C", "71 °C", "59 °C", last), around=around)
+    answer = ask("stock-cooling", said)
+    assert answer["heat_given_off"]["low"] == 0.0 < answer["heat_given_off"]["value"]
+    if medium == "ice-bath":
+        melted = answer["ice_melted"]
+        assert melted["low"] == 0.0
+        assert melted["high"] == pytest.approx(answer["heat_given_off"]["high"] / 333.4 * 1000.0, rel=2e-3)

@@ -246,6 +246,8 @@ def items_are_answered_as_alone(_: Any, response: Response, case: Case) -> None:
         return
     told = response.json()
     assert [one["index"] for one in told["results"]] == list(range(len(told["results"])))
+    failed = [one for one in told["results"] if one["status"] >= 500]
+    assert not failed, f"the service failed at an item: {failed[0]['problem']}"
     good = sum("result" in one for one in told["results"])
     assert (told["succeeded"], told["failed"]) == (good, len(told["results"]) - good), "counted wrong"
     body: Any = case.body

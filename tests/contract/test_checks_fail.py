@@ -127,8 +127,18 @@ def _miscount(answer: Answer, _: Any) -> None:
     answer["succeeded"] += 1
 
 
+def _fail(answer: Answer, _: Any) -> None:
+    answer["results"][1] = {"index": 1, "status": 500, "problem": {"title": "It failed"}}
+
+
 @pytest.mark.parametrize(
-    ("change", "what"), [(_lose, "counted wrong"), (_mix_up, "another answer than alone"), (_miscount, "counted wrong")]
+    ("change", "what"),
+    [
+        (_lose, "counted wrong"),
+        (_mix_up, "another answer than alone"),
+        (_miscount, "counted wrong"),
+        (_fail, "the service failed at an item"),
+    ],
 )
 def test_many_items_that_are_not_answered_as_alone_are_found(change: Callable[[Answer, Any], None], what: str) -> None:
     many = {"items": [SPLIT, SPLIT | {"total_liquid": {"water_ratio": "3:1"}}]}

@@ -153,7 +153,8 @@ class Run:
         capacity = self.contents.mass * self.liquid.heat_capacity(self.temperatures[0]) + self.vessel_heat[0]
         by_start = 0.0 if self.by_readings is None else self.by_readings.start * capacity
         low, high = math.hypot(value - low, by_start), math.hypot(high - value, by_start)
-        return value, value - low, value + high
+        # Readings may leave open whether it is as warm as the target any more: then nothing is given off.
+        return value, max(0.0, value - low), value + high
 
     @property
     def ice_melted(self) -> Range:

@@ -110,6 +110,7 @@ def test_a_sample_is_the_same_every_time_and_hardly_moves() -> None:
 SMALL: Final = """\
 LIMIT = 10
 NAMED = 7
+LEAST = 2
 
 def kept(x: int) -> bool:
     return x < LIMIT
@@ -119,6 +120,9 @@ def counted(most: int) -> int:
     while n < most:
         n += 1
     return n
+
+def least(x: int) -> int:
+    return max(x, LEAST)
 
 def once() -> int:
     return 3
@@ -142,6 +146,9 @@ def test_both() -> None:
 def test_counted() -> None:
     assert core.counted(3) == 3
 
+def test_least() -> None:
+    assert core.least(-5) == 2
+
 @pytest.mark.parametrize("figure", [core.NAMED])
 def test_named(figure: int) -> None:
     assert figure == 7
@@ -152,6 +159,7 @@ TRIED: Final = (
     "`x < LIMIT` → `x <= LIMIT`",
     "`return n` → `return None`",
     "`3` → `4`",
+    "`2` → `3`",
     "`10` → `11`",
     "`7` → `8`",
 )
@@ -244,24 +252,24 @@ def test_a_mutant_that_no_test_notices_survives(trial: dict[str, tuple[int, str]
 
 
 def test_a_mutant_of_the_module_itself_meets_all_its_tests(trial: dict[str, tuple[int, str]]) -> None:
-    assert trial["`10` → `11`"] == (4, "survived")
+    assert trial["`10` → `11`"] == (5, "survived")
 
 
 def test_a_figure_that_is_in_the_name_of_a_test_is_tested(trial: dict[str, tuple[int, str]]) -> None:
-    assert trial["`7` → `8`"] == (4, "killed")
+    assert trial["`7` → `8`"] == (5, "killed")
 
 
 def test_a_mutant_within_a_function_fares_alike_where_its_code_is_exchanged(trial: dict[str, tuple[int, str]]) -> None:
     within = {name: fate for name, fate in trial.items() if name.startswith("exchanged ")}
-    assert len(within) == 3
+    assert len(within) == 5
     assert within == {f"exchanged {name}": trial[name] for name in TRIED if f"exchanged {name}" in within}
 
 
-def test_a_constant_and_what_an_import_has_computed_are_not_told_by_exchanging(
+def test_a_constant_of_others_and_what_an_import_has_computed_are_not_told_by_exchanging(
     trial: dict[str, tuple[int, str]],
 ) -> None:
-    assert trial["`3` → `4`"] == (4, "survived")
-    for name in ("`3` → `4`", "`10` → `11`", "`7` → `8`"):
+    assert trial["`3` → `4`"] == (5, "survived")
+    for name in ("`3` → `4`", "`7` → `8`"):
         assert f"exchanged {name}" not in trial
 
 

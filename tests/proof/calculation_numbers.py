@@ -23,12 +23,6 @@ NO_FIGURES: Final = {
 SAID: Final = {
     ("assays/titration_readings.py", "BURETTE"): ("mL", "memory"),
     ("assays/titration_readings.py", "DETECTION"): ("mL", "seen-secondary"),
-    ("keeping/cooling_notes.py", "WATER"): ("J/(kg K)", "seen-secondary"),
-    ("keeping/cooling_notes.py", "BATH_MAY_WARM"): ("K", "common-practice"),
-    ("keeping/cooling_readings.py", "POWERS"): ("-", "computed"),
-    ("keeping/warming_losses.py", "HUMIDITY"): ("-", "common-practice"),
-    ("keeping/warming_notes.py", "FULL"): ("-", "common-practice"),
-    ("keeping/warming_notes.py", "SHALLOW"): ("-", "common-practice"),
 }
 """Unit and evidence of constants whose docstrings say them in other words than are looked for, or of the product."""
 OWN_GROUND: Final = "no work is named"

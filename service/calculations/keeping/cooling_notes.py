@@ -27,11 +27,11 @@ from service.chemistry import viscosity
 BURNS_AT_A_TOUCH: Final = 48.0
 """Temperature [°C] from which a vessel burns the hand that holds it for ten minutes (ISO 13732-1, from memory)."""
 BATH_MAY_WARM: Final = 5.0
-"""Kelvins by which a bath is let get warmer in the rule that is told (common practice)."""
+"""By how much a bath is let get warmer in the rule that is told [K] (common practice)."""
 TELLING: Final = 1e-3
 """Share of a stock that has to dry off before it is told: less does not bear on its strength (a choice)."""
 WATER: Final = 4180.0
-"""Heat capacity of water near room temperature [J/(kg K)] (IAPWS R7-97(2012))."""
+"""Heat capacity of water near room temperature [J/(kg K)] (seen-secondary: IAPWS R7-97(2012))."""
 
 LAYERS: Final = caution(
     "cooling-unstirred",

@@ -27,10 +27,10 @@ THERMOMETER: Final = 1.0
 NEAREST: Final = 1e-3
 """Kelvins to which what cools is reckoned to come near to its surroundings."""
 POWERS: Final = {"still-air": 1.0 / 3.0, "moving-air": 1.0 / 3.0, "water-bath": 0.6, "ice-bath": 0.8}
-"""Highest power of the difference of temperatures that a coefficient goes with: turbulent free convection in air, which
-a weak fan leaves as it is. In a bath also a stock that thickens as it cools, and water that hardly moves near 4 °C:
-50 % NaOH in metal, between 95 and 25 °C, has 0.5 to 0.57 in tap water and 0.6 to 0.8 in ice, weaker stock and walls of
-plastic less (computed with `service.chemistry.bath`)."""
+"""Highest power of the difference of temperatures that a coefficient goes with [-]: turbulent free convection in air,
+which a weak fan leaves as it is. In a bath also a stock that thickens as it cools, and water that hardly moves near
+4 °C: 50 % NaOH in metal, between 95 and 25 °C, has 0.5 to 0.57 in tap water and 0.6 to 0.8 in ice, weaker stock and
+walls of plastic less (computed: `service.chemistry.bath`)."""
 CONVECTION: Final = {"still-air": 0.5, "moving-air": 0.8}
 """Highest share of convection in what a dry surface loses to air, beside radiation: 5 to 6 W/(m2 K) of either in still
 air, four times as much of the one before a fan. In a bath the surface is too little of the whole to count."""

@@ -12,7 +12,7 @@ from service.chemistry.vapour_pressure import water_vapour_pressure
 from service.chemistry.water import saturation_pressure
 
 HUMIDITY: Final = 0.5
-"""Of a workshop's air (common practice)."""
+"""Relative humidity of a workshop's air [-] (common practice)."""
 METALS: Final = frozenset(
     {"stainless-steel", "nickel", "aluminium", "galvanised-steel", "copper", "brass", "zinc", "tin"}
 )

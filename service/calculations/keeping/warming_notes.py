@@ -26,9 +26,9 @@ from service.chemistry.standing_loss import Range
 STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
 FULL: Final = 0.97
-"""Share of a vessel beyond which warm stock is taken to run over when it is stirred (common practice)."""
+"""Share of a vessel beyond which warm stock is taken to run over when it is stirred [-] (common practice)."""
 SHALLOW: Final = 1.5
-"""Stock above the dead volume, relative, below which a heater is taken to be near the surface (common practice)."""
+"""Stock over the dead volume, below which a heater is taken to be near the surface [-] (common practice)."""
 
 CONTROL: Final = caution(
     "heater-control",

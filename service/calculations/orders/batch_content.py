@@ -132,10 +132,7 @@ def _caustic_density(drawn: Drawn, t: float) -> tuple[float, float]:
     """Density of a draw of stock, or of solid alkali, and its half-width [kg/m3]."""
     if not drawn.from_stock:
         return SOLID
-    try:
-        return density(drawn.alkali, drawn.content, t), density_half_width(drawn.alkali, drawn.content, t)
-    except OutOfRange:
-        return density(drawn.alkali, drawn.content, 20.0), 20.0
+    return density(drawn.alkali, drawn.content, t), density_half_width(drawn.alkali, drawn.content, t)
 
 
 def _contraction(weighed: Weighed, caustic: Sequence[BatterPart], t: float) -> float:

@@ -186,7 +186,6 @@ def _alkalis(recipe: Recipe, drawn: Set[AlkaliName], notes: Notes) -> list[UsedA
     """The alkalis; what is assumed of a solid is told only of one that is weighed as a solid."""
     told = Notes()
     found = used_alkalis(recipe.alkalis, told)
-    notes.faults += told.faults
     places = [f"/alkalis/{index}" for index, one in enumerate(recipe.alkalis or ()) if one.alkali not in drawn]
     if recipe.alkalis is None:
         places = ["/alkalis"] if "NaOH" not in drawn else []

@@ -1,7 +1,7 @@
 """Whether additions stay below the most that a finished bar may hold of them, by the limits the caller gives."""
 
 from collections.abc import Sequence
-from math import floor
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context
 from typing import Annotated, NamedTuple
 
 from msgspec import Meta, Struct
@@ -65,8 +65,9 @@ def use_limits(additions: Sequence[Addition], finished: Finished, notes: Notes) 
             of = "the dry bar" if finished.moisture is None else f"a bar with {percent(finished.moisture)} of water"
             notes.caution(
                 "use-limit-exceeded",
-                f"Of {of} {name[:60]} makes {percent(share, 2)}, and {percent(most, 2)} is the most that was given: "
-                f"it may irritate or sensitise skin. Use at most {floor(most / share * 100)} % of that.",
+                f"Of {of} {name[:60]} makes {_told(share, ROUND_CEILING)}, and {_told(most, ROUND_FLOOR)} is the most "
+                "that was given: it may irritate or sensitise skin. Use at most "
+                f"{_told(most / share, ROUND_FLOOR)} of that.",
             )
         found.append(
             UseLimit(
@@ -77,3 +78,10 @@ def use_limits(additions: Sequence[Addition], finished: Finished, notes: Notes) 
             )
         )
     return found
+
+
+def _told(share: float, rounding: str) -> str:
+    """A share to three digits, since limits may be a thousandth of a per cent: what there is up, what may be down."""
+    # Twelve digits first: the last bits of a float are no reason to round 2.5 up to 2.51.
+    number = Context(prec=3, rounding=rounding).create_decimal(f"{share * 100:.12g}")
+    return f"{number.normalize():f} %"

@@ -175,10 +175,9 @@ def calculate(request: BatchTemperatureRequest, notes: Notes) -> BatchTemperatur
     caution_blend(runs, (found, needed), (rise, t), (solid, unknown), notes)
     if notes.explain:
         explain_blend(runs, found, (needed, wanted), (rise, t), notes)
-    none, every = (0.0, 0.0) if found is None else runs.uncapped
     return BatchTemperatureAnswer(
         temperature=UNSET if found is None else TemperatureFigure(*found),
-        dilution_rise=UNSET if found is None else TemperatureRiseFigure(every - none),
+        dilution_rise=UNSET if found is None else TemperatureRiseFigure(runs.uncapped[1] - runs.uncapped[0]),
         dilution_heat=EnergyFigure(*runs.dilution_heat) if runs.blend.water else EnergyFigure(0.0),
         fats_temperature_needed=UNSET if needed is None else TemperatureFigure(*needed),
         reaction_rise=TemperatureRiseFigure(*rise),

@@ -158,7 +158,7 @@ class Runs:
                 water = one.content.water / one.mass
                 acid = one.liquid.acid_per_mass * HEAT_OF_NEUTRALISATION
                 parts.append((water * (thinned * slope - after) + acid, one.mass_part))
-        room = hypot(of_data, coverage_half_width(combine(parts)) if parts else 0.0)
+        room = hypot(of_data, coverage_half_width(combine(parts)))
         heat += self.acid_heat
         return Ends(heat, heat - room, heat + room)
 
@@ -247,7 +247,7 @@ class Runs:
         if self.pour.uncertain:
             per_mass = heat_per_mass_of_stock(blend, t, share) if self.pour.volume != WEIGHED else 0.0
             parts += self.pour.amount.contributions(heat_per_strength(blend, t, share), per_mass)
-        return coverage_half_width(combine(parts)) if parts else 0.0
+        return coverage_half_width(combine(parts))
 
     def _of_liquid(self, one: ReadLiquid, t: float, share: float) -> float:
         """By how much a kilogram more of a liquid changes the heat that is left for the rest [J/kg]."""
@@ -277,13 +277,11 @@ class Runs:
         blend = self.blend
         value = blend.fats_needed(wanted, 1.0)
         found = []
-        for share in (0.0, 1.0):
+        for share, elsewhere in ((0.0, 0.0), (1.0, self.held_back)):
             due = blend.fats_needed(wanted, share)
             there = self.with_fats(due)
             room = there.half_width(wanted, share) * blend.capacity(wanted, share)
-            found += [blend.fats_needed(wanted, share, side * room) for side in (-1.0, 1.0)]
-        if self.held_back:
-            found.append(blend.fats_needed(wanted, 1.0, self.held_back))
+            found += [blend.fats_needed(wanted, share, less) for less in (-room, elsewhere + room)]
         return Ends(value, min(value, *found), max(value, *found))
 
     def with_fats(self, t: float) -> "Runs":

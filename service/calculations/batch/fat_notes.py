@@ -97,7 +97,7 @@ def caution_free_alkali(budget: SaponificationBudget, notes: Notes, at_worst: fl
 
 
 def caution_idle_alkali(
-    fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes, probability: float = 0.0
+    fats: Sequence[WeighedFat], budget: SaponificationBudget, notes: Notes, probability: float
 ) -> None:
     """Say what becomes of the alkali that was meant for wax and is not taken.
 
@@ -105,7 +105,7 @@ def caution_idle_alkali(
         fats: the fats.
         budget: of the batch with every fat taking alkali.
         notes: where the caution goes.
-        probability: how likely free alkali is with the wax taking none, where it was reckoned.
+        probability: how likely free alkali is at worst.
     """
     idle = sum([weighed.need for weighed in fats if weighed.fat.hardly_saponified])
     if not idle:

@@ -25,7 +25,8 @@ from service.chemistry.soap_paste import Saponified, saponified
 from service.chemistry.uncertainty import combine, coverage_half_width
 
 WIDEST: Final = 0.5
-"""Half-width of the need, over the need, beyond which nothing can be said of a batch."""
+"""Half-width of the need, over the need, or of the alkali for the fats, over that alkali, beyond which nothing can be
+said of a batch."""
 
 
 class AlkaliIn(Ruled, kw_only=True):
@@ -114,6 +115,7 @@ def held(given: PasteBatch, paste: Mass, notes: Notes) -> Held:
             "give the share of the batch that the paste is: all its masses in that proportion",
         )
     _check_spread(taking, notes)
+    _check_alkali(given, acids, sum(for_fats.values()), notes)
     weighed = [(one.alkali, one.mass.value, part_of(one.mass)) for one in given.alkalis]
     lowest, highest = ends(*inputs_of(taking, weighed, acids), parts)
     reagents = [
@@ -141,6 +143,26 @@ def _check_spread(fats: list[WeighedFat], notes: Notes) -> None:
             "contradiction",
             "the limits of these fats are so wide that nothing can be said of the soap",
             "narrow the limits, as certificates of analysis state them",
+        )
+
+
+def _check_alkali(given: PasteBatch, acids: list[Reagent], left: float, notes: Notes) -> None:
+    """Refuse alkali so uncertain that there may be none for the fats.
+
+    Args:
+        given: the batch.
+        acids: what takes alkali beside the fats.
+        left: hydroxide that they leave for the fats [mol].
+        notes: where the fault goes.
+    """
+    parts = [(1.0 / molar_masses.ALKALI[one.alkali], part_of(one.mass)) for one in given.alkalis]
+    parts += [(one.content, one.mass_part) for one in acids]
+    if coverage_half_width(combine(parts)) > WIDEST * left:
+        raise notes.refuse(
+            "/batch/alkalis",
+            "contradiction",
+            "alkali and acids are known so badly that nothing can be said of the soap",
+            "narrow their limits, or weigh them anew",
         )
 
 

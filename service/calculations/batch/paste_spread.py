@@ -43,7 +43,7 @@ class Reacting(NamedTuple):
             what: all the fat, or all the alkali, or both, the fats taking just what there is.
         """
         given = self.soda + self.potash
-        left = max(0.0, 1.0 - self.acids / given)
+        left = 1.0 - self.acids / given
         alkalis: dict[AlkaliName, float] = {"NaOH": self.soda * left, "KOH": self.potash * left}
         need, there = self.esters + self.free_acids, given * left
         fitting = there / need if what == "both" else 1.0

@@ -42,7 +42,9 @@ def test_a_way_leads_down_to_what_lies_above_its_rest(start: float, end: float) 
 
 def test_a_way_has_as_many_legs_as_are_asked_for() -> None:
     assert geometric_way(90.0, 30.0, 20.0, 1) == [90.0, 30.0]
-    assert len(geometric_way(90.0, 30.0, 20.0, 4)) == 5
+    nodes = geometric_way(90.0, 30.0, 20.0, 4)
+    assert len(nodes) == 5
+    assert nodes == sorted(nodes, reverse=True)
 
 
 REFUSED: list[tuple[str, Callable[[float], object]]] = [

@@ -9,6 +9,7 @@ References:
 """
 
 import math
+from collections.abc import Callable
 
 import pytest
 
@@ -48,17 +49,22 @@ def test_no_scatter_without_freedom() -> None:
         student_factor(0)
 
 
-UNLIKE = fit([0.0, 600.0, 1500.0, 2500.0], [0.0, 900.0, 2250.0, 3750.0], [Part(u) for u in (8.0, 12.0, 25.0, 60.0)])
-"""Readings on one line, the later ones with wider errors: those of the thermometer are all there is."""
-BENT = fit([0.0, 1000.0, 3000.0], [0.0, 1200.0, 3000.0], [Part(0.1)] * 3)
-"""1.2 J/(K s), then 0.9: by far beyond the thermometer."""
+def _unlike() -> Fitted:
+    """Readings on one line, the later ones with wider errors: those of the thermometer are all there is."""
+    return fit([0.0, 600.0, 1500.0, 2500.0], [0.0, 900.0, 2250.0, 3750.0], [Part(u) for u in (8.0, 12.0, 25.0, 60.0)])
+
+
+def _bent() -> Fitted:
+    """1.2 J/(K s), then 0.9: by far beyond the thermometer."""
+    return fit([0.0, 1000.0, 3000.0], [0.0, 1200.0, 3000.0], [Part(0.1)] * 3)
 
 
 def test_a_bent_line_reaches_to_its_steepest_leg() -> None:
     """By hand: mean time 4000/3, mean way 1400, slope 4.6e6 / (14e6/3) = 0.985714; Student's factor would say more."""
-    assert pytest.approx(4.6e6 / (14e6 / 3.0)) == BENT.coefficient
-    assert BENT.by_scatter
-    assert pytest.approx(1.2 - 4.6e6 / (14e6 / 3.0)) == BENT.half_width - BENT.thermometer
+    found = _bent()
+    assert found.coefficient == pytest.approx(4.6e6 / (14e6 / 3.0))
+    assert found.by_scatter
+    assert found.half_width - found.thermometer == pytest.approx(1.2 - 4.6e6 / (14e6 / 3.0))
 
 
 def test_scatter_by_students_factor() -> None:
@@ -76,10 +82,11 @@ def _spread(fitted: Fitted, by_slope: float, by_last: float) -> float:
     return NORMAL * math.sqrt(math.fsum(part * part for part in parts))
 
 
-@pytest.mark.parametrize("fitted", [UNLIKE, BENT])
+@pytest.mark.parametrize("readings", [_unlike, _bent])
 @pytest.mark.parametrize("to_go", [500.0, 1500.0, 6000.0])
-def test_the_ends_of_a_time_are_where_nothing_may_be_left_to_go(fitted: Fitted, to_go: float) -> None:
+def test_the_ends_of_a_time_are_where_nothing_may_be_left_to_go(readings: Callable[[], Fitted], to_go: float) -> None:
     """[3]: |W - S t| is the half-width of W - S t itself, at either end; what scatter leaves beside goes with t."""
+    fitted = readings()
     slope = fitted.coefficient
     beside = fitted.half_width**2 - fitted.thermometer**2
     for from_last in (True, False):
@@ -91,19 +98,21 @@ def test_the_ends_of_a_time_are_where_nothing_may_be_left_to_go(fitted: Fitted, 
 
 
 def test_a_way_that_errors_may_have_gone_already_takes_no_time_at_the_least() -> None:
-    assert time_limits(UNLIKE, 50.0, from_last=True)[0] == 0.0
+    assert time_limits(_unlike(), 50.0, from_last=True)[0] == 0.0
 
 
 @pytest.mark.parametrize("capacity", [3e3, 9e3, 1e5])
 def test_the_loss_at_the_last_reading_errs_by_its_slope_and_its_temperature(capacity: float) -> None:
     """A way that is too long by dy is a temperature too low by dy/C of its difference."""
-    found = loss_spread(UNLIKE, capacity, from_last=True)
-    assert found == pytest.approx(_spread(UNLIKE, 1.0 / UNLIKE.coefficient, -1.0 / capacity), rel=1e-5)
+    fitted = _unlike()
+    found = loss_spread(fitted, capacity, from_last=True)
+    assert found == pytest.approx(_spread(fitted, 1.0 / fitted.coefficient, -1.0 / capacity), rel=1e-5)
 
 
-@pytest.mark.parametrize("fitted", [UNLIKE, BENT])
-def test_where_the_last_reading_is_certain_the_loss_errs_as_the_slope_does(fitted: Fitted) -> None:
+@pytest.mark.parametrize("readings", [_unlike, _bent])
+def test_where_the_last_reading_is_certain_the_loss_errs_as_the_slope_does(readings: Callable[[], Fitted]) -> None:
     """Its own error vanishes with the capacity, whether thermometer or scatter makes the interval of the slope."""
+    fitted = readings()
     relative = fitted.half_width / fitted.coefficient
     assert loss_spread(fitted, 1e12, from_last=True) == pytest.approx(relative, rel=1e-6)
     assert loss_spread(fitted, 1e12, from_last=False) == pytest.approx(relative)

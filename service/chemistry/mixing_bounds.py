@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 
 from service.chemistry import water as waters
 from service.chemistry.enthalpy import Strength, at_strength, isotherm
-from service.chemistry.equilibrium import State, settle
+from service.chemistry.equilibrium import settle
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_path import FINISHED, NEVER_BOILS, Vessel, summit
 from service.chemistry.mixing_records import Charge, Mixing, Solid, Stock, Water
@@ -153,7 +153,6 @@ class _Run:
         self.released = vessel.released(1.0, finished)
         self.loss_per_heat = loss_joules / self.released if self.released > 0.0 else 0.0
         self.quiet, self.hot = True, False
-        self.states: dict[int, State] = {}
         self.liquids: list[tuple[Strength, float, float]] = []
         """Of each point the liquid, the share of the solid, and the heat [J]."""
         self.temperatures: list[float] = []
@@ -182,10 +181,10 @@ class _Run:
         margin = None
         if boiling_shift is not None or self.hot:
             margin = self._margin(boiling_shift or 0.0)
-            if self.hot and (margin is None or margin <= 0.0):
+            if self.hot and margin <= 0.0:
                 return None
         finished, share, heat = self.liquids[-1]
-        last = self._state(_LAST).temperature
+        last = self._settled(_LAST)
         adiabatic = last
         amounts = self.vessel.masses(share)
         if self.loss_per_heat:
@@ -205,18 +204,13 @@ class _Run:
             beyond_data=None,
         )
 
-    def _state(self, place: int) -> State:
-        """What it comes to rest as at a point, ice counted."""
-        if place not in self.states:
-            t, (liquid, share, heat) = self.temperatures[place], self.liquids[place]
-            if t >= 0.0:
-                self.states[place] = State(t, 0.0, liquid.mass_fraction, None)
-            else:
-                vessel = self.vessel
-                self.states[place] = settle(
-                    vessel.alkali, liquid, vessel.masses(share), heat, shift=vessel.shift, melted=t
-                )
-        return self.states[place]
+    def _settled(self, place: int) -> float | None:
+        """Temperature at a point, ice counted [°C]; None where the data do not reach."""
+        t, (liquid, share, heat) = self.temperatures[place], self.liquids[place]
+        if t >= 0.0:
+            return t
+        vessel = self.vessel
+        return settle(vessel.alkali, liquid, vessel.masses(share), heat, shift=vessel.shift, melted=t).temperature
 
     def _peak(self) -> tuple[float, float] | None:
         """Highest temperature and its share, sought between the points too."""
@@ -239,8 +233,8 @@ class _Run:
         lost = self.loss_per_heat * max(vessel.released(share, liquid), 0.0) if self.loss_per_heat else 0.0
         return vessel.temperature(share, liquid, self.temperatures[int(share * _LAST)], lost)
 
-    def _margin(self, boiling_shift: float) -> float | None:
-        """Least distance from boiling [K], sought between the points too.
+    def _margin(self, boiling_shift: float) -> float:
+        """Least distance from boiling [K], sought between the points too, where the peak is not below 0 °C.
 
         What is weaker and hotter than a point is nearer to boiling, since that rises with the strength.
         """
@@ -250,7 +244,7 @@ class _Run:
             point = boiling_point(alkali, w)
             return point - boiling_shift * boiling_point_half_width(alkali, w) if boiling_shift else point
 
-        least, place, hottest = inf, -1, -inf
+        least, place, hottest = inf, 0, -inf
         near: list[tuple[float, int]] = []
         for one, t in enumerate(temperatures):
             if t < 0.0:
@@ -262,14 +256,12 @@ class _Run:
         for t, one in sorted(near, reverse=True):
             if lowest - t > least:
                 break  # what is colder is farther from boiling, however weak it is
-            settled = self._state(one).temperature
+            settled = self._settled(one)
             if settled is None:
                 continue
             here = boiling(self.liquids[one][0].mass_fraction) - settled
             if here < least:
                 least, place = here, one
-        if place < 0:
-            return None
 
         def closeness(share: float) -> float:
             return self._between(share) - boiling(self.vessel.masses(share).strength)

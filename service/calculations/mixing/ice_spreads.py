@@ -85,8 +85,6 @@ def least_ice(plan: Planned) -> float:
 
 
 def _of_half_width(spread: Combined) -> Combined:
-    """The same spread with a 95 % half-width of 1; where there is none, what differs lies anywhere within."""
+    """The same spread, of which there is some, with a 95 % half-width of 1."""
     half = coverage_half_width(spread)
-    if half <= 0.0:
-        return Combined(1.0 / 3.0**0.5, 1.0)
     return Combined(spread.standard_uncertainty / half, spread.widest_rectangular / half)

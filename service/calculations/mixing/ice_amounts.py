@@ -93,7 +93,7 @@ def amounts(
         mass = (total * w - hydroxide) / purity
     else:
         return None
-    if total > MASS.high or mass > MASS.high:
+    if total > MASS.high:
         notes.fault(
             "/solid",
             "out-of-range",

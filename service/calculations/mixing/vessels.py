@@ -55,10 +55,9 @@ class KnownVessel(NamedTuple):
 
     def limit_is_recalled(self, strength: float) -> bool:
         """Whether the limit that is reckoned with was not read in a source."""
-        if self.given.maximum_temperature is not None:
-            return False
         found = self.catalogue_limit(strength)
-        return found is not None and found.temperature.evidence == "memory"
+        recalled = found is not None and found.temperature.evidence == "memory"
+        return recalled and self.given.maximum_temperature is None
 
 
 def find_vessel(given: Vessel, notes: Notes, at: str = "/vessel") -> KnownVessel | None:

@@ -1,5 +1,6 @@
 """Single values of a batch: its alkali, its draw of stock, the liquid beside it, and its superfat."""
 
+from collections.abc import Sequence
 from typing import Any, Final
 
 from service.calculations.shared.faults import Faulty
@@ -10,6 +11,12 @@ from service.calculations.values.value import Input, Parameters, Value, fats, st
 
 _SPLIT_PLACES: Final = (("/alkalis/0/alkali", "alkali"), ("/alkalis", "alkali_mass"), ("/stocks", "strength"))
 _ALKALI_MASS: Final = Input("alkali_mass", "Pure hydroxide that the batch needs.", "7 oz", Mass, required=True)
+
+
+def _only(lines: Sequence[Any]) -> Any:
+    """What is told of the one alkali, or the one stock, that was asked for."""
+    (line,) = lines
+    return line
 
 
 def _alkali_request(given: Parameters) -> dict[str, Any]:
@@ -29,7 +36,7 @@ ALKALI_MASS: Final = Value(
     ),
     calculation="saponification",
     request=_alkali_request,
-    pick=lambda answer, _: answer.alkalis[0].mass,
+    pick=lambda answer, _: _only(answer.alkalis).mass,
     kinds=(MassFigure.kind,),
     places=(("/fats", "fats"), ("/superfat", "superfat"), ("/alkalis", "alkali")),
 )
@@ -51,7 +58,7 @@ STOCK_DRAW: Final = Value(
     inputs=(_ALKALI_MASS, STRENGTH, ALKALI),
     calculation="liquid-split",
     request=_split_request,
-    pick=lambda answer, _: answer.stock_draws[0].mass,
+    pick=lambda answer, _: _only(answer.stock_draws).mass,
     kinds=(MassFigure.kind,),
     places=_SPLIT_PLACES,
 )

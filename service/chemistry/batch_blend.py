@@ -190,13 +190,9 @@ class Blend:
             t: temperature [°C].
             share: part of the heat of diluting that is given off [-].
         """
-        heat = self._fats.enthalpy(t) + self._dry.enthalpy(t)
-        if share < 1.0:
-            apart = self.stock.mass * self._own.enthalpy(t) + self.water * self._plain.enthalpy(t)
-            heat += (1.0 - share) * apart
-        if share > 0.0:
-            heat += share * ((self.stock.mass + self.water) * self._diluted.enthalpy(t) - self._acid_heat)
-        return heat
+        apart = self.stock.mass * self._own.enthalpy(t) + self.water * self._plain.enthalpy(t)
+        together = (self.stock.mass + self.water) * self._diluted.enthalpy(t) - self._acid_heat
+        return self._fats.enthalpy(t) + self._dry.enthalpy(t) + (1.0 - share) * apart + share * together
 
     def capacity(self, t: float, share: float) -> float:
         """Heat capacity of the whole [J/K].
@@ -267,7 +263,7 @@ def meet(blend: Blend, share: float, more: float = 0.0) -> Met:
     short = blend.enthalpy(0.0, share) - heat
     if short > 0.0 and blend.water > 0.0:
         ice = short / blend.heat_of_fusion
-        if blend.ice > 0.0 and ice <= blend.ice:
+        if ice <= blend.ice:
             return Met(0.0, ice)
         t = blend.temperature_of(heat, share)
         raise_at = 0.0

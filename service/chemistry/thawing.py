@@ -250,8 +250,8 @@ def _liquor(w: float, t: float, end: float) -> float:
         outer, temperature = end, first_solid("NaOH", end).temperature
         if temperature > t:
             return end
-    # The line is straight from the one to the other.
-    return inner + (outer - inner) * (warmer - t) / (warmer - temperature) if warmer > temperature else outer
+    # The line is straight from the one, which is warmer than t, to the other, which is not.
+    return inner + (outer - inner) * (warmer - t) / (warmer - temperature)
 
 
 @lru_cache(maxsize=256)

@@ -28,7 +28,7 @@ def per_mole(alkali: Alkali, w: float, per_mass: float) -> float:
 
 
 @pytest.mark.parametrize("alkali", ALKALIS)
-def test_the_heat_of_a_solution_has_the_two_parts_of_the_documented_budget(alkali: Alkali) -> None:
+def test_a_heat_of_solution_has_the_two_parts_of_the_documented_budget(alkali: Alkali) -> None:
     in_water, at_half = BUDGET[alkali]
     for w, of_dilution in ((1e-6, in_water), (0.25, 0.5 * (in_water + at_half)), (0.5, at_half)):
         told = per_mole(alkali, w, heats.Strength(alkali, w).fixed_spread)

@@ -131,3 +131,14 @@ def test_interval_of_caustic_potash_is_straight_between_the_strengths_at_which_i
     for share in (0.1, 0.5, 0.9):
         between = vapour.boiling_point_half_width("KOH", weak + share * (strong - weak))
         assert between == pytest.approx(ends[0] + share * (ends[1] - ends[0]), rel=1e-12)
+
+
+@pytest.mark.parametrize("alkali", ALKALIS)
+def test_what_lies_beyond_the_strongest_by_rounding_alone_is_as_sure_as_the_strongest(alkali: Alkali) -> None:
+    """A billionth more of hydroxide is none."""
+    strongest = vapour.HIGHEST_MASS_FRACTION[alkali]
+    beyond = strongest + 5e-10
+    of_boiling = vapour.boiling_point_half_width(alkali, strongest)
+    of_pressure = vapour.water_vapour_pressure_half_width(alkali, strongest, 60.0)
+    assert vapour.boiling_point_half_width(alkali, beyond) == pytest.approx(of_boiling, rel=1e-6)
+    assert vapour.water_vapour_pressure_half_width(alkali, beyond, 60.0) == pytest.approx(of_pressure, rel=1e-6)

@@ -78,6 +78,11 @@ def test_a_filling_that_gives_one_draw_and_no_second_is_mixed() -> None:
     assert (drawn.left, filling.mass) == (0.5, 2.0)
 
 
+def test_a_tank_too_weak_for_a_batch_is_filled_anew_where_it_is_strong_then() -> None:
+    (drawn,), (filling,) = draw([tank(9.0, 0.0, 2.0)], always(math.inf, 1.0), 1)
+    assert (drawn.mass, drawn.left, filling.left) == (1.0, 1.0, 9.0)
+
+
 def test_the_tank_that_runs_out_is_the_one_that_comes_nearest() -> None:
     """Of the first a batch would take 3 kg, of the second 2 kg; the third makes none of it at all."""
     needs: dict[AlkaliName, Need] = {"NaOH": lambda place, filled: (3.0, 2.0, math.inf)[place]}
@@ -126,7 +131,7 @@ def test_a_part_lies_as_deep_as_its_longest_way(articles: dict[str, Article]) ->
 
 
 @pytest.mark.parametrize(
-    ("bars", "batches"), [("0.1", 30), ("1.1", 10), ("2.3", 7), ("1100.1", 3000), ("1234.7", 9000), ("70.07", 15000)]
+    ("bars", "batches"), [("0.1", 30), ("1.1", 10), ("0.55", 100), ("32.95", 700), ("1100.1", 3000), ("1234.7", 9000)]
 )
 def test_bars_of_a_part_are_those_of_exact_fractions_rounded_up(bars: str, batches: int) -> None:
     """Such products end beside a whole number in binary, some above it: a bar for that would be one too many."""

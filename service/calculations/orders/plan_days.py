@@ -39,7 +39,7 @@ def days_of(jobs: Sequence[Job], per_day: int | None, moulds: Mapping[str, Mould
     ready: dict[str, int] = {}
     found = []
     for job in jobs:
-        day = max([1, *(ready.get(sku, 1) for sku in job.after)])
+        day = max((ready.get(sku, 1) for sku in job.after), default=1)
         sets = None if job.mould_set is None else free.get(job.mould_set)
         if sets is not None:
             day = max(day, min(sets))
@@ -52,6 +52,6 @@ def days_of(jobs: Sequence[Job], per_day: int | None, moulds: Mapping[str, Mould
         filled[day] = filled.get(day, 0) + 1
         if sets is not None and job.mould_set is not None:
             sets[sets.index(min(sets))] = day + moulds[job.mould_set].days_filled
-        ready[job.sku] = max(ready.get(job.sku, 1), day + job.ready_after)
+        ready[job.sku] = max(ready.get(job.sku, day), day + job.ready_after)
         found.append(day)
     return found

@@ -143,10 +143,11 @@ def explain_plan(
         )
     for number, each in enumerate(planned, start=1):
         for draw in each.draws:
-            source = next(
-                one for one in each.batch.made.split.sources if one.alkali == draw.alkali and one.strength is not None
+            source, strength = next(
+                (one, one.strength.mass_fraction)
+                for one in each.batch.made.split.sources
+                if one.alkali == draw.alkali and one.strength is not None
             )
-            strength = 0.0 if source.strength is None else source.strength.mass_fraction
             notes.step(
                 f"draw of batch {number} before it is rounded to the scale",
                 "alkali / strength",

@@ -104,7 +104,7 @@ def temperatures(
             "and let caustic that was just dissolved cool first.",
         )
         return None
-    source = drawn[0]
+    (source,) = drawn
     index, stock = next((place, one) for place, one in enumerate(stocks) if one.alkali == source.alkali)
     fats_temperature, wanted = given
     usual = fats_temperature is None and wanted is None

@@ -71,15 +71,13 @@ def left_of(
 
     Args:
         stocks: as the request has them.
-        sources: the alkalis of the batch.
+        sources: the alkalis of the batch, that of every stock among them.
         weighings: all that is weighed, as the scale shows it.
         notes: where faults go.
     """
     found = []
     for index, stock in enumerate(stocks):
-        source = next((one for one in sources if one.alkali == stock.alkali), None)
-        if source is None:
-            continue
+        source = next(one for one in sources if one.alkali == stock.alkali)
         mass = at_hand(stock, source, notes, f"/stocks/{index}")
         if mass is None:
             continue

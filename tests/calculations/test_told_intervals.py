@@ -113,3 +113,13 @@ def test_digits_widen_an_interval_and_never_narrow_it(value: float, part: float,
     assert cut.high - whole.high <= 1.001 * step
     assert whole.low - cut.low <= 1.001 * step
     assert cut.value == significant(whole.value, digits)
+
+
+def test_whole_grams_come_back_as_they_went_in() -> None:
+    """Dividing by 0.001 would add a last digit to some of them."""
+    grams = units.MASS.units["g"]
+    for number in range(1, 1000):
+        mass = grams.to_si(number)
+        assert figure(MassFigure(mass), grams).value == number
+        told = figure(MassFigure(mass, mass, mass), grams)
+        assert told.value == told.low == told.high == number

@@ -2,7 +2,6 @@
 
 import ast
 import contextlib
-import gc
 import importlib
 import importlib.abc
 import importlib.util
@@ -73,8 +72,6 @@ def prepare(package: str, root: Path) -> None:
             with contextlib.suppress(ImportError), warnings.catch_warnings():
                 warnings.simplefilter("ignore")
                 importlib.import_module(name)
-    gc.collect()
-    gc.freeze()  # each fork ends with pytest collecting garbage, which would look through and copy all of this
 
 
 def imported(path: Path) -> Iterator[str]:

@@ -22,7 +22,7 @@ def said(body: bytes) -> tuple[str, str]:
 # Encodings
 
 
-@pytest.mark.parametrize("text", [TEXT, '{"a":1}', "[10, 20]", '{"ä": "ö"}'])
+@pytest.mark.parametrize("text", [TEXT, '{"a":1}', "[10, 20]", '{"ä": "ö"}', '{"α": 1}'])
 @pytest.mark.parametrize("name", ["UTF-16", "UTF-32"])
 @pytest.mark.parametrize("order", ["", "-LE", "-BE"])
 def test_an_encoding_is_known_with_its_mark_and_without(text: str, name: str, order: str) -> None:

@@ -143,6 +143,8 @@ class Refusal(Exception):  # noqa: N818 - reads as what happens to a request
         super().__init__("; ".join(f"{f.pointer or ''} {f.detail}" for f in self.faults))
 
 
+LONGEST_SOUGHT: Final = 80
+"""Characters of a word for which near names are sought; every name is shorter, and comparing long texts takes time."""
 SLIP: Final = 0.85
 """How like a name a word must be to pass for a slip of the pen; what is merely alike may be another fat."""
 COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter", "juice", "milk", "raw", "of", "and"})
@@ -168,7 +170,7 @@ def nearest_entries(word: str, known: Mapping[str, Named]) -> list[str]:
     whose identifier or name holds the telling words comes first: "corn-oil" is maize oil, whose name holds corn, and
     no oil that is merely spelt like it.
     """
-    cut = word[:80]
+    cut = word[:LONGEST_SOUGHT]
     slug = "-".join(re.findall(r"[a-z0-9]+", cut.lower()))
     slug = OTHER_NAMES.get(slug, slug)
     if slug in known:
@@ -201,13 +203,16 @@ def _match(telling: set[str], identifier: str, name: str) -> float:
 def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> list[str]:
     """Names close to a word, the closest first, three at most."""
     names = list(known)
-    cut = word[:80].strip()
+    cut = word[:LONGEST_SOUGHT].strip()
     close = [name for name in names if name.casefold() == cut.casefold()]
     return close or difflib.get_close_matches(cut, names, n=3, cutoff=cutoff)
 
 
 def quoted(text: str) -> str:
-    """What the caller wrote, in quotes: cut to what a message can hold, and what cannot be printed as escapes."""
+    """What the caller wrote, in quotes: cut to what a message can hold, and what cannot be printed as escapes.
+
+    At most 40 characters of it are shown, and no more than 20 or 4 where escapes would make it longer than 60.
+    """
     for longest in (40, 20, 4):
         shown = repr(text[:longest])
         if len(shown) <= 60:

@@ -68,7 +68,11 @@ _Path = tuple["_Path", str | int] | None
 
 
 def _look(root: Any) -> list[Fault]:
-    """The faults in the order of the body, a hundred at most; without recursion, since a body may nest deeply."""
+    """The faults in the order of the body, a hundred at most; without recursion, since a body may nest deeply.
+
+    Args:
+        root: an object or a list.
+    """
     faults: list[Fault] = []
     left: list[tuple[Any, _Path]] = [(root, None)]
     while left and len(faults) < MOST_FAULTS:
@@ -85,10 +89,8 @@ def _look(root: Any) -> list[Fault]:
                     for name in said.twice[:MOST_FAULTS]
                 )
             inner: list[tuple[str | int, Any]] = list(said.items())
-        elif isinstance(said, list):
-            inner = list(enumerate(said))
         else:
-            continue
+            inner = list(enumerate(said))
         left.extend((value, (path, step)) for step, value in reversed(inner) if isinstance(value, dict | list))
     return faults[:MOST_FAULTS]
 

@@ -6,7 +6,7 @@ Nothing here reads a request: the member that is meant is shown to the caller, w
 from collections.abc import Iterable
 from typing import Final
 
-from service.calculations.shared.faults import nearest
+from service.calculations.shared.faults import LONGEST_SOUGHT, nearest
 
 _MASS: Final = ("mass", "mass_as_supplied", "water_mass")
 _ALKALI: Final = ("alkali", "alkalis", "stocks")
@@ -57,5 +57,5 @@ def likely_members(word: str, known: Iterable[str]) -> list[str]:
         known: the members there are.
     """
     names = list(known)
-    meant = [name for name in SYNONYMS.get(word[:80].strip().casefold(), ()) if name in names]
+    meant = [name for name in SYNONYMS.get(word[:LONGEST_SOUGHT].strip().casefold(), ()) if name in names]
     return meant or nearest(word, names)

@@ -17,7 +17,7 @@ def above(t: float, threshold: float) -> bool:
         t: a temperature [°C], or a difference of two [K].
         threshold: likewise.
     """
-    return t > threshold - SAID_ALIKE
+    return not short_of(t, threshold)
 
 
 def beyond(t: float, limit: float) -> bool:
@@ -37,7 +37,7 @@ def below(t: float, threshold: float) -> bool:
         t: a temperature [°C], or a difference of two [K].
         threshold: likewise.
     """
-    return t < threshold + SAID_ALIKE
+    return not beyond(t, threshold)
 
 
 def short_of(t: float, limit: float) -> bool:

@@ -74,8 +74,6 @@ def _unseen(*packages: str) -> Iterator[None]:
         packages: names of packages.
     """
     hidden = [name for name in packages if name not in sys.modules]
-    if "pint" in sys.modules:
-        hidden = []
     for name in hidden:
         sys.modules[name] = None  # type: ignore[assignment]
     try:

@@ -171,7 +171,7 @@ def test_a_heater_that_brings_it_to_boil_is_told_beside_the_limit_where_there_is
     assert ("the vessel stands" in message) is ("vessel_limit" in answer) is known
 
 
-@pytest.mark.parametrize("power", ["900 W", "999.4 W", "999.6 W", "1 kW", "1.2 kW", "15 kW"])
+@pytest.mark.parametrize("power", ["900 W", "999.4 W", "999.5 W", "999.6 W", "1 kW", "1.2 kW", "15 kW"])
 def test_powers_are_told_in_plain_figures(power: str) -> None:
     """What is told of a large tank is the power, in watts or kilowatts, never as 1e+03."""
     tank = {"material": "nickel", "diameter": "8 m", "height": "2 m", "lid": False}

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from service.calculations.keeping.warming_reading import Read
+from service.calculations.keeping.warming_reading import Read, watts
 from service.calculations.keeping.warming_runs import Run
 from service.calculations.mixing.vessel_notes import (
     CLOSE_TO_LIMIT,
@@ -144,8 +144,8 @@ def _reach(run: Run, notes: Notes) -> None:
     if not run.surely_reached:
         notes.caution(
             "target-not-sure",
-            f"At the upper end of the loss ({_watts(run.loss(run.target)[2])} at {degrees(run.target)}) the "
-            f"{_watts(run.heater.given)} that reach the stock do not get it there, so time and energy have no ends: "
+            f"At the upper end of the loss ({watts(run.loss(run.target)[2])} at {degrees(run.target)}) the "
+            f"{watts(run.heater.given)} that reach the stock do not get it there, so time and energy have no ends: "
             "insulate the vessel, close it, or take a stronger heater.",
         )
 
@@ -250,7 +250,3 @@ def _not_clear(run: Run) -> str:
         return ""
     leaves = "leaves some" if run.target < run.first.low else "may leave some"
     return f" The target {leaves}: it takes {degrees(run.first.high, 1)} to be sure of none."
-
-
-def _watts(power: float) -> str:
-    return f"{power / 1000:.3g} kW" if power >= 1000 else f"{power:.3g} W"

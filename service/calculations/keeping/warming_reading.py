@@ -24,6 +24,8 @@ from service.chemistry.vapour_pressure import boiling_point
 HOTTEST_ROOM: Final = 60.0
 COLDEST_ROOM: Final = -40.0
 """Temperatures [°C] of the air beyond which a slip is likelier than such a room."""
+KILOWATT: Final = 999.5
+"""Power [W] from which three figures read as kilowatts: rounded, it has four figures before the point."""
 THICKEST_WALL: Final = 0.1
 """Thickness [m] of a wall beyond which a slip is likelier: 5 cm said as 50 cm, or millimetres as metres."""
 
@@ -301,11 +303,16 @@ def _check_power(run: Run, notes: Notes) -> None:
     raise notes.refuse(
         "/heater_power",
         "heater-too-weak",
-        f"at {degrees(run.target)} the vessel loses more than the {_watts(run.heater.given)} that reach the stock: it "
+        f"at {degrees(run.target)} the vessel loses more than the {watts(run.heater.given)} that reach the stock: it "
         f"would get no warmer than {degrees(gets)}",
-        f"take a heater of much more than {_watts(needed)}, insulate the vessel, or put a lid on it",
+        f"take a heater of much more than {watts(needed)}, insulate the vessel, or put a lid on it",
     )
 
 
-def _watts(power: float) -> str:
-    return f"{power / 1000:.3g} kW" if power >= 1000 else f"{power:.3g} W"
+def watts(power: float) -> str:
+    """A power for a message, to three figures.
+
+    Args:
+        power: the power [W].
+    """
+    return f"{power / 1000:.3g} kW" if power >= KILOWATT else f"{power:.3g} W"

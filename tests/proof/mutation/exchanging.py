@@ -208,11 +208,13 @@ def _functions(path: str) -> Alive:
     return found
 
 
-def _forget_results() -> None:
-    """Empty the caches of functions of the service and of its tests."""
-    for one in gc.get_objects():
-        if isinstance(one, functools._lru_cache_wrapper) and one.__module__.partition(".")[0] in {"service", "tests"}:
-            one.cache_clear()
+def _caches() -> list[Any]:
+    """The caches of functions of the service and of its tests."""
+    return [
+        one
+        for one in gc.get_objects()
+        if isinstance(one, functools._lru_cache_wrapper) and one.__module__.partition(".")[0] in {"service", "tests"}
+    ]
 
 
 class _Exchanging:
@@ -234,16 +236,17 @@ class _Exchanging:
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Tell the fate of each mutant; nothing, where the tests fail without any."""
         items = {item.nodeid: item for item in session.items}
-        alive = _functions(str(self.bench.path))
+        alive, caches = _functions(str(self.bench.path)), _caches()
+        gc.disable()  # in a fork it would touch, and so copy, all that lies here
         all_of_them = list(dict.fromkeys(test for one in self.exchanges for test in one.tests))
         begun = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
         if (
-            forked(lambda: _run(session, [items[test] for test in all_of_them if test in items]), SLOWEST)
+            forked(lambda: _run(session, [items[test] for test in all_of_them if test in items], caches), SLOWEST)
             is Fate.SURVIVED
         ):
             took = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - begun
             seconds = PATIENCE[0] + PATIENCE[1] * took
-            for number, fate in self._fates(session, items, alive, seconds):
+            for number, fate in self._fates(session, items, (alive, caches), seconds):
                 unsure = self.bench.ran is None or self.exchanges[number].fault.has_run(self.ran)
                 if fate is Fate.SURVIVED and unsure:
                     continue
@@ -251,21 +254,27 @@ class _Exchanging:
         return True
 
     def _fates(
-        self, session: pytest.Session, items: dict[str, pytest.Item], alive: Alive, seconds: float
+        self,
+        session: pytest.Session,
+        items: dict[str, pytest.Item],
+        found: tuple[Alive, Sequence[Any]],
+        seconds: float,
     ) -> Iterator[tuple[int, Fate]]:
+        alive, caches = found
         for number, one in enumerate(self.exchanges):
             chosen = [items[test] for test in one.tests if test in items]
 
             def job(one: Exchange = one, chosen: list[pytest.Item] = chosen) -> int:
-                return _run(session, chosen) if chosen and one.fault.install(alive) else FAULT
+                return _run(session, chosen, caches) if chosen and one.fault.install(alive) else FAULT
 
             with contextlib.suppress(RuntimeError):  # says nothing of the mutant, which is tried the other way
                 yield number, forked(job, seconds)
 
 
-def _run(session: pytest.Session, items: Sequence[pytest.Item]) -> int:
-    """Run tests until one fails."""
-    _forget_results()
+def _run(session: pytest.Session, items: Sequence[pytest.Item], caches: Sequence[Any]) -> int:
+    """Run tests, with nothing kept from before, until one fails."""
+    for one in caches:
+        one.cache_clear()
     for item, after in zip(items, [*items[1:], None], strict=True):
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
         if session.testsfailed:

@@ -13,7 +13,7 @@ import pytest
 
 from tests.proof.mutation import records, related
 from tests.proof.mutation.__main__ import chosen, modules, present
-from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound
+from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound, users
 
 ROOT: Final = Path(__file__).parents[2]
 SOURCE: Final = dedent('''\
@@ -96,6 +96,22 @@ def test_each_mutant_differs_from_the_sound_module_in_one_place() -> None:
     for one in mutants(SOURCE):
         mutated = ast.unparse(one.tree()).splitlines()
         assert sum(a != b for a, b in zip(mutated, plain, strict=True)) == 1, one.name
+
+
+def test_a_constant_is_used_by_functions_and_by_what_other_constants_are_made_of_it() -> None:
+    source = """\
+A = 1
+B = (A, 2)
+
+def f(): return A
+
+class C:
+    def g(self): return B
+
+def h(): return 5
+"""
+    found = {one.name.mutation: users(one) for one in mutants(source) if not one.name.function}
+    assert found == {"`1` → `2`": ["f", "C.g"], "`1` → `0`": ["f", "C.g"], "`2` → `3`": ["C.g"], "`2` → `1`": ["C.g"]}
 
 
 def test_a_sample_is_the_same_every_time_and_hardly_moves() -> None:

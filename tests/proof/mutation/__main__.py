@@ -10,7 +10,7 @@ from typing import Final
 
 from tests.proof.mutation import records, related, trying
 from tests.proof.mutation.exchanging import exchanged
-from tests.proof.mutation.mutants import Mutant, digest, mutants, sample, sound
+from tests.proof.mutation.mutants import Mutant, digest, mutants, sample, sound, users
 from tests.proof.mutation.trying import Fate
 
 LAYERS: Final = ("service/chemistry", "service/calculations")
@@ -74,15 +74,15 @@ def tried(
     drawn = sample(possible, most)
     bench = trying.Bench(module, path, trying.dependents(module, "service", related.ROOT), related.ROOT, ran)
     asked = [one for one in drawn if before is None or one.name in before.survivors]
-    tests = {one.name.function: related.related(reached, module, one.name.function) for one in asked}
-    fates = exchanged(bench, source, [(one, tests[one.name.function]) for one in asked])
+    tests = {one.name: _tests(one, module, reached) for one in asked}
+    fates = exchanged(bench, source, [(one, tests[one.name]) for one in asked])
     left = [one for one in asked if one.name not in fates]
-    seconds = _patience(bench, source, [test for one in left for test in tests[one.name.function]])
+    seconds = _patience(bench, source, [test for one in left for test in tests[one.name]])
     for one in left:
-        near = tests[one.name.function]
+        near = tests[one.name]
         fates[one.name] = trying.attempt(bench, one, near, seconds) if near else Fate.SURVIVED
     for one in asked:
-        _tell(one, fates[one.name], len(tests[one.name.function]))
+        _tell(one, fates[one.name], len(tests[one.name]))
     survivors = tuple(one.name for one in asked if fates[one.name] is Fate.SURVIVED)
     endless = sum(fate is Fate.ENDLESS for fate in fates.values()) + (before.endless if before else 0)
     return records.Result(
@@ -94,6 +94,13 @@ def tried(
         endless=endless,
         survivors=survivors,
     )
+
+
+def _tests(one: Mutant, module: str, reached: related.Reached) -> list[str]:
+    """The tests that a mutant has to meet."""
+    if one.name.function:
+        return related.related(reached, module, one.name.function)
+    return related.related(reached, module, "", users=users(one))
 
 
 def _patience(bench: trying.Bench, source: str, tests: list[str]) -> float:

@@ -141,6 +141,40 @@ def sample(all_of_them: list[Mutant], most: int | None) -> list[Mutant]:
     return [one for one in all_of_them if one.name in drawn]
 
 
+def users(mutant: Mutant) -> list[str]:
+    """The functions and methods that use the constant of a module in which a mutant lies; none, where it is in no such.
+
+    A constant that others are made of is used by their users.
+    """
+    own = [one for one in mutant.sound.body if mutant.node is not None and mutant.node in ast.walk(one)]
+    names = {target.id for one in own for target in _targets(one)}
+    for one in mutant.sound.body if names else ():
+        if _uses(one, names):
+            names |= {target.id for target in _targets(one)}
+    return [name for name, one in _functions(mutant.sound.body, "") if _uses(one, names)]
+
+
+def _targets(statement: ast.stmt) -> list[ast.Name]:
+    match statement:
+        case ast.AnnAssign(target=ast.Name() as target):
+            return [target]
+        case ast.Assign(targets=targets):
+            return [one for target in targets for one in ast.walk(target) if isinstance(one, ast.Name)]
+    return []
+
+
+def _uses(node: ast.AST, names: set[str]) -> bool:
+    return any(isinstance(one, ast.Name) and one.id in names for one in ast.walk(node))
+
+
+def _functions(body: list[ast.stmt], within: str) -> Iterator[tuple[str, ast.AST]]:
+    for one in body:
+        if isinstance(one, ast.FunctionDef | ast.AsyncFunctionDef):
+            yield f"{within}{one.name}", one
+        elif isinstance(one, ast.ClassDef):
+            yield from _functions(one.body, f"{within}{one.name}.")
+
+
 def _places(node: ast.AST, function: str) -> Iterator[_Place]:
     for field, value in ast.iter_fields(node):
         if field in STAYING or (field == "keywords" and isinstance(node, ast.ClassDef)):

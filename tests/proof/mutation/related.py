@@ -87,7 +87,7 @@ def _watched(file: str, root: Path, package: str) -> Reached:
     return dict(json.loads(text))
 
 
-def related(found: Reached, module: str, function: str, root: Path = ROOT) -> list[str]:
+def related(found: Reached, module: str, function: str, root: Path = ROOT, users: Sequence[str] = ()) -> list[str]:
     """The tests that a mutant of a function has to meet, those first that are nearest to it.
 
     Args:
@@ -95,6 +95,7 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT) -> li
         module: dotted name of the module.
         function: the function, as `Class.method`; where no test reaches it, all tests of its module are taken.
         root: folder in which the tests are.
+        users: for what lies in no function, the functions that use it.
     """
     near = {file: _imports(root / file, module) for file in {test.partition("::")[0] for test in found}}
     tests: list[str] = []
@@ -102,6 +103,9 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT) -> li
         own = f"{module}:{function}"
         tests = [test for test, reaches in found.items() if own in reaches]
         function = function.rpartition(".")[0]
+    if users:
+        own_users = {f"{module}:{one}" for one in users}
+        tests = [test for test, reaches in found.items() if not own_users.isdisjoint(reaches)]
     if not tests:  # a constant may be compared by a test that calls nothing
         tests = [
             test

@@ -260,3 +260,15 @@ def test_solid_potash_needs_its_purity_at_its_own_place() -> None:
     solids = [{"alkali": "NaOH", "mass_as_supplied": "10 g"}, {"alkali": "KOH", "mass_as_supplied": "10 g"}]
     found = fault(NAME, {"fats": [OIL], "solids": solids}, 422)
     assert (found.pointer, found.code) == ("/solids/1/purity", "purity-needed")
+
+
+@pytest.mark.parametrize("beside", [[], [OIL | {"mass": {"value": 1, "uncertainty": 0.6, "unit": "g"}}]])
+def test_a_batch_of_wax_that_may_take_nothing_is_told_to_leave_all_alkali_free(beside: list[Answer]) -> None:
+    """Alkali in water hardly saponifies wax (British Pharmaceutical Codex 1911, Adeps Lanae, for wool fat)."""
+    wax = {"fat": "jojoba-oil", "mass": "1 kg"}
+    answer = ask(NAME, {"fats": [wax, *beside], "stock_draws": [drawn(50.0)]})
+    assert answer["superfat"]["low"] < 0.0 < answer["superfat"]["value"]
+    assert answer["superfat"]["low"] == pytest.approx(answer["superfat"]["value"] - 1.0)
+    assert answer["free_alkali"]["high"] == pytest.approx(50.0)
+    assert answer["free_alkali_probability"]["value"] == 1.0
+    assert "stock_to_add" not in answer

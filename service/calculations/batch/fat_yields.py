@@ -24,6 +24,9 @@ def risk(
 ) -> Risk:
     """The risk of a batch; where wax is among the fats, with the wax taking no alkali, if that is the worse.
 
+    Where hardly anything is left that takes alkali, a share of its need tells nothing: the lowest superfat is then
+    all the alkali over the need of all the fats, below 0.
+
     Args:
         fats: the fats.
         reagents: alkalis, acids and the scale's division, as the budget was made with.
@@ -33,11 +36,9 @@ def risk(
     told = Risk(budget.superfat_interval[0], budget.free_alkali_probability)
     if not any(weighed.fat.hardly_saponified for weighed in fats):
         return told
-    if _all_idle(fats, beside):
-        return told._replace(free_alkali_probability=1.0)
     idle = _with_idle_wax(fats, reagents, beside)
     if idle is None:
-        return told
+        return Risk(min(told.lowest_superfat, budget.superfat - 1.0), 1.0)
     return Risk(
         min(told.lowest_superfat, idle.superfat_interval[0]),
         max(told.free_alkali_probability, idle.free_alkali_probability),
@@ -60,16 +61,9 @@ def free_alkali(
     """
     low, high = budget.excess_interval
     if any(weighed.fat.hardly_saponified for weighed in fats):
-        if _all_idle(fats, beside):
-            high = budget.alkali - budget.acid
-        else:
-            idle = _with_idle_wax(fats, reagents, beside)
-            high = high if idle is None else max(high, idle.excess_interval[1])
+        idle = _with_idle_wax(fats, reagents, beside)
+        high = max(high, budget.alkali - budget.acid if idle is None else idle.excess_interval[1])
     return max(0.0, budget.excess), max(0.0, low), max(0.0, high)
-
-
-def _all_idle(fats: Sequence[WeighedFat], beside: Sequence[FatLine]) -> bool:
-    return not beside and all(weighed.fat.hardly_saponified for weighed in fats)
 
 
 def _with_idle_wax(
@@ -77,8 +71,10 @@ def _with_idle_wax(
     reagents: tuple[Sequence[Reagent], Sequence[Reagent], float],
     beside: Sequence[FatLine],
 ) -> SaponificationBudget | None:
-    """The batch with wax taking no alkali; None where nothing can be said of it."""
+    """The batch with wax taking no alkali; None where hardly anything takes any."""
     taking = [weighed.line for weighed in fats if not weighed.fat.hardly_saponified]
+    if not taking and not beside:
+        return None
     try:
         return saponification_budget([*taking, *beside], *reagents)
     except OutOfRange:

@@ -187,9 +187,9 @@ def meet(alkali: Alkali, parts: Sequence[Part], first: int, second: int, share: 
         .. [1] as the module has it: a mixture lies on the line between its parts.
 
     Examples:
-        >>> met = meet("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)], 0, 1, 0.48)
+        >>> met = meet("NaOH", [Part(1.0, 0.5, 25.0), Part(9.0, 0.0, 25.0)], 0, 1, 0.56)
         >>> round(met.mass_fraction, 2), round(met.temperature, 1)
-        (0.24, 58.5)
+        (0.28, 58.2)
     """
     a, b = ((parts[i].mass_fraction, part_enthalpy(alkali, parts[i]), i) for i in (first, second))
     return _between(alkali, a, b, share * a[0] + (1.0 - share) * b[0])

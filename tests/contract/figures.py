@@ -8,7 +8,10 @@ NOISE: Final = 1e-9
 """What rounding may add up to: of the largest figure of an answer's masses, volumes and heats, since those are
 differences of each other; of 1, or of the figure itself, for all else."""
 NOISE_OF_ENDS: Final = 1e-6
-"""The same for the ends of intervals: they come from differences over steps of a millionth, which blow rounding up."""
+"""The same for the ends of intervals: they come from differences over steps of a millionth, which blow rounding up. So
+does a probability: it goes with a difference over its spread, which may be as small as a billionth of either."""
+ENDS: Final = {"low", "high"}
+PROBABILITY: Final = "free_alkali_probability"
 EXTENSIVE: Final = ("g", "mL", "kJ")
 """Units of what there is twice as much of in twice the batch."""
 PER_EXTENSIVE: Final = ("1/g", "1/mL")
@@ -72,7 +75,7 @@ def differences(first: Any, second: Any, *, factor: float = 1.0, left_out: tuple
         if isinstance(one, Figure) and isinstance(other, Figure) and one.unit == other.unit:
             due = one.value * factor if one.unit in EXTENSIVE else one.value
             due = due / factor if one.unit in PER_EXTENSIVE else due
-            noise = NOISE_OF_ENDS if path[-1] in {"low", "high"} else NOISE
+            noise = NOISE_OF_ENDS if path[-1] in ENDS or PROBABILITY in path else NOISE
             room = noise * largest.get(one.unit, max(1.0, abs(due)))
             if not math.isclose(other.value, due, rel_tol=0, abs_tol=room):
                 found.append(f"{_at(path)}: {other.value!r} {other.unit}, and {due!r} is due")

@@ -127,6 +127,13 @@ def test_what_is_documented_is_taken_and_nothing_beyond(alkali: Alkali, stronges
             densities.mass_fraction_from_density(alkali, 1200.0, t)
 
 
+@pytest.mark.parametrize(("alkali", "hottest"), [("NaOH", 150.0), ("KOH", 120.0)])
+@pytest.mark.parametrize("beyond", [1e-6, 0.5, 10.0])
+def test_nothing_is_told_of_hotter_solutions_than_is_documented(alkali: Alkali, hottest: float, beyond: float) -> None:
+    with refused("temperature", 0.0, hottest):
+        densities.density(alkali, 0.3, hottest + beyond)
+
+
 @pytest.mark.parametrize(("alkali", "strongest", "hottest"), ENDS)
 def test_a_density_tells_the_strength_to_the_ends(alkali: Alkali, strongest: float, hottest: float) -> None:
     for t in (0.0, 0.5, hottest):

@@ -3,8 +3,10 @@
 import pytest
 
 from service.chemistry import mixing_bounds
+from service.chemistry.enthalpy import Strength
 from service.chemistry.mixing import mix
 from service.chemistry.mixing_bounds import bounds, dilutes_below
+from service.chemistry.mixing_path import Vessel
 from service.chemistry.mixing_records import Charge, Ice, Solid, Stock, Water
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.vapour_pressure import boiling_point
@@ -17,6 +19,7 @@ LIQUID = [
     (Solid("KOH", 0.4, 20.0), Charge(Water(1.0, 10.0), Ice(0.2, -5.0))),
     (Solid("NaOH", 0.2, 20.0), Charge(Water(1.0, 10.0), None, Stock(1.0, 0.4, 60.0))),
     (Solid("NaOH", 0.2, 20.0), Charge(None, None, Stock(1.0, 0.3, 70.0))),
+    (Solid("NaOH", 1.0, 20.0), Charge(Water(1.05, 5.0), None, Stock(1.0, 0.45, 20.0))),  # hottest just before its end
 ]
 
 
@@ -62,6 +65,32 @@ def test_what_is_all_but_frozen_is_as_far_from_boiling_as_its_path() -> None:
         assert path.peak_temperature is not None
         assert 0.0 < path.peak_temperature < 1.0
         assert found.boiling_margin == pytest.approx(path.boiling_margin, abs=0.02)
+
+
+@pytest.mark.parametrize(("t", "ice"), [(20.0, 2.8), (-20.0, 2.4)])
+def test_ice_at_the_start_counts_though_colder_brine_on_the_way_is_not_known(t: float, ice: float) -> None:
+    solid, contents = Solid("KOH", 1.0, t), Charge(ice=Ice(ice, 0.0))
+    path = mix(solid, contents, points=80, boiling_shift=0.0)
+    assert any(point.temperature is None for point in path.path)
+    assert path.boiling_margin_share == 0.0
+    assert bounds(solid, contents, boiling_shift=0.0).boiling_margin == pytest.approx(path.boiling_margin, abs=1e-9)
+
+
+def test_a_peak_is_sought_from_the_temperatures_beside_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """From the point before, which is near; where the water began is a hundred kelvins below."""
+    found: list[tuple[float, float]] = []
+    balance = Vessel.temperature
+
+    def told(vessel: Vessel, share: float, liquid: Strength, start: float, lost: float = 0.0) -> float:
+        found.append((start, balance(vessel, share, liquid, start, lost)))
+        return found[-1][1]
+
+    monkeypatch.setattr(Vessel, "temperature", told)
+    peak = bounds(Solid("NaOH", 1.0, 20.0), Charge(Water(1.05, 5.0))).peak_temperature
+    points, between = found[:7], found[7:]
+    assert all(abs(start - t) < 20.0 for start, t in between)
+    assert points[0][1] == pytest.approx(5.0, abs=1e-9)
+    assert peak == max(t for _, t in between)
 
 
 def test_a_stock_and_water_stay_below_a_temperature_that_both_of_them_do() -> None:

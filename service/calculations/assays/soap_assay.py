@@ -131,7 +131,7 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
     """The free alkali of a soap, by titration."""
     alkali = request.alkali
     _check_method(request, notes)
-    takes = _acid_taken(request, notes)
+    batch = _batch(request, notes)
     acid = acid_of(request, notes)
     notes.stop_at_faults()
     if acid is None:
@@ -157,7 +157,6 @@ def calculate(request: SoapAssayRequest, notes: Notes) -> SoapAssayAnswer:
         limits,
         notes,
     )
-    batch = _batch(request, takes)
     neutralised = batch is not None and told_from_none(share, half_width)
     if neutralised and request.acid is None:
         notes.assume("/acid", USUAL_ACID, "weak, solid and of known content; its salt may stay in the soap")
@@ -216,15 +215,19 @@ def _check_method(request: SoapAssayRequest, notes: Notes) -> None:
         )
 
 
-def _acid_taken(request: SoapAssayRequest, notes: Notes) -> float:
-    """Hydroxide that one mass of the acid for the batch takes [mol/kg]; 0 where it is not asked for."""
+def _batch(request: SoapAssayRequest, notes: Notes) -> Batch | None:
+    """The batch to neutralise, where one is given; none where its acid is not known, which is a fault."""
     if request.batch_mass is None:
-        return 0.0
+        return None
+    name = request.acid or USUAL_ACID
     try:
-        return hydroxide_per_mass(request.acid or USUAL_ACID)
+        takes = hydroxide_per_mass(name)
     except KeyError:
-        notes.unknown("acids", request.acid or USUAL_ACID, "/acid")
-        return 0.0
+        notes.unknown("acids", name, "/acid")
+        return None
+    acid = reference_data().acids[name]
+    per_alkali = 1 / (ALKALI[request.alkali] * takes)
+    return Batch(request.batch_mass.value, acid.name, takes, per_alkali, poisonous="poison" in acid.note)
 
 
 def _titration(request: SoapAssayRequest, acid: Acid) -> SoapTitration:
@@ -281,15 +284,6 @@ def _entries(request: SoapAssayRequest, titration: SoapTitration, limits: Limits
         *scale_entry(limits, by_mass),
         Entry("hydroxide_molar_mass", ALKALI[alkali], molar_mass_part(alkali), amount / titration.sample_mass, G_MOL),
     ]
-
-
-def _batch(request: SoapAssayRequest, takes: float) -> Batch | None:
-    """The batch to neutralise, where one is given."""
-    if request.batch_mass is None:
-        return None
-    acid = reference_data().acids[request.acid or USUAL_ACID]
-    per_alkali = 1 / (ALKALI[request.alkali] * takes)
-    return Batch(request.batch_mass.value, acid.name, takes, per_alkali, poisonous="poison" in acid.note)
 
 
 CALCULATION: Final = Calculation(

@@ -35,7 +35,7 @@ def test_the_calculations_are_those_of_the_published_contract() -> None:
 
 
 def test_they_come_in_the_order_of_their_modules() -> None:
-    names = [name.replace("-", "_").replace("/", "_") for name in calculations()]
+    names = [name.replace("-", "_").replace("/", "_") for name in calculations.__wrapped__()]  # found anew
     assert names == sorted(names)
 
 

@@ -179,8 +179,6 @@ def _with_hydrates(w: float, t: float) -> Frozen:
     liquor = next((p.strength for _, p in parts if p.crystal is None), None)
     heat, spread_down, spread_up = at_strength("NaOH", w).enthalpy(t), 0.0, 0.0
     for mass, phase in parts:
-        if mass <= 0.0:
-            continue
         if phase.crystal is None:
             heat -= mass * at_strength("NaOH", phase.strength).enthalpy(t)
             continue

@@ -92,6 +92,46 @@ def test_ice_that_takes_nothing_off_is_none_or_never_enough() -> None:
     assert ice_needed(solid, charge, 150.0, off).mass == 0.0
 
 
+@pytest.mark.parametrize("mass", [1e-6, 1.0, 1e3])
+def test_however_little_is_mixed_what_takes_nothing_off_is_never_enough(mass: float) -> None:
+    solid, charge = Solid("NaOH", mass, 20.0), Charge(Water(mass, 0.0))
+    assert ice_needed(solid, charge, 60.0, 0.0).mass == float("inf")
+
+
+def test_a_portion_ends_where_the_limit_is_first_met_though_more_would_be_cooler() -> None:
+    """The peak, 105.5 °C, comes before all is in; that ends at 104.3 °C."""
+    solid, charge = Solid("NaOH", 1.0, 20.0), Charge(Water(1.05, 5.0))
+    share = most_solid(solid, charge, 105.0)
+    whole = mix(solid, charge, points=60)
+    assert whole.temperature is not None
+    assert whole.peak_share is not None
+    assert whole.temperature < 105.0
+    assert share < whole.peak_share
+    portion = mix(solid._replace(mass_as_supplied=share), charge, points=60)
+    assert portion.peak_temperature == pytest.approx(105.0, abs=0.01)
+
+
+def test_a_portion_that_boiling_ends_comes_to_its_boiling_point_itself_where_no_interval_is_asked_for() -> None:
+    solid, charge = Solid("NaOH", 1.0, 60.0), Charge(Water(1.0, 90.0))
+    share = most_solid(solid, charge, 150.0)
+    assert 0.0 < share < 1.0
+    portion = mix(solid._replace(mass_as_supplied=share), charge, points=60)
+    assert portion.boiling_margin == pytest.approx(0.0, abs=0.01)
+
+
+def test_a_moist_solid_that_is_as_cold_as_needed_peaks_at_the_limit() -> None:
+    """With bound water and inert matter, each with the heat capacity of its own."""
+    solid, charge = Solid("NaOH", 1.0, 40.0, 0.85, 0.1), Charge(Water(2.0, 15.0))
+    off = 0.6 * heat_taken_off(Ice(1.0), 15.0)
+    found = solid_temperature_needed(solid, charge, 60.0, off)
+    assert found is not None
+    assert ice_needed(solid._replace(temperature=found), charge, 60.0, 1.0).mass == pytest.approx(off, abs=0.4)
+
+
+def test_where_no_solid_is_weighed_it_may_be_as_warm_as_it_is() -> None:
+    assert solid_temperature_needed(Solid("NaOH", 0.0, 35.0), Charge(Water(1.0, 20.0)), 50.0, 0.0) == 35.0
+
+
 @given(st.floats(0.05, 0.3), st.floats(30.0, 80.0))
 def test_a_portion_brings_a_stock_to_the_limit_and_no_further(w: float, limit: float) -> None:
     charge = Charge(stock=Stock(1.0, w, 25.0))

@@ -46,6 +46,15 @@ def test_two_points_are_their_own_peak() -> None:
     assert (found.peak_temperature, found.peak_share) == (found.temperature, 1.0)
 
 
+@pytest.mark.parametrize(("water", "t", "points"), [(30.0, 60.0, 3), (35.0, 20.0, 3), (35.0, 60.0, 4)])
+def test_where_steam_leaves_between_its_points_the_peak_is_that_of_a_point(water: float, t: float, points: int) -> None:
+    """How much has left between them is not known, so that no temperature is made up there."""
+    found = mix(Solid("NaOH", 1.0, t), Charge(water=Water(1.0, water)), points=points)
+    assert found.boils
+    assert found.peak_temperature == max(one.temperature for one in found.path if one.temperature is not None)
+    assert found.peak_share in {one.solid_added_share for one in found.path}
+
+
 @pytest.mark.parametrize("points", [8, 20])
 @pytest.mark.parametrize("w", [0.35, 0.38])
 def test_how_far_it_goes_beyond_boiling_does_not_hang_on_what_solid_is_still_to_come(w: float, points: int) -> None:

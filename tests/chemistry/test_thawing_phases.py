@@ -8,20 +8,16 @@ import pytest
 from chemicals.elements import molecular_weight
 
 from service.chemistry import freezing
+from service.chemistry import thawing as crystals
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.molar_masses import WATER
 from service.chemistry.water import ice_enthalpy
-from tests.chemistry.anew import made_anew
 
+thawing: Final[ModuleType] = crystals
+"""Without its types: where no heat is known there is none, which every comparison here would have to rule out."""
 ABRIDGED: Final = 6.2e-5
 """Relative uncertainty of abridged atomic weights at most (hydrogen, CIAAW 2021)."""
 HYDRATES: Final = {7.0: "NaOH·7H2O", 5.0: "NaOH·5H2O", 4.0: "NaOH·4H2O", 3.5: "NaOH·3.5H2O", 2.0: "NaOH·2H2O"}
-
-
-@pytest.fixture
-def thawing() -> ModuleType:
-    """The module, made anew with its table of crystals and their enthalpies."""
-    return made_anew("thawing")
 
 
 def strength_of(water: float) -> float:
@@ -30,7 +26,7 @@ def strength_of(water: float) -> float:
     return float(soda / (soda + water * steam))
 
 
-def test_every_hydrate_has_the_share_of_hydroxide_of_its_formula(thawing: ModuleType) -> None:
+def test_every_hydrate_has_the_share_of_hydroxide_of_its_formula() -> None:
     found = {c.solid: c.mass_fraction for c in thawing.CRYSTALS["NaOH"]}
     assert found.keys() == {solid for solid in freezing.SOLID_NAMES if not solid.startswith("KOH")}
     for water, solid in {**HYDRATES, 1.0: "NaOH·H2O"}.items():
@@ -38,7 +34,7 @@ def test_every_hydrate_has_the_share_of_hydroxide_of_its_formula(thawing: Module
     assert list(found.values()) == sorted(found.values())
 
 
-def test_every_hydrate_is_gone_above_the_warmest_place_of_its_freezing_line(thawing: ModuleType) -> None:
+def test_every_hydrate_is_gone_above_the_warmest_place_of_its_freezing_line() -> None:
     """Pickering 1893 and Wang et al. 2008; the line of the monohydrate runs on beyond the data."""
     warmest: dict[str, float] = {}
     for weak, strong in pairwise(freezing.KNOTS["NaOH"]):
@@ -58,6 +54,7 @@ def test_every_hydrate_is_gone_above_the_warmest_place_of_its_freezing_line(thaw
     [
         # By hand, half way or so between two points of the line: Pickering's 18.80 % at -28 °C, Wang's 20.17 at -26.4
         (0.20, -27.0, 0.1880 + 0.0137 * 1.0 / 1.6, "NaOH·7H2O", 7.0),
+        (0.22, -24.4, 0.2166 + 0.0054 * 0.4 / 0.8, "NaOH·7H2O", 7.0),  # 21.66 % at -24.8, 22.20 at -24.0
         (0.23, -23.2, 0.2220 + 0.0054 * 0.8 / 1.6, "NaOH·5H2O", 5.0),  # 22.20 % at -24.0, 22.74 at -22.4
         (0.30, -3.3, 0.2734 + 0.0122 * 2.0 / 4.0, "NaOH·4H2O", 4.0),  # 27.34 % at -5.3, 28.56 at -1.3
         (0.37, 11.3, 0.3425 + 0.0149 * 1.2 / 2.4, "NaOH·3.5H2O", 3.5),  # 34.25 % at 10.1, 35.74 at 12.5
@@ -66,7 +63,7 @@ def test_every_hydrate_is_gone_above_the_warmest_place_of_its_freezing_line(thaw
     ],
 )
 def test_one_hydrate_lies_in_liquor_of_the_freezing_line(
-    thawing: ModuleType, w: float, t: float, liquor: float, solid: str, water: float
+    w: float, t: float, liquor: float, solid: str, water: float
 ) -> None:
     found = thawing.frozen("NaOH", w, t)
     assert found.solids == (solid,)
@@ -75,7 +72,7 @@ def test_one_hydrate_lies_in_liquor_of_the_freezing_line(
     assert found.solid_share == pytest.approx((w - liquor) / (crystal - liquor), abs=1e-4)
 
 
-def test_ice_lies_in_liquor_down_to_the_eutectic_and_pure_water_is_all_ice(thawing: ModuleType) -> None:
+def test_ice_lies_in_liquor_down_to_the_eutectic_and_pure_water_is_all_ice() -> None:
     found = thawing.frozen("NaOH", 0.10, -28.0)  # Pickering 1893: 18.8 %, -28 °C
     assert found.solids == ("ice",)
     assert found.liquor_strength == pytest.approx(0.188)
@@ -87,7 +84,7 @@ def test_ice_lies_in_liquor_down_to_the_eutectic_and_pure_water_is_all_ice(thawi
     assert koh.solid_share == pytest.approx(1.0 - 0.05 / 0.07)
 
 
-def test_melting_ice_keeps_the_heat_of_all_that_was_there(thawing: ModuleType) -> None:
+def test_melting_ice_keeps_the_heat_of_all_that_was_there() -> None:
     """Liquid of the stock's strength, less ice and liquor at the same temperature; the limits are alike."""
     w, t = 0.06, -10.0
     found = thawing.frozen("NaOH", w, t)
@@ -99,7 +96,7 @@ def test_melting_ice_keeps_the_heat_of_all_that_was_there(thawing: ModuleType) -
 
 
 @pytest.mark.parametrize(("water", "t"), [(4.0, 5.39), (3.5, 15.37), (2.0, 12.49)])
-def test_a_hydrate_melts_within_the_limits_of_its_heat_of_fusion(thawing: ModuleType, water: float, t: float) -> None:
+def test_a_hydrate_melts_within_the_limits_of_its_heat_of_fusion(water: float, t: float) -> None:
     """Two of the three decompose before they melt, so that their heat is counted to a liquid of their own strength."""
     crystal = next(c for c in thawing.CRYSTALS["NaOH"] if c.solid == HYDRATES[water])
     found = thawing.frozen("NaOH", crystal.mass_fraction, t)
@@ -111,14 +108,14 @@ def test_a_hydrate_melts_within_the_limits_of_its_heat_of_fusion(thawing: Module
 
 
 @pytest.mark.parametrize(("w", "t"), [(0.30, -5.0), (0.42, 13.0), (0.50, 8.0)])
-def test_limits_of_the_heat_are_those_of_the_hydrate_by_its_share(thawing: ModuleType, w: float, t: float) -> None:
+def test_limits_of_the_heat_are_those_of_the_hydrate_by_its_share(w: float, t: float) -> None:
     found = thawing.frozen("NaOH", w, t)
     value, least, most = next(c for c in thawing.CRYSTALS["NaOH"] if c.solid == found.solids[0]).fusion
     assert found.heat - found.low == pytest.approx(found.solid_share * (value - least), rel=1e-9)
     assert found.high - found.heat == pytest.approx(found.solid_share * (most - value), rel=1e-9)
 
 
-def test_limits_of_two_hydrates_add_up_by_the_lever_rule(thawing: ModuleType) -> None:
+def test_limits_of_two_hydrates_add_up_by_the_lever_rule() -> None:
     weak, strong = (c for c in thawing.CRYSTALS["NaOH"] if c.solid in ("NaOH·3.5H2O", "NaOH·2H2O"))
     share = (0.5 - weak.mass_fraction) / (strong.mass_fraction - weak.mass_fraction)
     found = thawing.frozen("NaOH", 0.5, 4.9)
@@ -128,7 +125,7 @@ def test_limits_of_two_hydrates_add_up_by_the_lever_rule(thawing: ModuleType) ->
     assert found.high - found.heat == pytest.approx((1.0 - share) * above[0] + share * above[1], rel=1e-9)
 
 
-def test_a_cold_hydrate_warms_by_the_capacities_of_its_parts(thawing: ModuleType) -> None:
+def test_a_cold_hydrate_warms_by_the_capacities_of_its_parts() -> None:
     """Kopp and Neumann's rule: 59.5 J/(mol K) of NaOH (CRC Handbook), and the ice that it holds, here of IAPWS."""
     crystal = next(c for c in thawing.CRYSTALS["NaOH"] if c.solid == "NaOH·3.5H2O")
     per_mole = 39.997e-3 / crystal.mass_fraction
@@ -141,7 +138,7 @@ def test_a_cold_hydrate_warms_by_the_capacities_of_its_parts(thawing: ModuleType
     assert cold.solid_share == pytest.approx(1.0)
 
 
-def test_where_no_heat_is_known_the_share_of_solid_is(thawing: ModuleType) -> None:
+def test_where_no_heat_is_known_the_share_of_solid_is() -> None:
     for w, t in ((0.20, -27.0), (0.23, -23.0), (0.25, -25.0)):
         found = thawing.frozen("NaOH", w, t)
         assert 0.0 < found.solid_share <= 1.0
@@ -149,5 +146,5 @@ def test_where_no_heat_is_known_the_share_of_solid_is(thawing: ModuleType) -> No
 
 
 @pytest.mark.parametrize(("alkali", "w"), [("NaOH", 0.0), ("NaOH", 0.5), ("KOH", 0.3)])
-def test_of_a_warm_stock_nothing_is_solid(thawing: ModuleType, alkali: str, w: float) -> None:
+def test_of_a_warm_stock_nothing_is_solid(alkali: str, w: float) -> None:
     assert thawing.frozen(alkali, w, 30.0) == (0.0, (), None, 0.0, 0.0, 0.0)

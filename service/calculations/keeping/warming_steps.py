@@ -50,7 +50,7 @@ def explain_warming(read: Read, notes: Notes) -> None:
         "balance of powers at the target",
     )
     knots = KNOTS[contents.alkali]
-    i = min(bisect_right(knots, contents.w), len(knots) - 1)
+    i = bisect_right(knots, contents.w)  # the last lies beyond what dissolves
     weaker, stronger = (first_solid(contents.alkali, w).temperature for w in knots[i - 1 : i + 1])
     notes.step(
         "first solid",

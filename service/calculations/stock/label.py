@@ -55,7 +55,7 @@ def caution_off_label(found: tuple[float, float], label: float | None, notes: No
     beyond = apart > OFF_LABEL * label
     what = (
         "No ageing explains that: repeat the assay, and if it holds, discard the stock: nobody knows what it is."
-        if beyond and abs(off) >= NOT_THAT_STOCK
+        if beyond and abs(off) >= NOT_THAT_STOCK - ROUNDING
         else "Do not draw by the label: write the strength found on it, or bring it to the label and assay it again."
     )
     notes.caution(

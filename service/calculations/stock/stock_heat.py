@@ -6,6 +6,7 @@ from typing import Final
 from service.calculations.batch.split import Source, Split
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.notes import Notes, weight
+from service.calculations.shared.thresholds import above, beyond
 from service.calculations.stock.solutions import ROOM
 from service.chemistry.dilution import Dilution, dilute
 from service.chemistry.errors import OutOfRange
@@ -28,15 +29,15 @@ def caution_hot_stock(sources: Sequence[Source], notes: Notes) -> None:
     """
     for one in sources:
         t = one.temperature
-        if one.strength is None or t <= HOT:
+        if one.strength is None or not beyond(t, HOT):
             continue
         cool = f"Let it cool to {degrees(HOT)} or less before it meets fats, milk or other liquids."
-        if t >= FLASHES:
+        if above(t, FLASHES):
             cool = f"Water in fats and liquids boils where it meets it, and throws caustic out. {cool}"
         notes.caution(
             "stock-hot",
             f"The {one.alkali} stock is at {degrees(t)}. {cool}",
-            "danger" if t >= FLASHES else None,
+            "danger" if above(t, FLASHES) else None,
         )
 
 
@@ -64,7 +65,7 @@ def caution_warmed_stock(split: Split, notes: Notes) -> None:
     made, source = max(found, key=lambda pair: pair[0].hottest)
     nearest = min(one.boiling_margin for one, _ in found)
     water = f"The {weight(plain)} of plain water, at {degrees(ROOM)},"
-    if nearest < CLOSE_TO_BOILING or source.temperature >= FLASHES:
+    if nearest < CLOSE_TO_BOILING or above(source.temperature, FLASHES):
         notes.caution(
             "water-warms-stock",
             f"{water} can boil at once where it meets stock of {degrees(source.temperature)}, and throw caustic out: "

@@ -84,6 +84,11 @@ def _is_alive(process: int) -> bool:
     return Path(f"/proc/{process}").exists()
 
 
+def alive(service: Running) -> set[int]:
+    """Those of them that live; for a moment none is known, as a line is written after its answer was sent."""
+    return {one for one in serving(service) if _is_alive(one)}
+
+
 def test_no_count_falls_between_two_readings_while_workers_come_and_go(service: Running) -> None:
     ending = threading.Event()
 
@@ -110,7 +115,7 @@ def test_no_count_falls_between_two_readings_while_workers_come_and_go(service: 
                     assert now[key] >= value, key
             before = now
             if turn % 20 == 5:
-                os.kill(max(one for one in serving(service) if _is_alive(one)), signal.SIGKILL)
+                os.kill(max(until(lambda: alive(service))), signal.SIGKILL)
     finally:
         ending.set()
         for one in loads:

@@ -90,3 +90,26 @@ def test_a_stock_by_volume_is_as_uncertain_after_solid_as_stock_mixing_says(stre
     told = answer["solution"]["strength"]["mass_fraction"]
     assert half(told) > 0
     assert half(told) == pytest.approx(half(mixed), rel=1e-6)
+
+
+@pytest.mark.parametrize("side", [-0.95, 0.95])
+def test_volume_holds_what_the_solid_makes_of_a_stock_at_either_end_of_its_strength(side: float) -> None:
+    """A weaker stock gets hotter by the solid, and is lighter for both; a stronger one stays colder."""
+    stock = {"alkali": "NaOH", "mass": "2 kg", "temperature": "25 °C"}
+    limits = {"value": 0.317, "low": 0.297, "high": 0.337, "unit": "1"}
+    body = {"target_strength": {"mass_fraction": "43.6 %"}, "with": "solid", "solid": {"purity": "96 %"}}
+    told = ask("stock-adjustment", body | {"solution": stock | {"strength": {"mass_fraction": limits}}})
+    solid = {"alkali": "NaOH", "purity": "96 %", "mass_as_supplied": f"{told['add']['mass']['value']!r} g"}
+    true = stock | {"strength": {"mass_fraction": 0.317 + side * 0.02}}
+    mixed = ask("stock-mixing", {"solid": solid, "existing_stock": true, "ambient": "25 °C"})
+    found = ask(
+        "concentration",
+        {
+            "alkali": "NaOH",
+            "strength": {"mass_fraction": mixed["strength"]["mass_fraction"]["value"]},
+            "temperature": f"{mixed['adiabatic_temperature']['value']!r} °C",
+        },
+    )
+    volume = mixed["mass"]["value"] / found["density"]["value"]
+    ends = told["solution"]["volume"]
+    assert ends["low"] <= volume <= ends["high"]

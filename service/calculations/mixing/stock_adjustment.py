@@ -242,6 +242,7 @@ def _dissolved(
         unknown,
         (denser, share * stock.by_density + apart * denser),
         (room, room),
+        warmer_if_weaker=True,  # the weaker the stock, the more heat the solid gives off in it
     )
     return _Done(
         solution,

@@ -64,6 +64,8 @@ class KnownSolution(NamedTuple):
     has_ice: bool = False
     contracts: float = 0.0
     """By how much less its volume may be for another reason than its mass and its strength, over itself."""
+    warmer_if_weaker: bool = False
+    """Whether it is warmer where it is weaker, and both make it lighter."""
 
     @property
     def mass_half_width(self) -> float:
@@ -113,7 +115,8 @@ class KnownSolution(NamedTuple):
         volume = self.mass / rho
         slope = steepness(self.alkali, w, t) if self.unknown or self.by_density[1] else 0.0
         own = model_spread(self.alkali, w, t) / NORMAL_95
-        half_width = volume * hypot(self._half_width(1.0, -slope, -own), self._expansion(t, rho))
+        cold, warm = self._half_width(1.0, -slope, -own), self._expansion(t, rho)
+        half_width = volume * (cold + warm if self.warmer_if_weaker else hypot(cold, warm))
         told = VolumeFigure.around(volume, half_width)
         if self.contracts:
             told.low, told.high = max(0.0, volume * (1.0 - self.contracts) - half_width), volume + half_width

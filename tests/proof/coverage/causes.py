@@ -62,6 +62,8 @@ OVER: Final = (
     Cause("", "/peak_temperature", _PEAK, "usual"),
     Cause("stock-mixing/ice", "/lowest_peak", _PEAK, "usual"),
     Cause("stock-mixing", "/adiabatic_temperature", _AT_ONCE, "usual"),
+    Cause("stock-adjustment", "/solution/temperature", "of a solid " + _AT_ONCE, "usual"),
+    Cause("stock-adjustment", "/solution/volume", "the temperature of " + _AT_ONCE, "usual"),
     Cause("stock-mixing", "/mass", "the steam of " + _AT_ONCE, "usual"),
     Cause("stock-mixing", "/heat_released", _AT_ONCE, "usual"),
     Cause("stock-mixing/ice", "/heat_released", _AT_ONCE, "usual"),

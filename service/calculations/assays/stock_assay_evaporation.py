@@ -175,11 +175,11 @@ def calculate(request: StockAssayEvaporationRequest, notes: Notes) -> StockAssay
         notes.tell(crystals)
     if notes.explain:
         explain_change((filled.mass, drawn, now), (filled.w, w, early), notes)
-    told = FractionFigure(w, low, high) if high > low else FractionFigure(w)
+    told = FractionFigure.spanning((w, low, high))
     return StockAssayEvaporationAnswer(
         strength=StrengthFigure(mass_fraction=told),
         water_change=MassChangeFigure.around(change, half),
-        water_to_add=MassFigure(back[0], low_back, high_back) if high_back > low_back else MassFigure(back[0]),
+        water_to_add=MassFigure.spanning((back[0], low_back, high_back)),
         draw_factor=draw_factor(told),
         mass=MassFigure(now),
         loses_water_from=_told_from(request.solution.alkali, w, own, air),
@@ -250,7 +250,7 @@ def _strengths(
             "or an addition is likelier than the air",
             "check the weighing and its tare, and whether stock or water was added since",
         )
-    return filled.w * left / now, filled.w * filled.mass / (filled.mass + change)
+    return filled.w * (left / now), filled.w * (filled.mass / (filled.mass + change))
 
 
 def _spreads(

@@ -7,7 +7,7 @@ order (JCGM 100:2008, 5.1.2).
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from math import copysign, fsum, hypot, inf, sqrt
+from math import fsum, hypot, inf, sqrt
 from typing import Final
 
 from service.calculations.mixing.poured import Pour, together
@@ -447,8 +447,10 @@ def apart(alkali: AlkaliName, pours: Sequence[Pour], w: float) -> list[Part]:
         # Of the part less the whole: what is its own counts but for its share.
         variance = square + one.spread.standard_uncertainty**2 * (1.0 - 2.0 * mass / whole)
         away = hypot(own - w, DIFFERING * sqrt(max(0.0, variance)))
-        farther = w + copysign(away, own - w) if 0.0 <= w + copysign(away, own - w) <= top else own
-        found.append(one.part._replace(mass_fraction=own if one.part.ice else farther))
+        # Which side what is alike lies on is rounding: it counts as stronger, however that fell.
+        farther = w + (away if own - w > -SAME_STRENGTH else -away)
+        within = not one.part.ice and 0.0 <= farther <= top
+        found.append(one.part._replace(mass_fraction=farther if within else own))
     return found
 
 

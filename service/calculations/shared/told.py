@@ -52,9 +52,9 @@ class Told:
 
     @classmethod
     def spanning(cls, told: tuple[float, float, float]) -> Self:
-        """A value with the ends of its interval; none where both are the value."""
+        """A value with the ends of its interval; none where it is nothing but rounding."""
         value, low, high = told
-        return cls(value) if low == value == high else cls(value, low, high)
+        return cls(value, low, high) if high - low > _ROUNDING * abs(value) else cls(value)
 
 
 FIRST_SOLID_GUARD = (

@@ -120,6 +120,17 @@ def test_the_budget_by_hand() -> None:
     assert math.hypot(*contributions) == pytest.approx(by_hand, rel=1e-4)
 
 
+def test_molar_masses_of_the_budget_have_the_limits_of_the_abridged_atomic_weights() -> None:
+    """C 12.011 ± 0.002, O 15.999 ± 0.001 and H 1.0080 ± 0.0002; sodium's is below a millionth.
+
+    Source: T. Prohaska et al., Standard atomic weights of the elements 2021, Pure Appl. Chem. 94 (2022), table 3.
+    """
+    budget = lines(ask(T, pipetted()))
+    for name, half_width in (("carbonate_molar_mass", 0.002 + 3 * 0.001), ("hydroxide_molar_mass", 0.001 + 0.0002)):
+        found = budget[name]["standard_uncertainty"]
+        assert found == {"value": pytest.approx(half_width / math.sqrt(3), rel=1e-3), "unit": "g/mol"}
+
+
 def test_readings_with_a_spread_of_their_own_need_no_burette() -> None:
     own = {"value": 25, "uncertainty": 0.02, "unit": "mL"}
     later = {"low": 25.05, "high": 25.11, "unit": "mL"}

@@ -13,7 +13,7 @@ import pytest
 
 from tests.proof.mutation import records, related
 from tests.proof.mutation.__main__ import chosen, modules, present
-from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound, users
+from tests.proof.mutation.mutants import Name, digest, mutants, sample, sound, unseen, users
 
 ROOT: Final = Path(__file__).parents[2]
 SOURCE: Final = dedent('''\
@@ -121,6 +121,16 @@ def test_a_sample_is_the_same_every_time_and_hardly_moves() -> None:
     later = [one.name for one in sample(mutants(SOURCE + "\nOTHER = 1\n"), 10)]
     assert len(set(drawn) & set(later)) >= 8
     assert len(sample(mutants(SOURCE), None)) == len(sample(mutants(SOURCE), 1000)) == len(mutants(SOURCE))
+
+
+def test_others_than_the_sample_are_drawn_until_none_is_left() -> None:
+    all_of_them = mutants(SOURCE)
+    drawn, others = sample(all_of_them, 10), unseen(all_of_them, 10, 8)
+    assert {one.name for one in drawn}.isdisjoint(one.name for one in others)
+    assert [one.name for one in others] == [one.name for one in unseen(all_of_them, 10, 8)]
+    assert len(others) == 8
+    assert len(unseen(all_of_them, 10, 1000)) == len({one.name for one in all_of_them}) - 10
+    assert unseen(all_of_them, len(all_of_them), 5) == []
 
 
 SMALL: Final = """\

@@ -10,7 +10,7 @@ from typing import Final
 
 from tests.proof.mutation import records, related, trying
 from tests.proof.mutation.exchanging import exchanged
-from tests.proof.mutation.mutants import Mutant, digest, mutants, sample, sound, users
+from tests.proof.mutation.mutants import Mutant, digest, mutants, sample, sound, unseen, users
 from tests.proof.mutation.trying import Fate
 
 LAYERS: Final = ("service/chemistry", "service/calculations")
@@ -55,6 +55,7 @@ def tried(
     before: records.Result | None,
     reached: related.Reached,
     ran: Collection[trying.Place] | None = None,
+    known: int = 0,
 ) -> records.Result:
     """Try the mutants of a module.
 
@@ -64,6 +65,7 @@ def tried(
         before: an earlier result, of which only the survivors are tried again.
         reached: what each test reaches.
         ran: functions that run where the service is imported; None where that is not known.
+        known: how many were drawn before, after which those come that are drawn now.
 
     Raises:
         RuntimeError: the tests fail without any mutant, or cannot be run.
@@ -71,7 +73,7 @@ def tried(
     path = modules()[module]
     source = path.read_text(encoding="utf-8")
     possible = mutants(source)
-    drawn = sample(possible, most)
+    drawn = unseen(possible, known, most) if known and most else sample(possible, most)
     bench = trying.Bench(module, path, trying.dependents(module, "service", related.ROOT), related.ROOT, ran)
     asked = [one for one in drawn if before is None or one.name in before.survivors]
     tests = {one.name: _tests(one, module, reached) for one in asked}
@@ -127,6 +129,24 @@ def _tell(one: Mutant, fate: Fate, tests: int) -> None:
         sys.stdout.flush()
 
 
+def _try_unseen(names: list[str], most: int) -> int:
+    """Try mutants that were not drawn before, and tell how many of them tests notice; always 0."""
+    found = records.results()
+    ran = trying.prepare("service", related.ROOT)
+    count, noticed = 0, 0
+    for name in names:
+        old = found.get(name)
+        known = 0 if old is None else old.tried
+        reached = related.reached(related.FOLDERS[".".join(name.split(".")[:2])])
+        result = tried(name, most, None, reached, ran, known)
+        count, noticed = count + result.tried, noticed + result.killed + result.endless
+        sys.stdout.write(f"{name}: {result.tried} others tried, {len(result.survivors)} survive\n")
+        sys.stdout.flush()
+    if count:
+        sys.stdout.write(f"{count} others tried, {noticed} noticed by tests: {100 * noticed / count:.1f} %\n")
+    return 0
+
+
 def main(arguments: list[str] | None = None) -> int:
     """Try mutants, and tell whether the floor holds."""
     parser = argparse.ArgumentParser(prog="python -m tests.proof.mutation", description=__doc__)
@@ -135,9 +155,12 @@ def main(arguments: list[str] | None = None) -> int:
     again = parser.add_mutually_exclusive_group()
     again.add_argument("--again", action="store_true", help="try modules too that have not changed since")
     again.add_argument("--survivors", action="store_true", help="of those, try what has survived")
+    again.add_argument("--unseen", action="store_true", help="try others than those that were drawn, and keep nothing")
     parser.add_argument("--write", action="store_true", help="keep the results, and write the page")
     parser.add_argument("--page", action="store_true", help="only write the page, of the results that are kept")
     given = parser.parse_args(arguments)
+    if given.unseen:
+        return _try_unseen(chosen(given.module), given.most or 5)
     found = records.results()
     names, now = chosen(given.module), present()
     ran: set[trying.Place] | None = None

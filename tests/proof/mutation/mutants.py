@@ -141,6 +141,18 @@ def sample(all_of_them: list[Mutant], most: int | None) -> list[Mutant]:
     return [one for one in all_of_them if one.name in drawn]
 
 
+def unseen(all_of_them: list[Mutant], known: int, most: int) -> list[Mutant]:
+    """Those that come next after a sample, in the order of the source: no test was ever written because of them.
+
+    Args:
+        all_of_them: the mutants of a source.
+        known: how many were drawn before.
+        most: how many are drawn now, at most.
+    """
+    drawn = {one.name for one in sorted(all_of_them, key=lambda one: one.lot)[known:][:most]}
+    return [one for one in all_of_them if one.name in drawn]
+
+
 def users(mutant: Mutant) -> list[str]:
     """The functions and methods that use the constant of a module in which a mutant lies; none, where it is in no such.
 

@@ -145,7 +145,8 @@ HEAD: Final = """# Mutants of the calculations, and the tests that notice them
 
 `python -m tests.proof.mutation --write` made this page of `results.json` and `explained.toml`, which lie beside it.
 A mutant is a copy of a module with one small fault put in. It is killed when a test fails because of it, endless when
-it never comes to an end, and it survives when all tests pass: then a test is missing, or the fault makes no difference.
+it never comes to an end, and it survives when all tests pass: then a test is missing, or the fault makes no difference
+that anyone could notice, or it moves a limit that was judged, and that no source decides; the table says which.
 Of each module a sample is tried, which is always the same; where it showed that a test was missing, that was written,
 so that the share says nothing of the mutants that were not drawn. The tests are those that reach the function in which
 the fault lies, 150 at most: for a formula those of `tests/chemistry`, `tests/reference_cases` and `tests/reference`,

@@ -212,8 +212,10 @@ def probability_below(limit: float, mean: float, combined: Combined) -> float:
     """
     total, half_width = combined
     distance = limit - mean
+    if distance == 0.0:
+        return 0.5  # both sides are alike, which the difference below would miss by a rounding
     if total <= 0.0:
-        return 0.5 if distance == 0.0 else float(distance > 0.0)
+        return float(distance > 0.0)
     rest = math.sqrt(max(0.0, total * total - half_width * half_width / 3.0))
     if half_width <= _NARROW * rest:
         return 0.5 * math.erfc(-distance / (total * _ROOT_2))

@@ -230,3 +230,11 @@ def test_a_refused_uncertainty_is_named_with_its_limits() -> None:
         with pytest.raises(OutOfRange, match=quantity) as caught:
             distribution(-5e-324)
         assert (caught.value.low, caught.value.high) == (0.0, math.inf)
+
+
+@pytest.mark.parametrize("total", [1e-6, 0.0731, 0.9, 1.7, 123.4])
+@pytest.mark.parametrize("share", [0.0, 0.03, 0.31, 0.62, 0.97, 1.0])
+def test_half_of_what_is_spread_about_a_limit_lies_below_it(total: float, share: float) -> None:
+    """Exactly, since cautions ask whether it is half or more."""
+    widest = total * math.sqrt(3.0) * share
+    assert probability_below(2.0, 2.0, Combined(total, widest)) == 0.5

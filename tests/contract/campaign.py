@@ -24,6 +24,8 @@ CHAINS: Final = 6
 """Chains of links that are followed for each request made up for a calculation: many end after a step."""
 STEPS: Final = 6
 """Requests in a chain, at most."""
+ENOUGH: Final = 20
+"""Failures after which a service is broken, and more of them would tell nothing."""
 FURTHER: Final = 3
 """Rounds of links alone, at most, that are added for links which chance left out."""
 
@@ -65,8 +67,8 @@ def campaign(
     Args:
         seed: where the chance begins.
         each: requests that are made up for each calculation in a round; CHAINS times as many chains are tried.
-        requests: least number of requests; rounds of fuzzing and links go on until there are so many. Rounds of links
-            alone follow while a link has not been followed.
+        requests: least number of requests; rounds of fuzzing and links go on until there are so many, or failures are
+            ENOUGH. Rounds of links alone follow while a link has not been followed.
         app: the application, the service as it stands where it is left out.
         say: hears how far the run is, after each round.
     """
@@ -89,7 +91,7 @@ def campaign(
         say(f"round {turn}: {tally.requests} requests after {seconds:.0f} s, {len(failures)} failures")
 
     go()
-    while tally.requests < requests and not failures:
+    while tally.requests < requests and len(failures) < ENOUGH:
         go("examples", "coverage")
     for _ in range(FURTHER):
         if failures or not _not_followed(tally, links):

@@ -44,3 +44,9 @@ def test_half_a_per_cent_of_fat_acid_or_alcohol_is_a_reason(
     assert ("fat saponifies" in known(monkeypatch, fat=share(of)).reason) == told
     assert ("acid heats" in known(monkeypatch, acidity=sour).reason) == told
     assert ("alcohol boils" in known(monkeypatch, alcohol=share(of)).reason) == told
+
+
+@pytest.mark.parametrize(("of", "told"), [(0.0009, False), (0.001, True), (0.03, True)])
+def test_a_thousandth_of_protein_is_a_reason(monkeypatch: pytest.MonkeyPatch, of: float, told: bool) -> None:
+    assert ("proteins scorch" in known(monkeypatch, protein=share(of)).reason) == told
+    assert "proteins" not in known(monkeypatch, protein=share(of), water=share(0.999)).reason

@@ -6,10 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.calculations.batch.batch_temperature import calculate
+from service.calculations.batch.blend_notes import caution_blend
+from service.calculations.batch.blend_reading import read_liquids
+from service.calculations.batch.blend_runs import Runs
+from service.calculations.batch.blend_steps import explain_blend
 from service.chemistry.food_heat import FAT
 from tests.calculations.asking import ask, assumed, cautions, fault, refusal
 from tests.calculations.figures import NAOH
 
+TESTED = (calculate, caution_blend, read_liquids, Runs, explain_blend)
+"""What these tests are of: mutants of its modules meet them first."""
 NAME = "batch-temperature"
 FATS: list[dict[str, Any]] = [{"fat": "olive-oil", "mass": "700 g"}, {"fat": "coconut-oil", "mass": "300 g"}]
 STOCK: dict[str, Any] = {

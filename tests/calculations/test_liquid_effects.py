@@ -2,9 +2,15 @@
 
 import pytest
 
+from service.calculations.batch.liquid_split import calculate
+from service.calculations.batch.split import Split
+from service.calculations.batch.split_notes import caution_split
 from tests.calculations.asking import ask, cautions, fault
 from tests.calculations.figures import ACETIC_ACID, KOH, KOH_PER_NAOH, LACTIC_ACID, NAOH
 from tests.calculations.splitting import BEADS_ONE_TO_ONE, HALF, KOH_STOCK, NEED, OWN, TWO_TO_ONE, split
+
+TESTED = (calculate, Split, caution_split)
+"""What these tests are of: mutants of its modules meet them first."""
 
 
 def test_taking_49_per_cent_for_50_costs_1_9_points_of_superfat() -> None:

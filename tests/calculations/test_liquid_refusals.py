@@ -2,8 +2,13 @@
 
 import pytest
 
+from service.calculations.batch.liquid_split import calculate
+from service.calculations.batch.split_reading import read_lines
 from tests.calculations.asking import fault, refusal
 from tests.calculations.splitting import HALF, TWO_TO_ONE, WEAK, split
+
+TESTED = (calculate, read_lines)
+"""What these tests are of: mutants of its modules meet them first."""
 
 
 def test_one_to_one_is_the_least_water() -> None:

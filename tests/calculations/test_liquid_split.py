@@ -4,10 +4,16 @@ from typing import Any
 
 import pytest
 
+from service.calculations.batch.liquid_split import calculate
+from service.calculations.batch.split import Split
+from service.calculations.batch.split_notes import caution_split
 from service.reference import reference_data
 from tests.calculations.asking import ask, assumed, cautions, fault
 from tests.calculations.figures import NAOH, NORMAL_95
 from tests.calculations.splitting import BEADS_ONE_TO_ONE, HALF, KOH_STOCK, TWO_TO_ONE, added, split
+
+TESTED = (calculate, Split, caution_split)
+"""What these tests are of: mutants of its modules meet them first."""
 
 
 def test_a_draw_of_half_strength_stock_weighs_twice_the_alkali() -> None:

@@ -6,9 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.calculations.batch.paste_batch import held
+from service.calculations.batch.paste_dilution import calculate
+from service.calculations.batch.paste_notes import caution_paste
 from service.chemistry import molar_masses
 from tests.calculations.asking import ask, cautions, fault
 
+TESTED = (held, calculate, caution_paste)
+"""What these tests are of: mutants of its modules meet them first."""
 NAME = "paste-dilution"
 OIL = {"name": "own oil", "mass": "1 kg", "saponification_value": "190 mg/g"}
 POTASH = 190.0 * 0.98

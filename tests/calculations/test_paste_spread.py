@@ -5,8 +5,12 @@ from typing import Any, Final
 import numpy as np
 import pytest
 
+from service.calculations.batch.paste_batch import held
+from service.calculations.batch.paste_spread import ends
 from tests.calculations.asking import Answer, ask
 
+TESTED = (held, ends)
+"""What these tests are of: mutants of its modules meet them first."""
 KOH, GLYCEROL, RUNS = 56.105, 92.094, 20_000
 PASTE: Final = {"value": 1.5, "uncertainty": 0.01, "unit": "kg"}
 FAT: Final = {"name": "a fat", "saponification_value": {"value": 190, "uncertainty": 1, "unit": "mg/g"}}

@@ -4,10 +4,18 @@ from typing import Any
 
 import pytest
 
+from service.calculations.batch.fat_notes import caution_fats
+from service.calculations.batch.fat_yields import glycerol
+from service.calculations.batch.fats import weighed_fats
+from service.calculations.batch.saponification import calculate
+from service.calculations.batch.saponification_notes import caution_saponification
+from service.calculations.batch.saponification_steps import explain_saponification
 from service.reference import reference_data
 from tests.calculations.asking import Answer, ask, assumed, cautions
 from tests.calculations.figures import CITRIC_ACID, GLYCEROL, KOH, KOH_PER_NAOH, NAOH, NORMAL_95
 
+TESTED = (calculate, caution_saponification, explain_saponification, caution_fats, glycerol, weighed_fats)
+"""What these tests are of: mutants of its modules meet them first."""
 OWN = {"name": "own oil", "mass": "1000 g", "saponification_value": "190 mg/g"}
 HYDROXIDE = 190 / KOH
 """mol that 1000 g of a fat of 190 mg/g take, 3.3865"""

@@ -2,8 +2,13 @@
 
 import pytest
 
+from service.calculations.batch.fats import weighed_fats
+from service.calculations.batch.saponification import calculate
 from tests.calculations.asking import ask, fault, refusal
 from tests.calculations.splitting import OWN
+
+TESTED = (calculate, weighed_fats)
+"""What these tests are of: mutants of its modules meet them first."""
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,11 @@
 
 import pytest
 
+from service.calculations.batch.liquid_split import calculate
 from tests.calculations.asking import Answer, ask
 
+TESTED = (calculate,)
+"""What these tests are of: mutants of its modules meet them first."""
 FATS = [{"fat": "olive-oil", "mass": "700 g"}, {"fat": "coconut-oil", "mass": "300 g"}]
 HALF = {"alkali": "NaOH", "strength": {"mass_fraction": "50 %"}}
 

@@ -7,9 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.calculations.batch.superfat_check import calculate
+from service.calculations.batch.superfat_mending import Mending
+from service.calculations.batch.superfat_notes import caution_check
+from service.calculations.batch.superfat_slips import caution_slip
+from service.calculations.batch.superfat_weighed import read_draws
 from service.chemistry import molar_masses
 from tests.calculations.asking import ask, cautions, fault
 
+TESTED = (calculate, Mending, caution_check, caution_slip, read_draws)
+"""What these tests are of: mutants of its modules meet them first."""
 NAME = "superfat-check"
 OIL = {"name": "own oil", "mass": "1 kg", "saponification_value": "190 mg/g"}
 SOUR = [{"acid": "citric-acid-anhydrous", "mass": "1 kg"}]

@@ -106,7 +106,7 @@ def caution_mending(
         added: what that alkali is more of.
     """
     more_fat, more_alkali = more
-    low, high = min(worst.lowest_superfat, budget.superfat_interval[0]), budget.superfat_interval[1]
+    low, high = worst.lowest_superfat, budget.superfat_interval[1]
     if worst.free_alkali_probability >= SURELY:
         _caution_free(budget, more_fat, notes)
     elif low <= wanted <= high and (more_fat is not None or more_alkali is not None):

@@ -5,7 +5,8 @@ exact sums of such lines. So the same request has the same amounts, and lines ad
 """
 
 from collections.abc import Iterable
-from decimal import ROUND_HALF_EVEN, Decimal, localcontext
+from decimal import ROUND_HALF_EVEN, Decimal
+from fractions import Fraction
 from typing import Annotated, Final
 
 from msgspec import Meta, Struct
@@ -15,7 +16,6 @@ from service.calculations.shared.identifiers import FORM
 from service.calculations.shared.rules import Ruled
 from service.reference.currencies import CURRENCIES
 
-_DIGITS: Final = 60
 _MILLIGRAM: Final = Decimal("0.000001")
 _NOISE: Final = Decimal("1e-9")
 
@@ -72,9 +72,7 @@ def cost_of(mass: float, amount: str, per: float, currency: str) -> Decimal:
         per: mass that the amount is for [kg].
         currency: code of one that is known.
     """
-    with localcontext() as context:
-        context.prec = _DIGITS
-        return _rounded(_exact(mass) * Decimal(amount) / _exact(per), minor_unit(currency))
+    return _rounded(_exact(mass) * Fraction(amount) / _exact(per), currency)
 
 
 def total_of(amounts: Iterable[Decimal], currency: str) -> Decimal:
@@ -84,9 +82,7 @@ def total_of(amounts: Iterable[Decimal], currency: str) -> Decimal:
         amounts: each rounded to the minor unit.
         currency: its code.
     """
-    with localcontext() as context:
-        context.prec = _DIGITS
-        return sum(amounts, Decimal(0)).quantize(minor_unit(currency))
+    return _rounded(sum(map(Fraction, amounts), Fraction()), currency)
 
 
 def share_of(total: Decimal, count: int, currency: str) -> Decimal:
@@ -97,9 +93,7 @@ def share_of(total: Decimal, count: int, currency: str) -> Decimal:
         count: how many there are, above 0.
         currency: its code.
     """
-    with localcontext() as context:
-        context.prec = _DIGITS
-        return _rounded(total / count, minor_unit(currency))
+    return _rounded(Fraction(total) / count, currency)
 
 
 def told(amount: Decimal, currency: str) -> Amount:
@@ -112,12 +106,14 @@ def told(amount: Decimal, currency: str) -> Amount:
     return Amount(amount=f"{amount:f}", currency=currency)
 
 
-def _exact(mass: float) -> Decimal:
+def _exact(mass: float) -> Fraction:
     """A mass to the milligram [kg]; what is less, as it is. No last bit decides where a half goes."""
     exact = Decimal(repr(mass))
     rounded = exact.quantize(_NOISE, ROUND_HALF_EVEN).quantize(_MILLIGRAM, ROUND_HALF_EVEN)
-    return rounded or exact
+    return Fraction(rounded or exact)
 
 
-def _rounded(amount: Decimal, unit: Decimal) -> Decimal:
-    return amount.quantize(unit, ROUND_HALF_EVEN)
+def _rounded(amount: Fraction, currency: str) -> Decimal:
+    """To the minor unit, halves to even, as fractions are: no digits of a quotient are cut off before."""
+    unit = minor_unit(currency)
+    return Decimal(f"{round(amount / Fraction(unit))}E{unit.as_tuple().exponent}")

@@ -44,14 +44,16 @@ def days_of(jobs: Sequence[Job], per_day: int | None, moulds: Mapping[str, Mould
         if sets is not None:
             day = max(day, min(sets))
         if per_day is not None:
-            while filled.get(first_with_room, 0) >= per_day:
-                first_with_room += 1
-            day = max(day, first_with_room)
-            while filled.get(day, 0) >= per_day:
-                day += 1
+            first_with_room = _room(first_with_room, len(jobs), filled, per_day)
+            day = _room(max(day, first_with_room), len(jobs), filled, per_day)
         filled[day] = filled.get(day, 0) + 1
         if sets is not None and job.mould_set is not None:
             sets[sets.index(min(sets))] = day + moulds[job.mould_set].days_filled
         ready[job.sku] = max(ready.get(job.sku, day), day + job.ready_after)
         found.append(day)
     return found
+
+
+def _room(first: int, batches: int, filled: Mapping[int, int], per_day: int) -> int:
+    """The first day from one on that takes one more of all the batches: before it is placed they fill fewer days."""
+    return next(day for day in range(first, first + batches) if filled.get(day, 0) < per_day)

@@ -1,5 +1,6 @@
 """A cooling by one's own readings: what they leave uncertain, what air takes of an open stock, and what is assumed."""
 
+from itertools import pairwise
 from typing import Any, Final
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from service.calculations.keeping.cooling_reading import HOTTEST_ICE
 from service.calculations.keeping.cooling_readings import CONVECTION, NEAREST
 from service.calculations.keeping.cooling_runs import LEGS
+from service.chemistry.water import heat_capacity
 from tests.calculations.asking import Answer, ask, assumed, fault
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
 from tests.calculations.test_steps import redone
@@ -100,3 +102,37 @@ def test_a_bath_of_ice_and_water_has_about_nought_degrees(t: float, *, taken: bo
         assert ask(K, request)["resting_temperature"]["value"] == t
     else:
         assert fault(K, request, 422).code == "impossible-temperature"
+
+
+@pytest.mark.parametrize("t", [0.0, 5.0, 15.0, 40.0])
+def test_a_bath_that_warms_takes_up_what_so_much_water_of_its_temperature_does(t: float) -> None:
+    around = {"medium": "water-bath", "temperature": _celsius(t), "bath_mass": "20 kg"}
+    answer = ask(K, cooling("90 °C", _celsius(t + 30.0), around=around))
+    warmed = answer["path"][-1]["bath_temperature"]["value"] - t
+    given = answer["heat_given_off"]["value"] * {"kJ": 1e3, "MJ": 1e6}[answer["heat_given_off"]["unit"]]
+    assert given / warmed == pytest.approx(20.0 * heat_capacity(t), rel=1e-6)
+
+
+def test_what_the_last_reading_leaves_of_the_heat_is_that_of_stock_and_vessel() -> None:
+    """By 1.96 times 0.5 K of 10 kg of steel, 0.46 kJ/(kg K), more than of 1 kg."""
+    good = [_celsius(t) | {"uncertainty": 0.5} for t in (80.0, 66.0, 55.0)]
+
+    def half(mass: str) -> float:
+        both = [
+            ask(K, cooling(t, vessel={"mass": mass}, readings=readings(*good)))["heat_given_off"]
+            for t in (None, "55 °C")
+        ]
+        by_last, as_told = (one["high"] - one["value"] for one in both)
+        return float((by_last**2 - as_told**2) ** 0.5)
+
+    assert half("10 kg") - half("1 kg") == pytest.approx(1.96 * 0.5 * 9 * 0.46, rel=0.05)
+
+
+def test_each_leg_is_named_from_where_the_last_has_ended() -> None:
+    names = [one["name"] for one in ask(K, cooling("80 °C", "35 °C"), explain=True)["steps"]]
+    legs = [name.removesuffix(" °C").split()[1::2] for name in names if name.startswith("from ")]
+    assert legs[0][0] == "80"
+    assert legs[-1][1] == "35"
+    for before, after in pairwise(legs):
+        assert before[1] == after[0]
+        assert float(after[0]) > float(after[1])

@@ -1,5 +1,6 @@
 """The edges of a mixing with ice: what a refusal names is what may be asked for."""
 
+import json
 import math
 import re
 from typing import Any
@@ -7,6 +8,9 @@ from typing import Any
 import pytest
 
 from service.calculations.mixing.ice_amounts import MOST_BAGS
+from service.calculations.mixing.ice_reading import StockMixingIceRequest, fills
+from service.calculations.shared.decoding import decoder
+from service.chemistry.ranges import ROUNDING
 from tests.calculations.asking import ask, fault
 
 NAME = "stock-mixing/ice"
@@ -49,3 +53,19 @@ def test_a_limit_above_boiling_of_a_stock_that_needs_no_ice_is_not_told_however_
     answer = ask(NAME, _wanted("30 %", "149 °C", solution_mass=mass, water_temperature="5 °C"))
     assert answer["ice_mass"]["value"] == 0
     assert all(one["code"] != "limit-above-boiling" for one in answer["cautions"])
+
+
+@pytest.mark.parametrize(("over", "taken"), [(0.0, True), (ROUNDING, True), (2 * ROUNDING, False), (0.01, False)])
+def test_contents_as_hot_as_the_limit_are_taken_and_hotter_ones_are_not(over: float, *, taken: bool) -> None:
+    heel = {
+        "alkali": "NaOH",
+        "mass": "1 kg",
+        "strength": {"mass_fraction": "20 %"},
+        "temperature": {"value": 60.0 + over, "unit": "°C"},
+    }
+    request = _wanted("30 %", "60 °C", solution_mass="20 kg", existing_stock=heel)
+    if taken:
+        assert ask(NAME, request)
+    else:
+        assert fault(NAME, request, 422).pointer == "/existing_stock/temperature"
+    assert fills(decoder(StockMixingIceRequest)(json.dumps(request).encode())) is False

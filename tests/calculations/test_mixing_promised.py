@@ -1,6 +1,7 @@
 """What a mixing promises beside its words: hazards by strength and heat, spreads of its contents, and its links."""
 
-from typing import Any, Final
+from types import SimpleNamespace
+from typing import Any, Final, cast
 
 import pytest
 
@@ -16,6 +17,7 @@ from service.calculations.shared.given import PlainMass, Purity
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.reading import NORMAL_95
 from service.chemistry.freezing import first_solid
+from service.chemistry.vapour_pressure import water_vapour_pressure
 from tests.calculations.asking import Answer, ask, cautions
 
 M: Final = CALCULATION.name
@@ -193,3 +195,13 @@ def test_the_strength_of_a_peak_on_ice_is_that_which_freezes_there() -> None:
     strength, peak = step["inputs"]["strength"]["value"], answer["peak_temperature"]["value"]
     assert strength > 1.5 * 0.5 / 6.0
     assert first_solid("NaOH", strength).temperature == pytest.approx(peak, abs=0.05)
+
+
+@pytest.mark.parametrize("t", [20.0, 50.0, 90.0])
+def test_a_liquid_of_unknown_strength_between_ice_is_taken_to_have_the_vapour_of_water(t: float) -> None:
+    """No caustic of any strength has more."""
+    runs = SimpleNamespace(solid=SimpleNamespace(alkali="NaOH"))
+    point = SimpleNamespace(liquid_mass_fraction=None, temperature=t)
+    told = Runs._vapour_pressure(cast("Any", runs), cast("Any", point), 0.0)
+    assert told == water_vapour_pressure("NaOH", 0.0, t)
+    assert all(told > water_vapour_pressure("NaOH", w, t) for w in (0.01, 0.1, 0.3, 0.5))

@@ -1,5 +1,6 @@
 """What pouring promises: its words by its numbers, and its intervals by the ends of what is not known."""
 
+from math import hypot
 from typing import Any, Final
 
 import pytest
@@ -184,3 +185,55 @@ def test_half_and_half_is_half_of_each() -> None:
     exact = Pouring("NaOH", [Pour(Part(1.0, 0.1, 30.0), EXACT), Pour(Part(1.0, 0.3, 30.0), EXACT)])
     bare = exact._met_in_halves((1, exact.pours[1], 0.0), (0, exact.pours[0], 0.0))
     assert bare == pytest.approx(exact.temperature + exact.temperature_half_width, abs=0.05)
+
+
+@pytest.mark.parametrize("low_high", [(28.0, 32.0), (45.0, 50.0)])
+def test_the_temperature_of_a_volume_in_water_is_as_wide_as_its_ends_and_the_data_make_it(
+    low_high: tuple[float, float],
+) -> None:
+    low, high = low_high
+    middle, reach = (low + high) / 2, 0.95 * (high - low) / 2
+    told, weak, strong, exact = (
+        pour(litres(w), solution(0, "3 kg", temperature="20 °C"))["solution"]["temperature"]
+        for w in (
+            {"low": low, "high": high, "unit": "%"},
+            f"{middle - reach!r} %",
+            f"{middle + reach!r} %",
+            f"{middle!r} %",
+        )
+    )
+    both = hypot(half(exact), (strong["value"] - weak["value"]) / 2)
+    assert half(told) == pytest.approx(both, rel=0.05)
+
+
+def test_where_parts_meet_the_distance_to_boiling_is_as_open_as_the_ends_of_a_strength_make_it() -> None:
+    """A stronger one gets hotter, and boils later: the two in part cancel or add, by the margin at either end."""
+
+    def at(w: float, spread: Combined = EXACT) -> Pouring:
+        return Pouring("NaOH", [Pour(Part(1.0, 0.0, 90.0), EXACT), Pour(Part(1.0, w, 110.0), spread)])
+
+    told, weak, strong, exact = at(0.5, Combined(0.01, 0.0)), at(0.4804), at(0.5196), at(0.5)
+    ends = (strong.way.boiling_margin - weak.way.boiling_margin) / 2
+    assert told.nearest[1] == pytest.approx(hypot(exact.nearest[1], ends), rel=0.05)
+
+
+def test_which_of_two_lines_of_one_stock_is_the_larger_does_not_tell_how_strong_both_are() -> None:
+    weaker, stronger = 0.3, 0.3 + 1e-13
+
+    def joined(first: float, second: float) -> float:
+        (one,) = together([Pour(Part(first, weaker, 20.0), EXACT), Pour(Part(second, stronger, 20.0), EXACT)])
+        assert one.part.mass == 3.0
+        return one.part.mass_fraction
+
+    assert joined(1.0, 2.0) == joined(2.0, 1.0)
+
+
+def test_what_may_be_colder_than_its_first_solid_is_told_to_set() -> None:
+    known, t = {"value": 0.45, "uncertainty": 0.01, "unit": "1"}, 20.0
+    lines = [solution(known), solution(known | {"value": 0.449})]
+    told = pour(*(one | {"temperature": f"{t} °C"} for one in lines))
+    below = told["solution"]["temperature"]["value"] - told["solution"]["temperature"]["low"]
+    start = t + told["first_solid_temperature"]["high"] - told["solution"]["temperature"]["value"] + 0.5 * below
+    answer = pour(*(one | {"temperature": f"{start!r} °C"} for one in lines))
+    assert not answer["fully_liquid"]
+    assert any("what it comes to can set" in one["message"] for one in answer["cautions"])

@@ -70,3 +70,10 @@ def test_without_a_moisture_the_dry_bar_is_taken_and_said_so_where_there_is_a_li
     assert notes.cautions[0].message.startswith("Of the dry bar scent makes 5 %, and 1 % is the most")
     assert held(addition(0.05), moisture=None)[1].assumed == []
     assert held(addition(0.05, 0.01), moisture=0.1)[1].assumed == []
+
+
+def test_what_is_there_is_told_to_three_digits_up_and_what_may_be_down() -> None:
+    """By hand: 1.2345 % is told as 1.24 %, 1.0199 % as 1.01 %, their quotient 82.61 % as 82.6."""
+    _, notes = held(addition(0.012345, 0.010199))
+    assert "makes 1.24 %, and 1.01 % is the most that was given" in notes.cautions[0].message
+    assert "Use at most 82.6 % of that." in notes.cautions[0].message

@@ -44,6 +44,8 @@ class Warm(NamedTuple):
     """kg."""
     temperature: float
     """°C."""
+    acid: bool = False
+    """Whether it is a free fatty acid, whose heat capacity is known less well."""
 
 
 class Liquid(NamedTuple):

@@ -6,7 +6,7 @@ from typing import Final
 
 from service.chemistry.batch_blend import Blend
 from service.chemistry.blending import Part, balance_half_width, part_enthalpy
-from service.chemistry.food_heat import FAT, SPREAD, heat_of
+from service.chemistry.food_heat import FAT, SPREAD, acid_heat_spread, heat_of
 from service.chemistry.ranges import require
 
 CRYOSCOPIC: Final = 1.86
@@ -23,7 +23,8 @@ def model_half_width(blend: Blend, t: float, share: float) -> float:
     """95 % half-width that the models leave of the temperature of a batch [K].
 
     The equation for fats errs alike for all of them, and that for what is dissolved in the liquids likewise; both only
-    over the way from where something came to where it goes. The stock's heats err as in a dilution.
+    over the way from where something came to where it goes. What free fatty acids leave open beyond fats errs alike for
+    them, and is added in full. The stock's heats err as in a dilution.
 
     Args:
         blend: the batch.
@@ -31,10 +32,12 @@ def model_half_width(blend: Blend, t: float, share: float) -> float:
         share: part of the heat of diluting that is given off [-], 0 or 1.
 
     References:
-        .. [1] `service.chemistry.food_heat.SPREAD`; `service.chemistry.blending.balance_half_width`.
+        .. [1] `service.chemistry.food_heat.SPREAD` and `acid_spread`; `service.chemistry.blending.balance_half_width`.
     """
     there = FAT.enthalpy(t)
     fats = SPREAD * abs(fsum(one.mass * (FAT.enthalpy(one.temperature) - there) for one in blend.fats))
+    warmest = acid_heat_spread(t)
+    fats += abs(fsum(one.mass * (acid_heat_spread(one.temperature) - warmest) for one in blend.fats if one.acid))
     dry = SPREAD * abs(
         fsum(heat.enthalpy(one.temperature) - heat.enthalpy(t) for one in blend.liquids for heat in (heat_of(one.dry),))
     )

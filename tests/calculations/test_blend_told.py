@@ -82,3 +82,17 @@ def test_the_mean_heat_capacity_of_fat_in_the_steps_is_that_of_its_published_pol
     integral = 1.9842 * (t - 25) + 1.4733e-3 * (t**2 - 25**2) / 2 - 4.8008e-6 * (t**3 - 25**3) / 3
     assert step["inputs"]["c_fats"]["value"] == pytest.approx(integral / (t - 25), rel=1e-6)
     assert step["inputs"]["enthalpy"]["value"] == pytest.approx(integral, rel=1e-6)
+
+
+def test_a_free_acid_of_80_degrees_is_told_to_what_its_measured_heat_capacity_asks() -> None:
+    """Oleic acid: 2.24 kJ/(kg K) from 62 to 80 °C (Zábranský et al., 2.164 at 60 and 2.297 at 80), ours 2.07."""
+    stock = {"alkali": "NaOH", "mass": "283 g", "strength": {"mass_fraction": "50 %"}}
+    found = {}
+    for fat in ("oleic-acid", "olive-oil"):
+        request = {"fats": [{"fat": fat, "mass": "1 kg"}], "fats_temperature": "80 °C", "stock": stock}
+        found[fat] = ask("batch-temperature", request)["temperature"]
+    acid, fat_alike = found["oleic-acid"], found["olive-oil"]
+    assert acid["value"] == fat_alike["value"]
+    lye = 2.06 * (80 - acid["value"]) / (acid["value"] - 20)  # kJ/K, by the balance of the fat
+    measured = (2.24 * 80 + lye * 20) / (2.24 + lye)
+    assert fat_alike["high"] < measured < acid["high"]

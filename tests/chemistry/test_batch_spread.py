@@ -13,7 +13,7 @@ from service.chemistry.batch_spread import (
     unfrozen_share,
 )
 from service.chemistry.blending import Part, balance_half_width, enthalpy_slope
-from service.chemistry.food_heat import FAT, Dry, heat_of
+from service.chemistry.food_heat import FAT, Dry, acid_spread, heat_of
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.water import enthalpy as water_enthalpy
 from service.chemistry.water import ice_enthalpy
@@ -43,6 +43,33 @@ def test_one_equation_for_all_fats_errs_alike_so_that_cool_and_warm_ones_make_up
     assert whole[1] == pytest.approx(3.0 * whole[0])
     cool = FAT.temperature(2.0 * FAT.enthalpy(30.0) - FAT.enthalpy(50.0))
     assert model_half_width(_batch(stock=30.0, fats=(50.0, cool), liquid=30.0), 30.0, 0.0) == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize(("warm", "cool"), [(80.0, 60.0), (150.0, 90.0), (70.0, 40.0), (45.0, 30.0)])
+def test_a_free_acid_leaves_open_what_its_heat_capacity_does_on_the_way(warm: float, cool: float) -> None:
+    """By trapezia under `acid_spread`; below 50 °C no more than a fat."""
+    batch = Blend("NaOH", Part(0.5, 0.4, cool), [Warm(1.0, warm, acid=True)], [])
+    steps = [cool + (warm - cool) * i / 20000 for i in range(20001)]
+    width = (warm - cool) / 20000
+    heat = width * (sum(acid_spread(t) for t in steps) - 0.5 * (acid_spread(warm) + acid_spread(cool)))
+    found = model_half_width(batch, cool, 0.0) * batch.capacity(cool, 0.0)
+    assert found == pytest.approx(heat, rel=1e-5)
+    fat = 0.05 * (FAT.enthalpy(warm) - FAT.enthalpy(cool))
+    assert found == pytest.approx(fat) if warm < 50.0 else found > 1.1 * fat
+
+
+def test_what_acids_leave_open_is_added_to_what_all_fats_do() -> None:
+    """A fat and an acid of 80 °C: both by the twentieth, and the acid by what is its own."""
+    fat, acid = Warm(1.0, 80.0), Warm(1.0, 80.0, acid=True)
+    alone, both, fats = (Blend("NaOH", Part(0.5, 0.4, 55.0), held, []) for held in ([acid], [fat, acid], [fat, fat]))
+    found = [model_half_width(one, 55.0, 0.0) * one.capacity(55.0, 0.0) for one in (alone, both, fats)]
+    assert found[1] == pytest.approx(found[0] + 0.5 * found[2])
+
+
+@pytest.mark.parametrize("t", [-40.01, 150.01])
+def test_heats_of_acids_are_known_where_those_of_fats_are(t: float) -> None:
+    with refused("temperature", -40.0, 150.0):
+        acid_spread(t)
 
 
 def test_what_is_dissolved_leaves_a_twentieth_of_its_heat_open_and_water_nothing() -> None:

@@ -21,6 +21,11 @@ FATS: Final = (
     ("triolein", "122-32-7", 885.432, 100.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
     ("oleic acid", "112-80-1", 282.461, 25.0, "CRCSTD", CRC),
     ("oleic acid", "112-80-1", 282.461, 80.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+    ("oleic acid", "112-80-1", 282.461, 120.0, "ZABRANSKY_SPLINE_C", ZABRANSKY),
+    ("stearic acid", "57-11-4", 284.477, 80.0, "ZABRANSKY_SPLINE", ZABRANSKY),
+    ("palmitic acid", "57-10-3", 256.424, 70.0, "ZABRANSKY_SPLINE", ZABRANSKY),
+    ("palmitic acid", "57-10-3", 256.424, 100.0, "ZABRANSKY_SPLINE", ZABRANSKY),
+    ("palmitic acid", "57-10-3", 256.424, 150.0, "ZABRANSKY_SPLINE", ZABRANSKY),
 )
 MILK: Final = (("cow-milk-whole", 3.93), ("cow-milk-skim", 3.97))
 """Heat capacity [kJ/(kg K)] of milk at 20 °C, from memory."""
@@ -35,6 +40,13 @@ def fat_rows() -> list[ValidationRow]:
         quantity = f"heat capacity of fat, against {name}, {t:g} °C"
         rows.append(ValidationRow(quantity, ours, published, ours - published, "kJ/(kg K)", source))
     return rows
+
+
+def fat_half_width(substance: str, t: float) -> float:
+    """95 % half-width that the service gives the heat capacity of one of these [kJ/(kg K)], a fat or a free acid."""
+    if substance.endswith("acid"):
+        return food_heat.acid_spread(t) / 1e3
+    return food_heat.SPREAD * food_heat.fat_heat_capacity(t) / 1e3
 
 
 def milk_rows() -> list[ValidationRow]:

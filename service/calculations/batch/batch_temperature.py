@@ -266,8 +266,9 @@ CALCULATION: Final = Calculation(
         "NaOH to 52 %, KOH to 50 %; fats from -40 to 150 °C; liquids from -28 to 100 °C, and so that not more ice is "
         "left than melts.\n\n"
         "Sources: heat capacities by composition, Y. Choi and M. R. Okos 1986, as the ASHRAE Handbook - Refrigeration "
-        "2006 prints them, within 5 %; water and ice by IAPWS, not by that handbook, whose coefficient for water is "
-        "1.3 % low; the stock as in `stock-dilution`; melting ranges by the sources that the catalogue names; the heat "
+        "2006 prints them, within 5 %, of free fatty acids more widely from 50 °C up (13 % at 80 °C); "
+        "water and ice by IAPWS, not by that handbook, whose coefficient for water is 1.3 % low; the stock as "
+        "in `stock-dilution`; melting ranges by the sources that the catalogue names; the heat "
         "of saponifying is estimated from its parts."
     ),
     request=BatchTemperatureRequest,

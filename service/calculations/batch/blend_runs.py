@@ -116,7 +116,7 @@ class Runs:
         self.blend = Blend(
             alkali,
             pour.part,
-            [Warm(fat.mass, t.value) for fat, t in zip(fats, warm, strict=False)],
+            [Warm(fat.mass, t.value, fat.fat.kind == "fatty-acid") for fat, t in zip(fats, warm, strict=False)],
             [one.content for one in liquids],
             fat_mass=fsum(one.mass for one in fats),
             acid_heat=self.acid_heat,

@@ -265,7 +265,10 @@ def _ends(runs: Runs, found: Ends, notes: Notes) -> None:
     if runs.held_back:
         upper["warm"] = (meet(runs.blend, 1.0, runs.held_back).temperature, "°C")
         high += ", warm + width_of_all"
-    widths = "half-widths are the 95 % of models (fats and other food 5 %), weighings, thermometers and strength"
+    widths = (
+        "half-widths are the 95 % of models (fats and other food 5 %, free fatty acids more above 50 °C), weighings, "
+        "thermometers and strength"
+    )
     notes.step(
         "lower end of the temperature",
         f"{low})",

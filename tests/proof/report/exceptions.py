@@ -62,13 +62,6 @@ EXCEPTIONS: Final = (
         "digit, and the coefficient is 0.6 % apart.",
     ),
     Exceeded(
-        "batch-heat",
-        "Zábranský",
-        ("oleic acid, 80 °C",),
-        "The heat capacity of free oleic acid rises steeply with warmth, that of fats does not (triolein agrees within "
-        "4 %). No batch is a free acid of 80 °C.",
-    ),
-    Exceeded(
         "saponification-value",
         "USDA SR26, limits read",
         ("mutton-tallow, 04520",),

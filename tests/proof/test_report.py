@@ -63,6 +63,33 @@ def test_one_label_is_one_source_within_a_model() -> None:
         assert len({source.label for source in sources}) == len(sources), model.key
 
 
+def test_what_a_model_was_fitted_to_is_flagged_and_is_no_proof_of_the_formula() -> None:
+    sources = {point.source for model in models() for point in model.points}
+    assert not [source.label for source in sources if source.is_same_formula and source.is_made_of]
+    assert all(source.is_made_of for source in sources if "the model was fitted to it" in source.note)
+    points = [point for model in models() for point in model.points]
+    text = pages()["README.md"]
+    assert f"{sum(point.source.is_same_formula for point in points)} of them evaluate" in text
+    assert f"{sum(point.source.is_made_of for point in points)} more are what a model was fitted" in text
+    assert f"{sum(point.source.is_independent for point in points)} are left" in text
+
+
+def test_weak_spots_begin_with_models_of_which_nothing_independent_was_seen() -> None:
+    lines = pages()["README.md"].partition("## Known weak spots")[2].partition("### Listed")[0].splitlines()
+    titles = [line[3:].partition("]")[0] for line in lines if line.startswith("| [")]
+    assert len(titles) == len(models())
+    proven = {
+        model.title: any(
+            point.source.is_independent and point.source.evidence is Evidence.SEEN for point in model.points
+        )
+        for model in models()
+    }
+    order = [proven[title] for title in titles]
+    assert order == sorted(order)
+    assert not order[0]
+    assert order[-1]
+
+
 def test_the_committed_pages_are_current() -> None:
     assert stale() == [], "run: python -m tests.proof.report --write"
 

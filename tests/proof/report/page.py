@@ -74,6 +74,9 @@ def _evidence(every: Sequence[Model]) -> list[str]:
     points = _all(every)
     within = sum(point.is_within for point in points)
     same = sum(point.source.is_same_formula for point in points)
+    made_of = sum(point.source.is_made_of for point in points)
+    independent = [point for point in points if point.source.is_independent]
+    seen = sum(point.source.evidence is Evidence.SEEN for point in independent)
     says = {
         Evidence.SEEN: "read in the work, in a reprint or quotation of it, in another's program of it, or reckoned "
         "from what was read",
@@ -89,8 +92,10 @@ def _evidence(every: Sequence[Model]) -> list[str]:
         "## What was seen, what is from memory, what is common practice",
         "",
         f"{len(points)} figures, {within} within their tolerance, {len(points) - within} listed exceptions. {same} "
-        "of them compare with other people's programs of the very formula that a model is made of: they prove the "
-        "programming, and nothing of the formula.",
+        "of them evaluate the very formula, or the definition, that a model is, by other people's programs or in "
+        f"worked examples: they prove the programming, and nothing of the formula. {made_of} more are what a model "
+        f"was fitted to or is made of: they prove the fit. {len(independent)} are left that could prove a model wrong, "
+        f"{seen} of them seen; to some of these the interval that they are held to was made (above).",
         "",
         *table(("evidence", "that is", "figures", "within", "listed"), rows),
         "",
@@ -128,23 +133,40 @@ def _not_seen(every: Sequence[Model]) -> list[str]:
 
 def _weak(every: Sequence[Model]) -> list[str]:
     def largest(model: Model) -> Point:
-        apart = [point for point in model.points if not point.source.is_same_formula]
-        return max(apart or model.points, key=lambda point: round(abs(point.ratio), 6))
+        apart = [point for point in model.points if point.source.is_independent]
+        fitted = [point for point in model.points if not point.source.is_same_formula]
+        return max(apart or fitted or model.points, key=lambda point: round(abs(point.ratio), 6))
 
     rows = []
-    for model in sorted(every, key=lambda model: -round(abs(largest(model).ratio), 6)):
+    counts = {model.key: sum(_is_proof(point) for point in model.points) for model in every}
+    # What nothing seen could prove wrong is weakest, however well it agrees with what it was made from.
+    for model in sorted(every, key=lambda model: (counts[model.key] > 0, -round(abs(largest(model).ratio), 6))):
         worst = largest(model)
         off = sum(not point.is_within for point in model.points)
         rows.append(
             (
                 f"[{model.title}](#{anchor(model.title)})",
                 f"{percent(abs(worst.ratio))}: {worst.what} ({worst.source.label})",
+                f"{counts[model.key] or 'none'}",
                 f"{off}" if off else "",
                 model.gaps,
             )
         )
-    head = ("model", "largest deviation, of its tolerance", "listed", "where nothing independent was at hand")
-    return ["## Known weak spots", "", *table(head, rows), ""]
+    head = (
+        "model",
+        "largest deviation, of its tolerance",
+        "independent and seen",
+        "listed",
+        "where nothing independent was at hand",
+    )
+    return [
+        "## Known weak spots",
+        "",
+        "First those of which no figure is both independent of the model and seen, then by the largest deviation.",
+        "",
+        *table(head, rows),
+        "",
+    ]
 
 
 def _exceptions(every: Sequence[Model]) -> list[str]:
@@ -165,6 +187,11 @@ def _exceptions(every: Sequence[Model]) -> list[str]:
     ]
 
 
+def _is_proof(point: Point) -> bool:
+    """Whether it was seen, and could prove the model wrong."""
+    return point.source.is_independent and point.source.evidence is Evidence.SEEN
+
+
 def _contents(every: Sequence[Model]) -> list[str]:
     rows = [
         (
@@ -172,11 +199,21 @@ def _contents(every: Sequence[Model]) -> list[str]:
             model.holds,
             f"{len(model.points)}",
             f"{sum(point.source.is_same_formula for point in model.points) or ''}",
+            f"{sum(point.source.is_made_of for point in model.points) or ''}",
+            f"{sum(_is_proof(point) for point in model.points) or ''}",
             f"{sum(point.source.evidence is not Evidence.SEEN for point in model.points) or ''}",
         )
         for model in every
     ]
-    head = ("model", "holds", "figures", "of the same formula", "not seen")
+    head = (
+        "model",
+        "holds",
+        "figures",
+        "of the same formula",
+        "fitted to, or made of",
+        "independent and seen",
+        "not seen",
+    )
     return ["### Models at a glance", "", *table(head, rows), ""]
 
 

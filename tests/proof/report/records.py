@@ -35,7 +35,14 @@ class Source(NamedTuple):
     note: str = ""
     """How it was met, where not in the work itself."""
     is_same_formula: bool = False
-    """Whether it is another program of the formula that the model is made of: a check of the programming alone."""
+    """Whether it evaluates the formula, or the definition, that the model is: a check of the programming alone."""
+    is_made_of: bool = False
+    """Whether the model was fitted to it, or is made of it: agreement tells of the fit alone."""
+
+    @property
+    def is_independent(self) -> bool:
+        """Whether agreement says something of the model itself."""
+        return not (self.is_same_formula or self.is_made_of)
 
 
 class Point(NamedTuple):

@@ -23,6 +23,7 @@ JECFA: Final = Source(
     Evidence.SEEN,
     HALF_DIGIT,
     "in reprints",
+    is_same_formula=True,
 )
 CERTIFICATE: Final = Source(
     "factors by weights",
@@ -32,6 +33,7 @@ CERTIFICATE: Final = Source(
     "carbonate as hydroxide",
     Evidence.SEEN,
     HALF_DIGIT,
+    is_same_formula=True,
 )
 BALANCE: Final = Source(
     "charge balance, steepest pH",
@@ -57,6 +59,7 @@ QUAM: Final = Source(
     Evidence.SEEN,
     "half a unit of the last printed digit, a whole one where digits were cut off",
     "as reproduced in the documentation of the GUM Tree Calculator (MSL, New Zealand)",
+    is_same_formula=True,
 )
 EA: Final = Source(
     "EA-4/02, S9",
@@ -66,6 +69,7 @@ EA: Final = Source(
     "example S9, a multimeter where a rectangle dominates",
     Evidence.MEMORY,
     HALF_DIGIT,
+    is_same_formula=True,
 )
 
 

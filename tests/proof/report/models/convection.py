@@ -27,11 +27,13 @@ BERGMAN: Final = Source(
     "example 7.4, by the correlation",
     Evidence.MEMORY,
     HALF_DIGIT,
+    is_same_formula=True,
 )
 MEASURED: Final = BERGMAN._replace(
     label="Bergman, measured",
     where="example 7.4, the measured coefficient",
     tolerance="the limits that the service tells: a quarter less to a half more",
+    is_same_formula=False,
 )
 PLATE: Final = BERGMAN._replace(
     label="Bergman, example 9.2", where="example 9.2, a vertical plate", evidence=Evidence.SEEN
@@ -51,7 +53,9 @@ HT_WALL: Final = HT._replace(
     where="coefficients of a wall, air by the ideal gas and Sutherland's formulas; radiation",
     tolerance="convection 0.93 %, which the errors that the model claims of its air come to: two thirds of the "
     "conductivity's 0.9 % and a third of the viscosity's 1 %; radiation half a unit of the last digit that was noted",
+    note="the correlation is the model's own, the air is not",
     is_same_formula=False,
+    is_made_of=True,
 )
 ZUKAUSKAS: Final = Source(
     "Žukauskas 1972",
@@ -78,6 +82,8 @@ R15: Final = IF97._replace(
     year="2011",
     where="liquid water at 1 atm",
     tolerance="0.2 %, which the model claims",
+    note="as programmed in the package iapws 1.5.5; the model was fitted to it",
+    is_made_of=True,
 )
 GUM_T: Final = Source(
     "JCGM 100, table G.2",
@@ -88,6 +94,7 @@ GUM_T: Final = Source(
     Evidence.SEEN,
     "half a unit of the last printed digit",
     "for readings of a cooling stock",
+    is_same_formula=True,
 )
 
 

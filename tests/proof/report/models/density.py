@@ -72,7 +72,9 @@ LALIBERTE_SODA: Final = LALIBERTE._replace(
     label="Laliberté 2009, soda (program)",
     where="NaOH with Na2CO3, with Laliberté's own densities of NaOH",
     tolerance="5 % of the reading, the interval that the service tells",
+    note="as programmed in the package thermo 0.6.1; the volume of the carbonate is the model's own",
     is_same_formula=False,
+    is_made_of=True,
 )
 _TABLES: Final = {"ict": ICT, "web": UNSIGNED, "polish": POLISH, "perry-koh": PERRY}
 

@@ -52,6 +52,7 @@ SIMMONS: Final = Source(
     "ch. X, a titrated fat",
     Evidence.SEEN,
     HALF_DIGIT,
+    is_same_formula=True,
 )
 WEIGHTS: Final = Source(
     "atomic weights 2021",
@@ -61,6 +62,7 @@ WEIGHTS: Final = Source(
     "arithmetic by hand on them",
     Evidence.SEEN,
     HALF_DIGIT,
+    is_same_formula=True,
 )
 PUBCHEM: Final = Source(
     "PubChem",
@@ -87,6 +89,8 @@ AOCS: Final = Source(
     "factors of triglycerides and of free acids",
     Evidence.SEEN,
     HALF_DIGIT,
+    "by its own definition, which is ours",
+    is_same_formula=True,
 )
 
 

@@ -42,6 +42,7 @@ ASTM: Final = Source(
     Evidence.SEEN,
     HALF_DIGIT,
     "a point of the interpolation; that it freezes there is from memory",
+    is_made_of=True,
 )
 _WORKS: Final = {
     "dow": DOW._replace(tolerance=LIMITS),
@@ -53,6 +54,7 @@ _WORKS: Final = {
         evidence=Evidence.MEMORY,
         tolerance=LIMITS,
         note="",
+        is_made_of=False,
     ),
     "wang": WANG,
     "encyclopedia": ENCYCLOPEDIA,
@@ -62,6 +64,7 @@ _WORKS: Final = {
         where="depressions of the freezing point",
         tolerance=HALF_DIGIT,
         note="points of the interpolation; as typed in a public data file",
+        is_made_of=True,
     ),
 }
 _DIGITS: Final = {"pickering": 0.05, "crc": 0.005, "astm": 0.5, "soviet": 0.05}
@@ -75,6 +78,7 @@ SLOPE: Final = Source(
     Evidence.SEEN,
     "the limits that the service tells",
     "not a published heat: what published figures of another kind say of it",
+    is_made_of=True,
 )
 SIEMENS: Final = Source(
     "Siemens & Giauque 1969",
@@ -126,7 +130,10 @@ def _point(one: FirstSolidPoint) -> Point:
     ours = first_solid(one.alkali, one.w)
     tolerance = _DIGITS[one.source] if one.is_knot else against_limits(*ours[:3], one.t)
     what = f"{one.alkali} {100 * one.w:.4g} %"
-    return Point(_WORKS[one.source], what, 100 * one.w, ours.temperature, one.t, tolerance, "°C")
+    work = _WORKS[one.source]
+    if one.is_knot and not work.is_made_of:
+        work = work._replace(label=f"{work.label}, of the line", is_made_of=True)
+    return Point(work, what, 100 * one.w, ours.temperature, one.t, tolerance, "°C")
 
 
 def thawing() -> Model:

@@ -29,7 +29,8 @@ PITZER: Final = Source(
     "ch. 3, table 12, evaluated",
     Evidence.SEEN,
     INTERVAL,
-    "its parameters were seen in data files",
+    "its parameters were seen in data files; the model was fitted to it",
+    is_made_of=True,
 )
 FELDER: Final = Source(
     "Felder & Rousseau",
@@ -49,6 +50,7 @@ THOMSEN: Final = Source(
     Evidence.MEMORY,
     INTERVAL,
 )
+THOMSEN_KOH: Final = THOMSEN._replace(label="Thomsen, KOH", note="the model was fitted to it", is_made_of=True)
 BALEJ_HEATS: Final = Source(
     "Balej 1985, heats",
     "J. Balej",
@@ -58,6 +60,7 @@ BALEJ_HEATS: Final = Source(
     Evidence.SEEN,
     INTERVAL,
     "as coded in a public program; the model was fitted to it",
+    is_made_of=True,
 )
 _HEATS: Final = {"silvester-pitzer": PITZER, "felder-rousseau": FELDER, "thomsen": THOMSEN, "balej": BALEJ_HEATS}
 LALIBERTE_CAPACITY: Final = LALIBERTE._replace(
@@ -66,17 +69,32 @@ LALIBERTE_CAPACITY: Final = LALIBERTE._replace(
     tolerance=INTERVAL,
     note="as programmed in the package thermo 0.6.1; the model was fitted to it",
     is_same_formula=False,
+    is_made_of=True,
 )
 OLSSON_ENTHALPY: Final = OLSSON._replace(
     label="Olsson 1997, enthalpy",
     where="enthalpy, moved to our zero by Parker's heat of solution less 0.726 kJ/mol",
     tolerance=INTERVAL,
-    note="as programmed in the package absorptionlib 1.1.0; above 13 % the model was fitted to it",
+    note="as programmed in the package absorptionlib 1.1.0; the heats at 25 °C were fitted to it above 13 %, the heat "
+    "capacity above 40 %",
     is_same_formula=False,
+    is_made_of=True,
 )
 OLSSON_SLOPE: Final = OLSSON_ENTHALPY._replace(
-    label="Olsson 1997, slope", where="slope of the enthalpy with temperature, 50 % NaOH"
+    label="Olsson 1997, slope",
+    where="slope of the enthalpy with temperature, 50 % NaOH",
+    note="as programmed in the package absorptionlib 1.1.0; the model was fitted to it",
 )
+
+
+OLSSON_WEAK: Final = OLSSON_ENTHALPY._replace(
+    label="Olsson 1997, weak",
+    note="as programmed in the package absorptionlib 1.1.0; below 13 % nothing was fitted to it, but its zero is "
+    "moved by Silvester & Pitzer's heats",
+    is_made_of=False,
+)
+FITTED_FROM: Final = 0.13
+"""Mass fraction from which heats of NaOH at 25 °C were fitted to Olsson [-]."""
 
 
 def heat_capacity() -> Model:
@@ -145,7 +163,8 @@ def heat_of_solution() -> Model:
             if w <= enthalpy.HIGHEST_MASS_FRACTION[alkali]:
                 n = (1 / w - 1) * ALKALI[alkali] / WATER
                 ours, half_width = heat_of_dilution(alkali, w), heat_of_dilution_half_width(alkali, w)
-                points.append(Point(source, f"{alkali} in {n:.4g} H2O", n, ours, printed, half_width, "kJ/mol"))
+                work = THOMSEN_KOH if source is THOMSEN and alkali == "KOH" else source
+                points.append(Point(work, f"{alkali} in {n:.4g} H2O", n, ours, printed, half_width, "kJ/mol"))
     panels = []
     for alkali in ALKALIS:
         curve = sampled(
@@ -179,7 +198,8 @@ def enthalpy_of_soda() -> Model:
         theirs, ours = outside.olsson_enthalpy_moved(w, t), enthalpy.enthalpy("NaOH", w, t)
         half_width = enthalpy.enthalpy_half_width("NaOH", w, t)
         what = f"NaOH {100 * w:g} %, {t:g} °C"
-        points.append(Point(OLSSON_ENTHALPY, what, 100 * w, ours / 1e3, theirs / 1e3, half_width / 1e3, "kJ/kg"))
+        source = OLSSON_ENTHALPY if w >= FITTED_FROM else OLSSON_WEAK
+        points.append(Point(source, what, 100 * w, ours / 1e3, theirs / 1e3, half_width / 1e3, "kJ/kg"))
     curves = [
         sampled(
             f"ours, {t:g} °C",

@@ -30,6 +30,7 @@ OLSSON_DILUTED: Final = OLSSON._replace(
     tolerance="the 95 % interval that the service tells (the source states none)",
     note="as programmed in the package absorptionlib 1.1.0; above 13 % the model was fitted to it",
     is_same_formula=False,
+    is_made_of=True,
 )
 FAT_SOURCES: Final = {
     "M. Z": Source(

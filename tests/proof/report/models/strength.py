@@ -15,7 +15,8 @@ BAUME: Final = SIMMONS._replace(
     label="Simmons & Appleton 1908, Baumé",
     where="Appendix A: degrees Twaddell, degrees Baumé and specific gravity",
     tolerance=HALF_DIGIT,
-    note="one row is left out as a misprint",
+    note="one row is left out as a misprint; the scale is a definition",
+    is_same_formula=True,
 )
 ICT_STOCK: Final = Source(
     "ICT 1928, stock",
@@ -30,6 +31,7 @@ OXIDE: Final = DOW._replace(
     label="oxide by weights",
     where="100 % NaOH is 77.5 % Na2O; further digits by hand on the atomic weights",
     tolerance=HALF_DIGIT,
+    is_same_formula=True,
 )
 TWADDELL: Final = "degrees Twaddell"
 

@@ -24,6 +24,12 @@ RELEASE: Final = IF97._replace(
     where="tables 35 and 36, the release's own check values of region 4",
     tolerance=HALF_DIGIT,
     note="",
+    is_same_formula=True,
+)
+HEAT: Final = IF97._replace(
+    label="IAPWS-IF97, heat (program)",
+    note=f"{IF97.note}; the model was fitted to it",
+    is_made_of=True,
 )
 ICE_IH: Final = IF97._replace(
     label="IAPWS R10 (program)",
@@ -31,6 +37,8 @@ ICE_IH: Final = IF97._replace(
     year="2009",
     where="enthalpy of ice, heat of fusion",
     tolerance="0.05 kJ/kg, which the model claims",
+    note=f"{IF97.note}; the model was fitted to it",
+    is_made_of=True,
 )
 VISCOSITY: Final = IF97._replace(
     label="IAPWS 2008 (program)",
@@ -55,9 +63,9 @@ def _liquid() -> Iterator[Point]:
         theirs = if97(t)
         yield Point(IF97, f"density, {t:g} °C", t, water.density(t), theirs["rho"], 1e-4 * theirs["rho"], "kg/m3")
         cp = theirs["cp"] / 1e3
-        yield Point(IF97, f"heat capacity, {t:g} °C", t, water.heat_capacity(t) / 1e3, cp, 4e-4 * cp, "kJ/(kg K)")
+        yield Point(HEAT, f"heat capacity, {t:g} °C", t, water.heat_capacity(t) / 1e3, cp, 4e-4 * cp, "kJ/(kg K)")
         h = (theirs["h"] - if97(25.0)["h"]) / 1e3
-        yield Point(IF97, f"enthalpy, {t:g} °C", t, water.enthalpy(t) / 1e3, h, 0.03, "kJ/kg")
+        yield Point(HEAT, f"enthalpy, {t:g} °C", t, water.enthalpy(t) / 1e3, h, 0.03, "kJ/kg")
         mu = 1e3 * theirs["mu"]
         yield Point(VISCOSITY, f"viscosity, {t:g} °C", t, 1e3 * water.viscosity(t), mu, 0.01 * mu, "mPa s")
     for t in UNDER_PRESSURE:
@@ -65,13 +73,13 @@ def _liquid() -> Iterator[Point]:
         what = f"{t:g} °C, 0.5 MPa"
         yield Point(IF97, f"density, {what}", t, water.density(t), theirs["rho"], 5e-4 * theirs["rho"], "kg/m3")
         cp = theirs["cp"] / 1e3
-        yield Point(IF97, f"heat capacity, {what}", t, water.heat_capacity(t) / 1e3, cp, 4e-4 * cp, "kJ/(kg K)")
+        yield Point(HEAT, f"heat capacity, {what}", t, water.heat_capacity(t) / 1e3, cp, 4e-4 * cp, "kJ/(kg K)")
 
 
 def _others() -> Iterator[Point]:
     for t in STEAM:
         theirs = (if97(t)["h"] - if97(25.0)["h"]) / 1e3
-        yield Point(IF97, f"enthalpy of steam, {t:g} °C", t, water.steam_enthalpy(t) / 1e3, theirs, 0.1, "kJ/kg")
+        yield Point(HEAT, f"enthalpy of steam, {t:g} °C", t, water.steam_enthalpy(t) / 1e3, theirs, 0.1, "kJ/kg")
     for t in ICE:
         theirs = iapws_ice_enthalpy(t) / 1e3
         yield Point(ICE_IH, f"enthalpy of ice, {t:g} °C", t, water.ice_enthalpy(t) / 1e3, theirs, 0.05, "kJ/kg")

@@ -26,7 +26,8 @@ PARKER: Final = Source(
     "heats of solution to infinite dilution, 25 °C",
     Evidence.SEEN,
     HALF_DIGIT,
-    "as the CRC Handbook prints it",
+    "as the CRC Handbook prints it; the model is made of it",
+    is_made_of=True,
 )
 OLSSON: Final = Source(
     "Olsson 1997 (program)",
@@ -80,6 +81,7 @@ PICKERING: Final = Source(
     Evidence.SEEN,
     HALF_DIGIT,
     "as summarised in an encyclopedia; points of the interpolation, so that only its way through them is held",
+    is_made_of=True,
 )
 SOVIET: Final = Source(
     "Soviet encyclopedia",

@@ -53,7 +53,8 @@ def _pieces(it: Benchmark, kind: Kind, allowed: float) -> str:
     found["server, HTTP, log and counts"] = kind.outside_us.median
     largest = sorted(found, key=lambda part: -found[part])[:LARGEST]
     told = ", ".join(f"{part} {found[part]:.0f} µs ({found[part] / too_much:.0%} of that)" for part in largest)
-    return f" A request is {too_much:.0f} µs above the goal; the largest pieces: {told}. {TRIED.get(kind.name, '')}".rstrip()
+    tried = TRIED.get(kind.name, "")
+    return f" A request is {too_much:.0f} µs above the goal; the largest pieces: {told}. {tried}".rstrip()
 
 
 def _of_floor(it: Benchmark, kind: Kind) -> Row:

@@ -44,7 +44,7 @@ def part(it: Every) -> list[str]:
         f"`python -m tests.benchmarks --every --write`: {REQUESTS} requests to each, those of them that compute,",
         "made as for the fuzzing; decoding and encoding are counted. They are other requests than those above, and",
         f"each is asked {REPEATS} times with all others in between and its least time counts, so that some of what it",
-        "has in common with others is known by then: not to be compared with the tables above, where every request is new.",
+        "has in common with others is known by then: not to be compared with the tables above, whose requests are new.",
         "",
         table(it.costs),
         "",

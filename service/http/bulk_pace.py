@@ -14,7 +14,7 @@ from service.http.beside import beside, timed
 from service.http.metrics import Meter
 
 SLICE: Final = 0.00015
-"""Seconds of a slice [s]: a few items; one that takes longer is not interrupted."""
+"""Seconds after which a slice ends [s], as soon as its item does: many an item takes longer, and is a slice itself."""
 
 
 class Mark(Enum):

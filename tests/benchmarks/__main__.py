@@ -37,14 +37,14 @@ def main() -> int:
     parser.add_argument(
         "--write",
         action="store_true",
-        help="measure all that has a budget, and write results/benchmark.json and its page",
+        help="measure all that has a budget, and write results/benchmark.json and its page; with --every, every.json",
     )
     said = parser.parse_args()
-    others = ("names", "again", "milk", "smoke", "own_load", "inside", "every")
+    others = ("names", "again", "milk", "smoke", "own_load", "inside")
     if said.write and (told := [one.replace("_", "-") for one in others if getattr(said, one)]):
         parser.error(f"--write measures all that has a budget, always in the same way: not with {', '.join(told)}")
     if said.every:
-        return _every()
+        return _every(write=said.write)
     if said.milk:
         os.environ[MILK] = "yes"
     if not said.no_peer and not said.inside and find_spec("fastapi") is None:
@@ -57,11 +57,21 @@ def main() -> int:
     return _measure(parser, said)
 
 
-def _every() -> int:
+def _every(*, write: bool) -> int:
     from service.calculations.registry import calculations  # noqa: PLC0415 - only this way of measuring needs them
-    from tests.benchmarks.every import cost, realistic, table  # noqa: PLC0415
+    from tests.benchmarks.every import Cost, Every, cost, realistic, table  # noqa: PLC0415
+    from tests.benchmarks.results import Watch, keep  # noqa: PLC0415
 
-    print(table({name: cost(name, realistic(name)) for name in calculations()}))
+    bodies = {name: realistic(name) for name in calculations()}
+    watch = Watch()
+    costs = {name: cost(name, found) for name, found in bodies.items()}
+    print(table(costs))
+    if write:
+        rounded = {
+            name: Cost(round(it.median, 1), round(it.p95, 1), round(it.most, 1), it.requests)
+            for name, it in costs.items()
+        }
+        keep("every", Every(watch.machine(), rounded))
     return 0
 
 

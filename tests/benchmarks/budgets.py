@@ -19,10 +19,20 @@ from tests.benchmarks.goals import (
     megabytes,
 )
 from tests.benchmarks.results import judged
+from tests.benchmarks.shares import PARTS
 from tests.benchmarks.start import Start
 
 RECKONING = ("calculation", "cautions", "intervals")
 """Parts of the time in process that are neither decoding nor encoding."""
+
+
+TRIED = {
+    "liquid-split": "Tried: the chemistry and the split's own modules compiled by mypyc, an eighth less in process.",
+    "concentration": "Tried: the chemistry compiled by mypyc, a third less in process.",
+}
+"""What was tried without reaching the goal (DEVELOPERS.md, "Speed")."""
+LARGEST = 3
+"""Pieces of a request that are named."""
 
 
 def within(it: Benchmark, name: str) -> Within | None:
@@ -34,6 +44,19 @@ def _both(rate: float, work: float, least: float) -> str:
     return "" if min(rate, work) >= least or work < least else " By processor time alone it is reached."
 
 
+def _pieces(it: Benchmark, kind: Kind, allowed: float) -> str:
+    """The largest pieces of a request, by what each is of the time above the goal, and what was tried."""
+    one, too_much = within(it, kind.name), kind.work_us.median - allowed
+    if one is None or kind.outside_us is None or kind.inside_us is None or too_much <= 0:
+        return ""
+    found = {part: one.shares[part] * kind.inside_us.median for part in PARTS}
+    found["server, HTTP, log and counts"] = kind.outside_us.median
+    largest = sorted(found, key=lambda part: -found[part])[:LARGEST]
+    told = ", ".join(f"{part} {found[part]:.0f} µs ({found[part] / too_much:.0%} of that)" for part in largest)
+    tried = TRIED.get(kind.name, "")
+    return f" A request is {too_much:.0f} µs above the goal; the largest pieces: {told}. {tried}".rstrip()
+
+
 def _of_floor(it: Benchmark, kind: Kind) -> Row:
     rate, work, floor_us = kind.floor.rate.median, kind.floor.work.median, kind.floor_us.median
     allowed = floor_us / FLOOR
@@ -41,11 +64,12 @@ def _of_floor(it: Benchmark, kind: Kind) -> Row:
     if kind.outside_us is not None and kind.inside_us is not None:
         outside, inside = kind.outside_us.median, kind.inside_us.median
         left = allowed - outside
-        why += f": {outside:.0f} where its answer is kept, and {inside:.0f} more where it has to be reckoned. "
+        why += f": {outside:.0f} where its answer is kept, and {inside:.0f} more where it is new. "
         why += f"{FLOOR:.2f} of the floor is {allowed:.0f} µs for a request"
         why += (
             f", which leaves {left:.0f} for decoding, reckoning and encoding." if left > 0 else ": no more than that."
         )
+        why += _pieces(it, kind, allowed)
     return Row(
         f"`{kind.name}`, new: of the floor's requests per second",
         f"at least {FLOOR:.2f}",
@@ -69,6 +93,7 @@ def _of_peer(it: Benchmark, kind: Kind) -> Row | None:
             f" The calculation with its cautions and intervals is the same code in both, {same:.0f} µs of it here; "
             f"what is around it takes {ours - same:.0f} µs here and {peers - same:.0f} there."
         )
+        why += _pieces(it, kind, peers / PEER)
     return Row(
         f"`{kind.name}`, new: times the peer's requests per second",
         f"at least {PEER:g}",

@@ -23,6 +23,9 @@ KEPT: Final = 0.05
 """Of nginx's own work, what is left to the service where nginx keeps the answer, at most."""
 FULL: Final = 0.7
 """Share of a core that a worker is loaded with where it may have a whole one: beyond it waiting grows quickly."""
+WAITING: Final = 1 / (1 - FULL)
+"""Times as long that a request is in hand there as where nothing waits: one server whose callers come at random and
+whose requests differ at random (M/M/1). Requests that all take the same (M/D/1) wait half as long. From memory."""
 
 
 class Flow(NamedTuple):
@@ -74,7 +77,7 @@ def ceilings(one: Flow, told: Shipped) -> dict[str, float]:
         found[f"processor of {told.proxies} proxies with {told.proxy_workers} workers each"] = (
             told.proxies * told.proxy_workers * 1e6 / one.nginx_us
         )
-    found[f"requests in hand, {told.together} a proxy"] = told.proxies * told.together / (one.ms / 1e3)
+    found[f"requests in hand, {told.together} a proxy"] = told.proxies * told.together / (WAITING * one.ms / 1e3)
     found["network, one gigabit each way"] = GIGABIT / max(one.asked, one.answered)
     return found
 
@@ -103,9 +106,10 @@ def _needs(one: Flow, rate: float, told: Shipped, resident: float) -> str:
     copies = max(told.least, ceil(cores / (told.cpu * told.aimed)))
     whole = max(told.least, ceil(cores / (FULL * told.workers)))
     held = copies * told.workers * resident
+    in_hand = rate * one.ms / 1e3
     return (
         f"| {one.what} | {_number(cores)} | {_number(copies)} | {_number(whole)} | {_number(held)} "
-        f"| {_number(rate * one.nginx_us / 1e6)} | {_number(rate * one.ms / 1e3)} "
+        f"| {_number(rate * one.nginx_us / 1e6)} | {_number(in_hand)}, {_number(WAITING * in_hand)} "
         f"| {_number(rate * one.asked / 1e6)}, {_number(rate * one.answered / 1e6)} |"
     )
 
@@ -174,7 +178,7 @@ def _at(rate: float, found: Sequence[Flow], told: Shipped, resident: float) -> l
         "",
         "| kind | cores of the service | copies it would need, as the autoscaler aims "
         "| copies it would need, 70 % of a core each | memory of the copies as the autoscaler aims, MiB "
-        "| cores of nginx | requests in hand | MB a second in, out |",
+        "| cores of nginx | requests in hand: at least, waiting | MB a second in, out |",
         "|---|---|---|---|---|---|---|---|",
         *(_needs(one, rate, told, resident) for one in found),
         "",
@@ -215,6 +219,13 @@ def page(front: Front, started: start.Start, told: Shipped) -> str:
         ]
     lines += _of_a_core(found)
     lines += _allowed(told, started, front.nginx_mib)
+    lines += [
+        "Requests in hand are told twice, by Little's law: at least, as where nothing waits, and with waiting where",
+        f"every worker of the service and of nginx uses {FULL:.0%} of a core and requests come and differ at random",
+        f"(M/M/1: {WAITING:.1f} times as many; half of the waiting where all take the same, M/D/1). Where",
+        "workers are less busy, less waits. The limit of requests in hand, below, is reckoned with the waiting.",
+        "",
+    ]
     for rate in RATES:
         lines += _at(rate, found, told, resident)
     lines += _limits(found, told)

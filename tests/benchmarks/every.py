@@ -9,12 +9,11 @@ from statistics import median, quantiles
 from typing import Any, Final, NamedTuple
 
 import msgspec
-from hypothesis import HealthCheck, Phase, given, settings
 
 from service.calculations.registry import calculations
 from service.calculations.shared.faults import Refusal
 from service.calculations.shared.rendering import renderer
-from tests.contract.realistic import REALISTIC
+from tests.benchmarks.results import Machine
 
 REQUESTS: Final = 200
 REPEATS: Final = 3
@@ -30,8 +29,34 @@ class Cost(NamedTuple):
     requests: int
 
 
+class Every(msgspec.Struct, forbid_unknown_fields=True):
+    """All calculations in one run."""
+
+    machine: Machine
+    costs: dict[str, Cost]
+
+
+def part(it: Every) -> list[str]:
+    """What the page says of them."""
+    return [
+        "## Every calculation, by realistic requests",
+        "",
+        f"`python -m tests.benchmarks --every --write`: {REQUESTS} requests to each, those of them that compute,",
+        "made as for the fuzzing; decoding and encoding are counted. They are other requests than those above, and",
+        f"each is asked {REPEATS} times with all others in between and its least time counts, so that some of what it",
+        "has in common with others is known by then: not to be compared with the tables above, whose requests are new.",
+        "",
+        table(it.costs),
+        "",
+    ]
+
+
 def realistic(name: str, count: int = REQUESTS) -> list[bytes]:
     """Requests to one calculation that it computes; the same on every run."""
+    from hypothesis import HealthCheck, Phase, given, settings  # noqa: PLC0415 - pages are made without them
+
+    from tests.contract.realistic import REALISTIC  # noqa: PLC0415
+
     bodies: list[bytes] = []
 
     @settings(
@@ -68,7 +93,7 @@ def cost(name: str, bodies: Sequence[bytes], repeats: int = REPEATS) -> Cost:
 
 
 def table(costs: dict[str, Cost]) -> str:
-    """The table, ready to be put into DEVELOPERS.md."""
+    """The table."""
     lines = ["| calculation, microseconds in process | median | 95th of 100 | most |", "|---|---|---|---|"]
     lines += [f"| `{name}` | {one.median:.0f} | {one.p95:.0f} | {one.most:.0f} |" for name, one in costs.items()]
     return "\n".join(lines)

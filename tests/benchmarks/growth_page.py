@@ -6,6 +6,7 @@ from typing import Final
 
 from tests.benchmarks.growth import Growth, Point, Series
 from tests.benchmarks.results import about, kept
+from tests.benchmarks.turns import AGREE, LEAST_TURNS, MOST_TURNS
 
 STRAIGHT: Final = 0.25
 """Share by which a size may be off the straight line and still be called straight."""
@@ -22,9 +23,9 @@ WHY: Final = {
         "each, and so much for the rest of the request. Two hundred is the most that is taken."
     ),
     "points": (
-        "A point is found from where the last three lead to, in about as many steps however far apart they lie. What "
-        "is sought once (the peak, the least distance from boiling) is most of the time where points are few. Callers "
-        "get 50 of them; a thousand is the most that chemistry itself takes."
+        "A point is found from where the last three lead to, in about as many calls however far apart they lie (the "
+        "last column, from a hundred points on). What is sought once (the peak, the least distance from boiling) is "
+        "most of them where points are few. Callers get 50; a thousand is the most that chemistry itself takes."
     ),
     "items": (
         "Items are taken one after the other and their answers are sent on, so time is so much for each, and so much "
@@ -42,6 +43,16 @@ WHY: Final = {
         "service holds what each has at hand, and no thread for any."
     ),
 }
+BENT: Final = {
+    ("points", "ms"): "two points have none between them, so that no peak is sought: they lie far below the others",
+    ("items", "kib"): (
+        "answers on their way are held up to some number, which a hundred items reach; from there on only what each "
+        "item leaves grows"
+    ),
+    ("lines", "ms"): "articles are met for the first time up to some hundred lines, and hardly any from a thousand on",
+    ("lines", "kib"): "the same: a line of an article that is there already adds less than one of a new article",
+}
+"""Causes of what is not straight, where there is one in what the service does."""
 _W, _H, _LEFT, _TOP, _WIDE, _HIGH = 760, 300, 62, 34, 290, 210
 
 
@@ -80,10 +91,43 @@ def verdict(points: Sequence[Point], which: str, unit: str) -> str:
         return f"straight: {start:.3g} {unit} and {each:.3g} {unit} for each (off by {apart:.0%} at most)"
     powers = _powers(points, which)
     steepest = max(range(len(powers)), key=lambda place: powers[place])
-    told = f"not one straight line (off by {apart:.0%}); from {points[-2].size} to {last.size} it grows as "
-    told += f"n^{powers[-1]:.2f}"
+    told = f"not one straight line (off by {apart:.0%})"
+    if begun := straight_from(points, which):
+        each = line_through(begun, which)[1]
+        told += f", but straight from {begun[0].size} on, {each:.3g} {unit} for each"
+    told += f"; from {points[-2].size} to {last.size} it grows as n^{powers[-1]:.2f}"
     if powers[steepest] - powers[-1] >= 0.01:
         told += f", at most as n^{powers[steepest]:.2f} ({points[steepest].size} to {points[steepest + 1].size})"
+    return told
+
+
+def straight_from(points: Sequence[Point], which: str) -> Sequence[Point]:
+    """The sizes from the least one on from which the rest are straight; none where fewer than four are."""
+    for place in range(len(points) - 3):
+        if off(points[place:], which) <= STRAIGHT:
+            return points[place:]
+    return []
+
+
+def causes(one: Series) -> list[str]:
+    """Why time, and memory, are not straight where they are not."""
+    told = []
+    for which, name in (("ms", "Time"), ("kib", "Memory")):
+        if (which == "kib" and one.name == "callers") or off(one.points, which) <= STRAIGHT:
+            continue
+        known = BENT.get((one.name, which), "no cause is known in what the service does")
+        told.append(f"{name} is not one straight line: {known}.")
+        counted = [each.calls for each in one.points]
+        if which == "ms" and None not in counted:
+            bent = off(one.points, "calls") > STRAIGHT
+            more = (
+                "the calls are not, either, so there is more or less to do"
+                if bent
+                else ("the calls are, so what bends is what a call takes on this machine, and not how many there are")
+            )
+            told.append(f"Of the functions that are called: {more}.")
+        if which == "ms" and (loose := [str(each.size) for each in one.points if each.apart and each.apart > AGREE]):
+            told.append(f"The two best turns differ by more than {AGREE:.0%} at {', '.join(loose)}.")
     return told
 
 
@@ -163,17 +207,38 @@ def _memory(one: Series) -> str:
     return of_callers(one.points) if one.name == "callers" else verdict(one.points, "kib", "KiB")
 
 
+def _row(one: Point) -> str:
+    turns = "" if one.turns is None else str(one.turns)
+    apart = "" if one.apart is None else f"{one.apart:.1%}"
+    called = "" if one.calls is None else f"{one.calls / one.size:.4g}"
+    took = f"{one.ms:.3g} | {one.kib:.0f} | {1000 * one.ms / one.size:.3g}"
+    return f"| {one.size} | {took} | {turns} | {apart} | {called} |"
+
+
+def _older(it: Growth) -> list[str]:
+    if all(point.turns for one in it.series for point in one.points):
+        return []
+    return [
+        "**Not to be relied on:** these figures are older; they are of repeated requests and of five turns in a row."
+    ]
+
+
 def page(it: Growth) -> str:
     """The page."""
     lines = [
         "# How time and memory grow",
         "",
         "Made from `growth.json`, which `python -m tests.benchmarks.growth` measures and writes. Time is processor",
-        "time, the best of some turns; memory is the most that was held beyond what was held before. Of callers it is",
-        "the median latency, by the clock, and the most that a new service held meanwhile (resident), from few callers",
-        f"to many. A series is called straight where no size is off one straight line by more than {STRAIGHT:.0%}.",
-        "Where it is not, the last and the greatest power tell how it grows from one size to the next; between",
-        "neighbours a power also holds what the turns differ by.",
+        f"time, the best of {LEAST_TURNS} to {MOST_TURNS} turns: all sizes in turn, in another order each time, until",
+        f"the two best of a size differ by {AGREE:.0%} at most. Every request is new, so that nothing which is kept",
+        "answers it. Memory is the most that was held beyond what was held before. Of callers time is the median",
+        "latency, by the clock, and memory the most that a new service held meanwhile (resident), from few callers to",
+        "many. Calls are those of functions, of Python and of C, which no machine and no other program changes.",
+        "",
+        f"A series is called straight where no size is off one straight line by more than {STRAIGHT:.0%}. Where it is",
+        "not, the last and the greatest power tell how it grows from one size to the next; between neighbours a power",
+        "also holds what the turns differ by.",
+        *_older(it),
         "",
         about(it.machine),
         "",
@@ -190,9 +255,10 @@ def page(it: Growth) -> str:
             "",
             f"Why: {WHY[one.name]}",
             "",
-            f"| {one.name} | ms | KiB | µs for each |",
-            "|---|---|---|---|",
-            *(f"| {p.size} | {p.ms:.3g} | {p.kib:.0f} | {1000 * p.ms / p.size:.3g} |" for p in one.points),
+            *([" ".join(bent), ""] if (bent := causes(one)) else []),
+            f"| {one.name} | ms | KiB | µs for each | turns | best two apart | calls for each |",
+            "|---|---|---|---|---|---|---|",
+            *(_row(each) for each in one.points),
             "",
         ]
     return "\n".join(lines)

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from tests.benchmarks import start
+from tests.benchmarks import every, start
 from tests.benchmarks.budgets import budgets, within
 from tests.benchmarks.compared import Benchmark
 from tests.benchmarks.results import LEAST_ROUNDS, QUIET, about, kept
@@ -17,9 +17,10 @@ test holds that it is. How it is measured, and what is compared with what:
 [DEVELOPERS.md](../../../DEVELOPERS.md#speed).
 How time and memory grow: [growth.md](growth.md). What many callers take: [capacity.md](capacity.md).
 
-Ratios are medians of interleaved rounds, with the least and the greatest. They hold on other machines; microseconds and
-requests per second do not. What was measured in fewer than {least} rounds, or while other programs used more than
-{quiet:g} cores, is not judged.
+Ratios are medians of interleaved rounds, with the least and the greatest. They depend on the machine less than
+microseconds and requests per second, but do depend on it: within this one run the ratios to floor and peer were up to
+{apart:.1f} times as high in one round as in another. What was measured in fewer than {least} rounds, or while other
+programs used more than {quiet:g} cores, is not judged.
 """
 
 
@@ -100,12 +101,22 @@ def tables(it: Benchmark) -> list[str]:
     return lines
 
 
+def apart(it: Benchmark) -> float:
+    """How far the rounds of a ratio of new requests lay apart at most: the greatest to the least."""
+    told = [other.rate for one in it.kinds if not one.again for other in (one.floor, one.peer) if other is not None]
+    return max((one.high / one.low for one in told if one.low > 0), default=1.0)
+
+
 def files() -> dict[str, str]:
     """The page; none where not all was measured yet."""
     started, it = kept("start", start.Start), kept("benchmark", Benchmark)
     if started is None or it is None:
         return {}
-    head = _HEAD.format(least=LEAST_ROUNDS, quiet=QUIET)
+    head = _HEAD.format(least=LEAST_ROUNDS, quiet=QUIET, apart=apart(it))
     lines = [head, about(it.machine), "", *goals(it, started), *parts(it), *tables(it), *start.part(started)]
     starts = about(started.machine)
-    return {"README.md": "\n".join([*lines, f"Starts: {starts[0].lower()}{starts[1:]}", ""])}
+    lines += [f"Starts: {starts[0].lower()}{starts[1:]}", ""]
+    costs = kept("every", every.Every)
+    if costs is not None:
+        lines += [*every.part(costs), about(costs.machine), ""]
+    return {"README.md": "\n".join(lines)}

@@ -17,7 +17,7 @@ ROUNDS: Final = 5
 FATS: Final = ("olive-oil", "coconut-oil", "palm-oil", "shea-butter", "sunflower-oil", "castor-oil", "lard")
 
 
-def article(chance: random.Random) -> dict[str, Any]:
+def article(chance: random.Random, fat_mass: float) -> dict[str, Any]:
     """A recipe of five fats, milk, a fragrance and a clay, and its batch."""
     names = chance.sample(FATS, 5)
     parts = [chance.randint(1, 9) for _ in names]
@@ -28,11 +28,16 @@ def article(chance: random.Random) -> dict[str, Any]:
         {"material": "clay", "kind": "other", "use_level": "1 %"},
     ]
     recipe = {"fats": fats, "total_liquid": {"water_ratio": "2:1"}, "liquids": liquids, "additions": additions}
-    return {"recipe": recipe, "batch": {"fat_mass": "4 kg"}, "bars": 48, "ready_after_days": 28}
+    return {"recipe": recipe, "batch": {"fat_mass": f"{fat_mass:.6f} kg"}, "bars": 48, "ready_after_days": 28}
 
 
-def plan(lines: int) -> bytes:
-    """A plan of some order lines, the same each time."""
+def plan(lines: int, fat_mass: float = 4.0) -> bytes:
+    """A plan of some order lines, the same each time.
+
+    Args:
+        lines: of the orders.
+        fat_mass: of each batch [kg]; another one makes a plan that differs from all others and is as long.
+    """
     chance = random.Random(lines)  # noqa: S311 - made-up orders are no secret
     tank = {"material": "hdpe", "volume": "200 L", "lid": False}
     stock = {"alkali": "NaOH", "mass": "50 kg", "strength": {"mass_fraction": "50 %"}, "vessel": tank}
@@ -46,7 +51,7 @@ def plan(lines: int) -> bytes:
     ]
     request = {
         "first_day": "2031-03-03",
-        "recipes": {f"SKU-{at}": article(chance) for at in range(ARTICLES)},
+        "recipes": {f"SKU-{at}": article(chance, fat_mass) for at in range(ARTICLES)},
         "orders": orders,
         "stocks": [stock | {"remixing": {"peak_limit": "60 °C", "purity": "99 %"}}],
         "capacity": {"batches_per_day": 6},

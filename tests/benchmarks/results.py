@@ -1,20 +1,25 @@
 """What was measured is kept as JSON, and every page is made from it: so a page cannot say anything else.
 
-`python -m tests.benchmarks.results` makes all pages anew from what is kept.
+`python -m tests.benchmarks.results` makes all pages anew from what is kept, and prints the digest of the code as it is.
 """
 
+import hashlib
 import os
 import platform
 import sys
 import time
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 from statistics import median
 from typing import Final, TypeVar
 
 import msgspec
+
+from tests.benchmarks.environments import ROOT
+from tests.proof.mutation.mutants import digest
 
 FOLDER: Final = Path(__file__).parent / "results"
 MAKERS: Final = ("tests.benchmarks.page", "tests.benchmarks.growth_page", "tests.benchmarks.capacity")
@@ -23,6 +28,8 @@ QUIET: Final = 0.25
 """Cores that other programs may use meanwhile, on average, for what is measured to be judged."""
 LEAST_ROUNDS: Final = 3
 """Rounds for what is measured to be judged."""
+SAME: Final = "When this page was made, it was the same."
+CHANGED: Final = "**When this page was made, it had changed.**"
 Measured = TypeVar("Measured", bound=msgspec.Struct)
 
 
@@ -35,6 +42,8 @@ class Machine(msgspec.Struct, forbid_unknown_fields=True):
     day: str
     others: float | None
     """Cores that programs other than the measured ones used meanwhile, on average, where the system tells it."""
+    code: str | None = None
+    """What `code()` gave of the service that was measured; none where that was not kept yet."""
 
 
 class Spread(msgspec.Struct, forbid_unknown_fields=True):
@@ -57,11 +66,24 @@ def spread(values: Sequence[float]) -> Spread:
     return Spread(middle, low, high, len(values))
 
 
+@cache
+def code(root: Path = ROOT) -> str:
+    """What changes where the service's code does, but for its docstrings and the lines of its comments.
+
+    Args:
+        root: the folder that `service/` is in.
+    """
+    files = {one.relative_to(root).as_posix(): one for one in (root / "service").rglob("*.py")}
+    told = [f"{name} {digest(files[name].read_text(encoding='utf-8'))}" for name in sorted(files)]
+    return hashlib.sha256("\n".join(told).encode()).hexdigest()[:16]
+
+
 class Watch:
     """Looks at what else the machine does while something is measured."""
 
     def __init__(self) -> None:
         """Begin."""
+        self._code = code()
         self._begun, self._busy, self._own = time.monotonic(), _busy(), _own()
 
     def machine(self) -> Machine:
@@ -79,6 +101,7 @@ class Watch:
             python=platform.python_version(),
             day=datetime.now(UTC).date().isoformat(),
             others=others,
+            code=self._code,
         )
 
 
@@ -107,9 +130,17 @@ def judged(one: Machine, *rounds: int) -> bool:
 
 
 def about(one: Machine) -> str:
-    """A sentence about a machine."""
+    """Sentences about a machine, and about the code that was measured as it was when the page was made."""
     also = "" if one.others is None else f"; other programs used {one.others:.2f} cores meanwhile"
-    return f"Measured {one.day} on {one.cores} cores ({one.processor}), Python {one.python}{also}."
+    told = f"Measured {one.day} on {one.cores} cores ({one.processor}), Python {one.python}{also}."
+    if one.code is None:
+        return f"{told} Which code of the service that was is not kept."
+    return f"{told} Code of the service: `{one.code}`. {SAME if one.code == code() else CHANGED}"
+
+
+def without_age(page: str) -> str:
+    """A page as it reads whether or not the code has changed since: all that its figures alone decide."""
+    return page.replace(CHANGED, SAME)
 
 
 def keep(name: str, measured: msgspec.Struct) -> None:
@@ -143,5 +174,6 @@ def write_pages() -> None:
 
 
 if __name__ == "__main__":
+    print(f"code of the service: {code()}")
     write_pages()
     sys.exit(0)

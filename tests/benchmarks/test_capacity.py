@@ -35,10 +35,12 @@ def test_the_shipped_files_are_read() -> None:
 def test_the_least_limit_comes_first() -> None:
     split = Flow("a split", service_us=100, nginx_us=50, asked=250, answered=1000, ms=0.1)
     found = ceilings(split, TOLD)
-    assert sorted(found.values()) == pytest.approx([28_000, 80_000, 80_000, 125_000, 20_480_000])
+    assert sorted(found.values()) == pytest.approx([28_000, 80_000, 80_000, 125_000, 6_144_000])
     assert limits(split._replace(service_us=200), TOLD)[0] == (40_000, "processor of 8 copies, a core for each worker")
     assert limits(split._replace(answered=1e6), TOLD)[0][1].startswith("network")
-    assert limits(split._replace(ms=1e3), TOLD)[0] == (2048, "requests in hand, 1024 a proxy")
+    rate, name = limits(split._replace(ms=1e3), TOLD)[0]
+    assert rate == pytest.approx(2048 * 0.3)
+    assert name == "requests in hand, 1024 a proxy"
     kept = split._replace(service_us=0)
     assert limits(kept, TOLD)[0] == (80_000, "processor of 2 proxies with 2 workers each")
 
@@ -55,6 +57,7 @@ def test_the_page_says_what_a_thousand_and_a_hundred_thousand_take() -> None:
     assert "## 1 000 a second" in told
     assert "## 100 000 a second" in told
     assert "kept by nginx | not asked |" in told
+    assert "(M/M/1: 3.3 times as many" in told
 
 
 def test_only_the_limits_of_an_address_are_lifted() -> None:

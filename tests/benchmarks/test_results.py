@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from tests.benchmarks import start
@@ -9,7 +10,21 @@ from tests.benchmarks.budgets import budgets
 from tests.benchmarks.compared import Benchmark
 from tests.benchmarks.goals import goal, megabytes
 from tests.benchmarks.page import goals
-from tests.benchmarks.results import FOLDER, QUIET, Machine, Spread, Watch, judged, keep, kept, pages, spread
+from tests.benchmarks.results import (
+    FOLDER,
+    QUIET,
+    Machine,
+    Spread,
+    Watch,
+    about,
+    code,
+    judged,
+    keep,
+    kept,
+    pages,
+    spread,
+    without_age,
+)
 from tests.benchmarks.shares import part_of, shares
 
 
@@ -18,7 +33,7 @@ def test_every_page_is_made_from_what_was_measured() -> None:
     lying = {one.name: one.read_text(encoding="utf-8") for one in FOLDER.iterdir() if one.suffix != ".json"}
     assert sorted(lying) == sorted(made)
     for name, told in made.items():
-        assert lying[name] == told, "python -m tests.benchmarks.results writes it anew"
+        assert without_age(lying[name]) == without_age(told), "python -m tests.benchmarks.results writes it anew"
 
 
 def test_a_figure_changed_by_hand_shows(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
@@ -88,6 +103,31 @@ def test_what_was_measured_too_seldom_or_on_a_busy_machine_is_not_judged() -> No
 def test_a_machine_tells_what_others_took_of_it() -> None:
     told = Watch().machine()
     assert told.others is None or 0 <= told.others <= 1.5 * told.cores
+
+
+def test_a_page_tells_whether_the_code_is_still_the_one_that_was_measured() -> None:
+    now = Watch().machine()
+    old = msgspec.structs.replace(now, code="0123456789abcdef")
+    assert now.code == code()
+    assert about(now).endswith(f"Code of the service: `{code()}`. When this page was made, it was the same.")
+    assert about(old).endswith("Code of the service: `0123456789abcdef`. **When this page was made, it had changed.**")
+    assert without_age(about(old)) != without_age(about(now)), "another digest is another page"
+    assert without_age(about(old)) == about(msgspec.structs.replace(old, code=now.code)).replace(
+        code(), "0123456789abcdef"
+    )
+    assert "not kept" in about(msgspec.structs.replace(now, code=None))
+
+
+def test_the_digest_of_the_code_is_of_every_module_and_of_no_comment(tmp_path: Path) -> None:
+    found = []
+    for folder, text in (("one", "A = 1\n"), ("two", "# told\nA = 1\n"), ("three", "A = 2\n"), ("four", "A = 1\n")):
+        within = tmp_path / folder / "service" / "within"
+        within.mkdir(parents=True)
+        (within / ("other.py" if folder == "four" else "it.py")).write_text(text, encoding="utf-8")
+        found.append(code(tmp_path / folder))
+    one, commented, changed, renamed = found
+    assert one == commented
+    assert len({one, changed, renamed}) == 3
 
 
 def test_goals_are_in_megabytes_and_told_in_words() -> None:

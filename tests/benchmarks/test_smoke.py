@@ -6,18 +6,20 @@ from functools import _lru_cache_wrapper
 from importlib.util import find_spec
 from typing import Any
 
+import msgspec
 import pytest
 
 from service.calculations.registry import calculations
 from service.calculations.shared.rendering import renderer
 from tests.benchmarks.bodies import NAMES, RING, Walk, ring
 from tests.benchmarks.bulk import FORMATS, beside, costs
-from tests.benchmarks.every import cost, realistic
+from tests.benchmarks.every import Every, cost, part, realistic
 from tests.benchmarks.every import table as table_of_costs
 from tests.benchmarks.inside import inside
 from tests.benchmarks.load import Load, load
 from tests.benchmarks.logs import counting, counting_by_library, in_process, telling
 from tests.benchmarks.report import table
+from tests.benchmarks.results import Watch
 from tests.benchmarks.servers import ask, server
 
 SECONDS = 0.05
@@ -99,6 +101,9 @@ def test_every_calculation_is_measured_by_requests_that_it_computes() -> None:
     assert found.requests == len(bodies)
     assert 0 < found.median <= found.most
     assert "| `concentration` | " in table_of_costs({"concentration": found})
+    kept = msgspec.json.decode(msgspec.json.encode(Every(Watch().machine(), {"concentration": found})), type=Every)
+    assert kept.costs == {"concentration": found}
+    assert table_of_costs(kept.costs) in part(kept)
 
 
 def test_many_items_are_measured_in_every_format() -> None:

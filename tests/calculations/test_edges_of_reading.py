@@ -5,7 +5,7 @@ import re
 import pytest
 
 from service.calculations.shared.faults import Faulty
-from service.calculations.shared.given import Fraction, Mass, Purity, Ratio, Share, Superfat
+from service.calculations.shared.given import Fraction, Mass, Purity, Ratio, Share, Superfat, Volume
 from service.calculations.shared.reading import Given
 
 
@@ -96,3 +96,12 @@ def test_a_broken_number_is_offered_as_a_decimal_one(said: str, form: str) -> No
 @pytest.mark.parametrize(("kind", "said"), [(Fraction, 1), (Share, 1.0), (Purity, 0.5), (Purity, 1), (Superfat, 0.5)])
 def test_the_ends_of_a_range_are_taken(kind: type[Given], said: float) -> None:
     assert kind.read(said).value == said
+
+
+def test_ends_that_no_quantity_has_are_refused_where_they_do_not_count_too() -> None:
+    """The ends that an answer gives a volume are taken back with it, and 1e300 L is none that an answer gives."""
+    said = {"value": 0.5, "low": 0.4, "high": 0.6, "unit": "L"}
+    assert not Volume.spread_counts
+    assert Volume.read(said).value == pytest.approx(0.5e-3)
+    assert refused(Volume, said | {"low": -1e300}).within == "/high"
+    assert refused(Volume, said | {"high": 1e300}).within == "/high"

@@ -98,6 +98,16 @@ def test_what_is_all_right_within_its_spread_is_told_by_the_ends_that_are_answer
     assert f"lies between {ends[0]} % and {ends[1]} %" in found
 
 
+def test_what_is_known_too_badly_to_be_mended_is_said_to_lie_within_its_spread() -> None:
+    """Of NaOH weighed to half of it, that much and more leaves no superfat that could be told."""
+    for share, mended in ((0.3, True), (0.5, False)):
+        weighed = {"value": 126.5, "low": 126.5 * (1 - share), "high": 126.5 * (1 + share), "unit": "g"}
+        answer = ask(NAME, {"fats": [OIL], "solids": [{"alkali": "NaOH", "purity": 1, "mass_as_supplied": weighed}]})
+        assert answer["superfat"]["value"] > 0.05
+        assert ("solid_to_add" in answer) == mended
+        assert "superfat-within-spread" in cautions(answer)
+
+
 def test_nothing_within_the_spread_is_told_where_nothing_is_to_be_added() -> None:
     assert "superfat-within-spread" not in cautions(check(MET, LIMITS))
 

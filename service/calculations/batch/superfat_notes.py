@@ -16,7 +16,7 @@ from service.calculations.batch.liquids import carbon_monoxide
 from service.calculations.batch.saponification_notes import SELDOM_MEANT
 from service.calculations.batch.saponification_steps import explain_idle_wax, explain_spread, explain_takers
 from service.calculations.batch.split import Added
-from service.calculations.batch.superfat_mending import Mending
+from service.calculations.batch.superfat_mending import AS_WANTED, Mending
 from service.calculations.batch.superfat_slips import caution_slip
 from service.calculations.batch.superfat_weighed import Batch, Drawn
 from service.calculations.shared.notes import Notes, percent, weight
@@ -109,7 +109,7 @@ def caution_mending(
     low, high = worst.lowest_superfat, budget.superfat_interval[1]
     if worst.free_alkali_probability >= SURELY:
         _caution_free(budget, more_fat, notes)
-    elif low <= wanted <= high and (more_fat is not None or more_alkali is not None):
+    elif low <= wanted <= high and abs(budget.superfat - wanted) > AS_WANTED:  # though nothing to add may be told
         notes.caution(
             "superfat-within-spread",
             f"The superfat lies between {percent(low)} and {percent(high)}, and the wanted {percent(wanted)} is among "

@@ -161,10 +161,8 @@ class Given:
                     "give the interval the value lies in",
                     "/value",
                 )
-            if not cls.spread_counts:
-                return cls(value, None, said)
             width = cls._spread(unit, number["high"] - number["low"], "/high")
-            return cls(value, normal(width / (2 * NORMAL_95)), said)
+            return cls(value, normal(width / (2 * NORMAL_95)) if cls.spread_counts else None, said)
         return cls(value, None, said)
 
     @classmethod

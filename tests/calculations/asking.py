@@ -77,6 +77,11 @@ def cautions(answer: Answer) -> dict[str, dict[str, str]]:
     return {one["code"]: one for one in reversed(answer["cautions"])}
 
 
+def message_of(answer: Answer, code: str) -> str:
+    """What the gravest caution of a code says."""
+    return cautions(answer)[code]["message"]
+
+
 def assumed(answer: Answer) -> dict[str, str]:
     """What was assumed, by pointer."""
     return {one["pointer"]: one["value"] for one in answer["assumed"]}

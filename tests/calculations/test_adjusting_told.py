@@ -7,6 +7,7 @@ import pytest
 
 from tests.calculations.asking import Answer, ask, cautions
 from tests.calculations.caution_cases_of_dilution import DOUBTFUL, A, adjusted, solution
+from tests.calculations.quantities import half_width
 
 
 def figure_of(text: str, before: str) -> float:
@@ -59,24 +60,20 @@ def adding(strength: Any, stock: dict[str, Any]) -> Answer:
     return ask(A, {"solution": stock, "target_strength": {"mass_fraction": "40 %"}, "with": other})
 
 
-def half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
-
-
 def test_the_volume_to_add_is_as_wide_as_the_ends_of_its_strength_make_it() -> None:
     """A weaker one is needed more, and is lighter: both make its volume larger. 95 % of a rectangle is 0.95 of it."""
     stock = solution("30 %", "10 kg", temperature="20 °C")
     told = adding({"low": 48, "high": 52, "unit": "%"}, stock)["add"]["volume"]
     ends = [adding(f"{w} %", stock)["add"]["volume"]["value"] for w in (48.1, 51.9)]
-    assert half(told) == pytest.approx((ends[0] - ends[1]) / 2, rel=0.05)
+    assert half_width(told) == pytest.approx((ends[0] - ends[1]) / 2, rel=0.05)
 
 
 def test_a_volume_added_to_a_volume_does_not_go_with_an_error_that_all_densities_share() -> None:
     """What makes all solutions denser by one share makes stock and addition heavier alike, and the volume stays."""
     stock = {"alkali": "NaOH", "volume": "10 L", "strength": {"mass_fraction": "30 %"}, "temperature": "20 °C"}
     told = adding("50 %", stock)["add"]
-    assert half(told["mass"]) > 0
-    assert "high" not in told["volume"] or half(told["volume"]) < 1e-6 * told["volume"]["value"]
+    assert half_width(told["mass"]) > 0
+    assert "high" not in told["volume"] or half_width(told["volume"]) < 1e-6 * told["volume"]["value"]
 
 
 @pytest.mark.parametrize(
@@ -88,8 +85,8 @@ def test_a_stock_by_volume_is_as_uncertain_after_solid_as_stock_mixing_says(stre
     solid = {"alkali": "NaOH", "mass_as_supplied": f"{answer['add']['mass']['value']!r} g"}
     mixed = ask("stock-mixing", {"solid": solid, "existing_stock": stock})["strength"]["mass_fraction"]
     told = answer["solution"]["strength"]["mass_fraction"]
-    assert half(told) > 0
-    assert half(told) == pytest.approx(half(mixed), rel=1e-6)
+    assert half_width(told) > 0
+    assert half_width(told) == pytest.approx(half_width(mixed), rel=1e-6)
 
 
 @pytest.mark.parametrize("side", [-0.95, 0.95])

@@ -7,25 +7,14 @@ from typing import Any, Final
 import pytest
 
 from service.chemistry import vapour_pressure, water
-from tests.calculations.asking import Answer, ask, cautions, fault
+from tests.calculations.asking import Answer, ask, cautions, fault, message_of
 from tests.calculations.caution_cases_of_titrations import A, soap
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import half_width, normal
 
 E: Final = "stock-assay/evaporation"
 H: Final = "stock-assay/hydrometer"
 ROOM: Final = {"ambient": "20 °C"}
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
-
-
-def _half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
-
-
-def _normal(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
-    return {"value": value, "uncertainty": uncertainty, "unit": unit}
 
 
 def _stood(w: object = "30 %", **more: Any) -> Answer:
@@ -41,7 +30,7 @@ def _float(reading: dict[str, Any], t: Any = "20 °C", **more: Any) -> Answer:
 
 
 def test_what_got_weaker_is_told_as_so_much_weaker_and_no_less() -> None:
-    (told,) = re.findall(r"is (\S+) % weaker", _message(_stood(mass_now="10.5 kg"), "stock-got-weaker"))
+    (told,) = re.findall(r"is (\S+) % weaker", message_of(_stood(mass_now="10.5 kg"), "stock-got-weaker"))
     assert float(told) == pytest.approx(100 * (1 - 10 / 10.5), abs=0.051)
 
 
@@ -57,9 +46,9 @@ def test_a_draw_not_well_known_moves_the_strength_as_another_draw_would() -> Non
 
 
 def test_the_spreads_of_the_draws_are_those_of_the_water() -> None:
-    draws = [_normal(3, 0.005, "kg"), _normal(1, 0.012, "kg")]
+    draws = [normal(3, 0.005, "kg"), normal(1, 0.012, "kg")]
     change = _stood(drawn_masses=draws, mass_now="5.9 kg")["water_change"]
-    assert _half(change) == pytest.approx(NORMAL_95 * 13, rel=1e-3)  # g: the root of 5² and 12²
+    assert half_width(change) == pytest.approx(NORMAL_95 * 13, rel=1e-3)  # g: the root of 5² and 12²
 
 
 def test_the_water_to_add_spans_that_it_went_before_the_first_draw_or_after_the_last() -> None:
@@ -85,7 +74,7 @@ def test_the_ends_of_where_it_dries_are_those_of_the_vapour_pressure(humidity: s
 def test_a_strength_known_to_a_hair_moves_where_it_dries_by_a_hair() -> None:
     air = {"mass_change": "0 g", "relative_humidity": "40 %", **ROOM}
     exact = _stood("45 %", **air)["loses_water_from"]
-    nearly = _stood({"mass_fraction": _normal(0.45, 1e-5, "1")}, **air)["loses_water_from"]
+    nearly = _stood({"mass_fraction": normal(0.45, 1e-5, "1")}, **air)["loses_water_from"]
     for end in ("low", "high"):
         assert nearly[end] == pytest.approx(exact[end], abs=0.01)
 
@@ -99,7 +88,7 @@ def test_where_it_dries_is_left_out_beyond_a_hundred_degrees() -> None:
 
 def test_what_cannot_have_dried_is_told_with_the_temperature_of_the_air() -> None:
     frost, cold, cool = (
-        _message(_stood("45 %", mass_now="9.5 kg", ambient=t), "change-contradicts-air")
+        message_of(_stood("45 %", mass_now="9.5 kg", ambient=t), "change-contradicts-air")
         for t in ("-5 °C", "0.4 °C", "12 °C")
     )
     assert cold.startswith("At 0 °C (33 °F)")
@@ -121,7 +110,7 @@ def test_a_gain_contradicts_air_that_is_drier_than_the_stock_by_more_than_the_sp
 
 def test_the_humidity_that_a_gain_contradicts_is_told() -> None:
     answer = _stood("10 %", mass_now="10.3 kg", relative_humidity="43 %", **ROOM)
-    assert "in air of 43 % humidity" in _message(answer, "change-contradicts-air")
+    assert "in air of 43 % humidity" in message_of(answer, "change-contradicts-air")
 
 
 # Soap.
@@ -133,7 +122,7 @@ def test_what_is_proportional_to_a_molar_mass_moves_with_it(back: str | None) ->
     more = (
         {}
         if back is None
-        else {"method": "total-free", "back_titration": {"molarity": _normal(0.1, 0.0001, "mol/L"), "volume": back}}
+        else {"method": "total-free", "back_titration": {"molarity": normal(0.1, 0.0001, "mol/L"), "volume": back}}
     )
     answer = ask(A, soap("10 mL", **more))
     budget = {one["input"]: one for one in answer["budget"]}
@@ -146,18 +135,18 @@ def test_what_is_proportional_to_a_molar_mass_moves_with_it(back: str | None) ->
 
 def test_ethanol_boils_with_an_excess_of_acid_and_is_warmed_without() -> None:
     """ISO 684 boils the soap with the acid under reflux; ISO 456 dissolves it and titrates (abstracts)."""
-    back = {"molarity": _normal(0.1, 0.0001, "mol/L"), "volume": "8 mL"}
+    back = {"molarity": normal(0.1, 0.0001, "mol/L"), "volume": "8 mL"}
     total = ask(A, soap("10 mL", method="total-free", back_titration=back))
     caustic = ask(A, soap("2 mL"))
-    assert "boils under a reflux condenser, with acid in it" in _message(total, "ethanol-ignites")
-    assert "reflux" not in _message(caustic, "ethanol-ignites")
-    assert "is warmed with the soap" in _message(caustic, "ethanol-ignites")
+    assert "boils under a reflux condenser, with acid in it" in message_of(total, "ethanol-ignites")
+    assert "reflux" not in message_of(caustic, "ethanol-ignites")
+    assert "is warmed with the soap" in message_of(caustic, "ethanol-ignites")
 
 
 @pytest.mark.parametrize("taken", ["1.37 mL", "2.03 mL", "3.77 mL"])
 def test_so_much_free_alkali_is_told_to_a_thousandth_of_a_per_cent(taken: str) -> None:
     answer = ask(A, soap(taken))
-    (told,) = re.findall(r"up to ([\d.]+) % as NaOH", _message(answer, "free-alkali-in-soap"))
+    (told,) = re.findall(r"up to ([\d.]+) % as NaOH", message_of(answer, "free-alkali-in-soap"))
     assert float(told) == round(100 * answer["free_alkali"]["high"], 3)
 
 
@@ -170,16 +159,16 @@ def test_the_spread_of_what_carbonate_reads_as_is_part_of_that_of_the_strength(c
     beside = _float({"density": "1.2 g/mL"}, carbonate_mass_fraction=carbonate)
     reads = beside["carbonate_reads_as"]
     strength = beside["strength"]["mass_fraction"]
-    assert _half(strength) == pytest.approx(math.hypot(_half(without), _half(reads)), rel=0.02)
-    assert 0.03 < _half(reads) / reads["value"] < 0.1  # Laliberté's own figures come out within 3 %
+    assert half_width(strength) == pytest.approx(math.hypot(half_width(without), half_width(reads)), rel=0.02)
+    assert 0.03 < half_width(reads) / reads["value"] < 0.1  # Laliberté's own figures come out within 3 %
 
 
 def test_a_temperature_not_well_known_moves_the_strength_as_another_temperature_would() -> None:
     rho = {"density": "1.45 g/mL"}
-    exact, guessed = (_float(rho, t)["strength"]["mass_fraction"] for t in ("40 °C", _normal(40, 3, "°C")))
+    exact, guessed = (_float(rho, t)["strength"]["mass_fraction"] for t in ("40 °C", normal(40, 3, "°C")))
     cold, hot = (_float(rho, t)["strength"]["mass_fraction"]["value"] for t in ("39 °C", "41 °C"))
     moved = NORMAL_95 * 3 * (hot - cold) / 2
-    assert _half(guessed) == pytest.approx(math.hypot(_half(exact), moved), rel=0.01)
+    assert half_width(guessed) == pytest.approx(math.hypot(half_width(exact), moved), rel=0.01)
 
 
 def test_a_density_at_its_own_temperature_is_refused_as_it_was_read() -> None:

@@ -12,6 +12,7 @@ from service.calculations.batch.blend_runs import Runs
 from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import Answer, ask, cautions, fault
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import normal
 
 NAME = "batch-temperature"
 TESTED = (caution_blend, Runs)
@@ -41,10 +42,6 @@ def wanted(t: str, **more: Any) -> Answer:
 WANTED = "wanted_temperature"
 
 
-def spread(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
-    return {"value": value, "uncertainty": uncertainty, "unit": unit}
-
-
 def with_stock(**more: Any) -> dict[str, Any]:
     return {"stock": STOCK | more, "liquids": [MILK]}
 
@@ -62,28 +59,28 @@ def by_volume(w: object) -> dict[str, Any]:
     ("vague", "less", "more"),
     [
         (
-            {"fats": [OLIVE | {"mass": spread(700, 70, "g")}, COCONUT], "liquids": [MILK]},
+            {"fats": [OLIVE | {"mass": normal(700, 70, "g")}, COCONUT], "liquids": [MILK]},
             {"fats": [OLIVE | {"mass": "690 g"}, COCONUT], "liquids": [MILK]},
             {"fats": [OLIVE | {"mass": "710 g"}, COCONUT], "liquids": [MILK]},
         ),
         (
-            {"fats_temperature": spread(40, 0.7, "°C"), "liquids": [MILK]},
+            {"fats_temperature": normal(40, 0.7, "°C"), "liquids": [MILK]},
             {"fats_temperature": "39.9 °C", "liquids": [MILK]},
             {"fats_temperature": "40.1 °C", "liquids": [MILK]},
         ),
-        (of_milk(mass=spread(130, 13, "g")), of_milk(mass="128.143 g"), of_milk(mass="131.857 g")),
+        (of_milk(mass=normal(130, 13, "g")), of_milk(mass="128.143 g"), of_milk(mass="131.857 g")),
         (
-            {"liquids": [ICE | {"mass": spread(60, 7, "g")}]},
+            {"liquids": [ICE | {"mass": normal(60, 7, "g")}]},
             {"liquids": [ICE | {"mass": "59 g"}]},
             {"liquids": [ICE | {"mass": "61 g"}]},
         ),
-        (of_milk(temperature=spread(5, 3.5, "°C")), of_milk(temperature="4.5 °C"), of_milk(temperature="5.5 °C")),
+        (of_milk(temperature=normal(5, 3.5, "°C")), of_milk(temperature="4.5 °C"), of_milk(temperature="5.5 °C")),
         (
-            with_stock(strength={"mass_fraction": spread(0.5, 0.014, "1")}),
+            with_stock(strength={"mass_fraction": normal(0.5, 0.014, "1")}),
             with_stock(strength={"mass_fraction": 0.498}),
             with_stock(strength={"mass_fraction": 0.502}),
         ),
-        (by_volume(spread(0.5, 0.014, "1")), by_volume(0.498), by_volume(0.502)),
+        (by_volume(normal(0.5, 0.014, "1")), by_volume(0.498), by_volume(0.502)),
     ],
     ids=[
         "mass-of-fat",

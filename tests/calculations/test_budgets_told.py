@@ -5,24 +5,13 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions
+from tests.calculations.asking import Answer, ask, assumed, cautions, message_of
 from tests.calculations.caution_cases_of_titrations import A, T, pipetted, soap, stock
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
-
-
-def _half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
+from tests.calculations.quantities import half_width, normal
 
 
 def _lines(answer: Answer) -> dict[str, dict[str, Any]]:
     return {one["input"]: one for one in answer["budget"]}
-
-
-def _normal(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
-    return {"value": value, "uncertainty": uncertainty, "unit": unit}
 
 
 def test_each_line_of_a_budget_says_how_its_error_is_distributed() -> None:
@@ -34,7 +23,7 @@ def test_each_line_of_a_budget_says_how_its_error_is_distributed() -> None:
                 acid_molarity="1 mol/L",
                 acid_temperature="20 °C",
                 first_end_point={"low": 24.9, "high": 25.1, "unit": "mL"},
-                second_end_point=_normal(25.1, 0.03, "mL"),
+                second_end_point=normal(25.1, 0.03, "mL"),
                 scale_division="0.01 g",
             ),
         )
@@ -67,7 +56,7 @@ def test_the_lines_of_a_budget_add_up_to_the_interval(name: str, request_: dict[
     assert steps[f"standard uncertainty of {member}"]["result"]["value"] == pytest.approx(whole)
     half = steps[f"half-width of {member}"]
     assert half["inputs"]["standard_uncertainty"]["value"] == pytest.approx(whole)
-    assert half["result"]["value"] == pytest.approx(_half(figure))
+    assert half["result"]["value"] == pytest.approx(half_width(figure))
 
 
 def test_the_sensitivity_to_a_warmer_acid_is_the_change_that_it_makes() -> None:
@@ -112,9 +101,9 @@ def test_an_acid_whose_temperature_nobody_measured_has_room_of_four_kelvins() ->
 
 
 def test_the_burette_counts_for_each_reading_that_has_no_spread_of_its_own() -> None:
-    mixed = ask(T, stock(first_end_point=_normal(25, 0.02, "mL")))
+    mixed = ask(T, stock(first_end_point=normal(25, 0.02, "mL")))
     assert assumed(mixed)["/burette_tolerance"] == "0.1 mL"
-    both = stock(first_end_point=_normal(25, 0.02, "mL"), second_end_point=_normal(25.1, 0.02, "mL"))
+    both = stock(first_end_point=normal(25, 0.02, "mL"), second_end_point=normal(25.1, 0.02, "mL"))
     assert "/burette_tolerance" not in assumed(ask(T, both))
 
 
@@ -134,4 +123,4 @@ def test_what_came_without_a_spread_is_named_and_nothing_else(more: dict[str, An
     if not lacking:
         assert "budget-incomplete" not in cautions(answer)
     else:
-        assert f"is given: {', '.join(lacking)}. " in _message(answer, "budget-incomplete")
+        assert f"is given: {', '.join(lacking)}. " in message_of(answer, "budget-incomplete")

@@ -5,12 +5,8 @@ import re
 import pytest
 
 from service.calculations.keeping.cooling_notes import BURNS_AT_A_TOUCH
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import ask, cautions, message_of
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
 
 
 @pytest.mark.parametrize(
@@ -46,7 +42,7 @@ def test_where_crystals_form_is_told_to_a_tenth_of_a_kelvin(w: str) -> None:
     answer = ask(K, cooling(to="12 °C", w=w, around=bath("ice-bath")))
     first = answer["first_solid_temperature"]
     (store,) = re.findall(
-        r"from ([\d.]+) °C \(([\d.]+) °F\)\), first at the wall", _message(answer, "crystallises-in-store")
+        r"from ([\d.]+) °C \(([\d.]+) °F\)\), first at the wall", message_of(answer, "crystallises-in-store")
     )
     assert float(store[0]) == round(first["value"], 1)
     assert float(store[1]) == round(1.8 * first["value"] + 32, 1)

@@ -6,26 +6,15 @@ from typing import Any, Final
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import half_width, normal
 
 H: Final = "stock-assay/hydrometer"
 
 
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
-
-
-def _half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
-
-
 def _percents(message: str) -> list[str]:
     return re.findall(r"([\d.]+) %", message)
-
-
-def _normal(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
-    return {"value": value, "uncertainty": uncertainty, "unit": unit}
 
 
 def _float(reading: dict[str, Any], t: Any = "20 °C", **more: Any) -> dict[str, Any]:
@@ -80,14 +69,14 @@ def test_the_steps_that_a_refusal_names_are_taken(
 def test_what_carbonate_reads_as_is_told_as_it_is_answered(alkali: str) -> None:
     request = {"alkali": alkali, "reading": {"density": "1.2 g/mL"}, "temperature": "20 °C"}
     answer = ask(H, request | {"carbonate_mass_fraction": "1.234 %"})
-    told = re.findall(r"([\d.]+) % \w+ reads as ([\d.]+) %", _message(answer, "hydrometer-counts-all"))
+    told = re.findall(r"([\d.]+) % \w+ reads as ([\d.]+) %", message_of(answer, "hydrometer-counts-all"))
     assert told == [("1.23", f"{round(100 * answer['carbonate_reads_as']['value'], 2):g}")]
 
 
 @pytest.mark.parametrize(("rho", "beyond"), [("1.05 kg/L", False), ("1.2 kg/L", False), ("1.5 kg/L", True)])
 def test_what_a_point_of_carbonate_would_read_as_is_what_one_does(rho: str, beyond: bool) -> None:
     """The densities of carbonate reach to 21 % (Laliberté 2009); beyond, they are drawn out, and so it is said."""
-    message = _message(_float({"density": rho}), "hydrometer-counts-all")
+    message = message_of(_float({"density": rho}), "hydrometer-counts-all")
     (told,) = re.findall(r"reads here as ([\d.]+) of", message)
     one = _float({"density": rho}, carbonate_mass_fraction="1 %")["carbonate_reads_as"]["value"]
     assert float(told) == pytest.approx(100 * one, abs=0.051)
@@ -99,12 +88,12 @@ def test_what_a_point_of_carbonate_would_read_as_is_what_one_does(rho: str, beyo
     [
         ({"degrees_baume": 48}, "20 °C", {}, "reading, temperature"),
         ({"degrees_baume": 48, "division": 0.5}, "20 °C", {}, "temperature"),
-        ({"degrees_baume": 48}, _normal(20, 0.5, "°C"), {}, "reading"),
-        ({"density": "1.2 kg/L"}, _normal(20, 0.5, "°C"), {}, "reading"),
-        ({"density": _normal(1.2, 0.001, "kg/L")}, _normal(20, 0.5, "°C"), {}, None),
+        ({"degrees_baume": 48}, normal(20, 0.5, "°C"), {}, "reading"),
+        ({"density": "1.2 kg/L"}, normal(20, 0.5, "°C"), {}, "reading"),
+        ({"density": normal(1.2, 0.001, "kg/L")}, normal(20, 0.5, "°C"), {}, None),
         (
-            {"density": _normal(1.2, 0.001, "kg/L")},
-            _normal(20, 0.5, "°C"),
+            {"density": normal(1.2, 0.001, "kg/L")},
+            normal(20, 0.5, "°C"),
             {"carbonate_mass_fraction": "1 %"},
             "carbonate mass fraction",
         ),
@@ -117,18 +106,18 @@ def test_what_of_a_reading_came_without_a_spread_is_named(
     if lacking is None:
         assert "budget-incomplete" not in cautions(answer)
     else:
-        assert f"is given: {lacking}. " in _message(answer, "budget-incomplete")
+        assert f"is given: {lacking}. " in message_of(answer, "budget-incomplete")
 
 
 def test_a_reading_that_hardly_tells_is_told_with_its_interval() -> None:
     coarse = _float({"degrees_baume": 12, "division": 2})
     w = coarse["strength"]["mass_fraction"]
-    (told,) = _percents(_message(coarse, "strength-hardly-known"))
-    assert float(told) == pytest.approx(100 * _half(w) / w["value"], abs=0.06)
+    (told,) = _percents(message_of(coarse, "strength-hardly-known"))
+    assert float(told) == pytest.approx(100 * half_width(w) / w["value"], abs=0.06)
     weak = _float({"degrees_baume": 2, "division": 5})
-    assert "known to 100 % and more" in _message(weak, "strength-hardly-known")
+    assert "known to 100 % and more" in message_of(weak, "strength-hardly-known")
     fine = _float({"degrees_baume": 48, "division": 0.1})
-    assert _half(fine["strength"]["mass_fraction"]) < 0.02 * fine["strength"]["mass_fraction"]["value"]
+    assert half_width(fine["strength"]["mass_fraction"]) < 0.02 * fine["strength"]["mass_fraction"]["value"]
     assert "strength-hardly-known" not in cautions(fine)
 
 
@@ -169,11 +158,13 @@ def test_a_reading_of_no_caustic_is_refused_with_its_density() -> None:
 def test_the_interval_of_what_carbonate_reads_as_holds_that_of_the_carbonate() -> None:
     """By the slope: twice the uncertainty of a carbonate known to little is twice the width."""
     narrow, wide = (
-        _half(_float({"density": "1.2 kg/L"}, carbonate_mass_fraction=_normal(0.02, one, "1"))["carbonate_reads_as"])
+        half_width(
+            _float({"density": "1.2 kg/L"}, carbonate_mass_fraction=normal(0.02, one, "1"))["carbonate_reads_as"]
+        )
         for one in (0.004, 0.008)
     )
     reads = _float({"density": "1.2 kg/L"}, carbonate_mass_fraction="2 %")["carbonate_reads_as"]
-    own = _half(reads)
+    own = half_width(reads)
     by_carbonate = NORMAL_95 * 0.004 * reads["value"] / 0.02
     assert narrow == pytest.approx(math.hypot(own, by_carbonate), rel=1e-3)
     assert wide == pytest.approx(math.hypot(own, 2 * by_carbonate), rel=1e-3)

@@ -10,6 +10,7 @@ from tests.calculations.asking import Answer, ask, assumed, fault
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
 from tests.calculations.caution_cases_of_warming import W, warming
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import celsius
 from tests.calculations.test_steps import steps
 
 ENDS: Final = ("low", "value", "high")
@@ -17,22 +18,16 @@ SAID: Final = (80.0, 66.0, 55.0)
 POT: Final = {"material": "stainless-steel", "diameter": "18 cm", "height": "25 cm", "mass": "1 kg"}
 
 
-def _celsius(t: float, **more: float) -> dict[str, Any]:
-    return {"value": t, "unit": "°C", **more}
-
-
 def _air(t: float) -> dict[str, Any]:
-    return {"medium": "still-air", "temperature": _celsius(t)}
+    return {"medium": "still-air", "temperature": celsius(t)}
 
 
 def _both(
     vessel: dict[str, Any], hot: float, room: float, w: str = "30 %", mass: str = "5 kg"
 ) -> list[dict[str, float]]:
     """What a vessel loses at a temperature: what holds it there, and what it loses where it begins to cool."""
-    cool = cooling(_celsius(hot), _celsius(room + 1.0), "20 %", around=_air(room)) | {"vessel": vessel}
-    warm = warming("20 %", _celsius(room), _celsius(hot), heater_power="1 kW", ambient=_celsius(room)) | {
-        "vessel": vessel
-    }
+    cool = cooling(celsius(hot), celsius(room + 1.0), "20 %", around=_air(room)) | {"vessel": vessel}
+    warm = warming("20 %", celsius(room), celsius(hot), heater_power="1 kW", ambient=celsius(room)) | {"vessel": vessel}
     for request in (cool, warm):
         request["solution"]["mass"] = mass
     return [ask(W, warm)["power_to_hold"], ask(K, cool)["heat_loss_at_start"]]
@@ -67,11 +62,11 @@ def test_the_air_beside_an_open_stock_holds_half_of_what_saturates_it(room: floa
 def test_air_as_dry_as_cold_air_takes_more_of_an_open_stock() -> None:
     """A room half a kelvin colder holds less vapour and takes more heat, below freezing as above."""
     lost = [
-        ask(W, warming("5 %", "2 °C", "50 °C", ambient=_celsius(room), vessel={"lid": False}, heater_power="2 kW"))
+        ask(W, warming("5 %", "2 °C", "50 °C", ambient=celsius(room), vessel={"lid": False}, heater_power="2 kW"))
         for room in (0.0, 0.5, 1.0, 1.5)
     ]
     shut = [
-        ask(W, warming("5 %", "2 °C", "50 °C", ambient=_celsius(room), heater_power="2 kW"))
+        ask(W, warming("5 %", "2 °C", "50 °C", ambient=celsius(room), heater_power="2 kW"))
         for room in (0.0, 0.5, 1.0, 1.5)
     ]
     vapour = [
@@ -172,14 +167,14 @@ def test_a_fan_of_no_told_speed_has_the_ends_of_those_that_it_may_have() -> None
 def test_a_bath_takes_up_the_heat_that_water_of_its_temperature_does(t: float, capacity: float) -> None:
     """J/(kg K), IAPWS R7-97 (steam tables; from memory)."""
     request = cooling(
-        "95 °C", _celsius(t + 30.0), around={"medium": "water-bath", "temperature": _celsius(t), "bath_mass": "20 kg"}
+        "95 °C", celsius(t + 30.0), around={"medium": "water-bath", "temperature": celsius(t), "bath_mass": "20 kg"}
     )
     told = steps(ask(K, request, explain=True))["temperature of the bath at the end"]["inputs"]["bath"]
     assert told["value"] == pytest.approx(20 * capacity, rel=6e-4)
 
 
 def test_readings_of_an_unknown_thermometer_are_those_of_one_good_to_a_kelvin() -> None:
-    said = readings(*map(_celsius, SAID))
+    said = readings(*map(celsius, SAID))
     unsaid = ask(K, cooling(None, readings=said))
     limits = [
         one | {"temperature": {"low": t - 1, "high": t + 1, "unit": "°C"}}
@@ -196,7 +191,7 @@ def test_readings_of_an_unknown_thermometer_are_those_of_one_good_to_a_kelvin() 
 
 def test_a_start_that_was_read_brings_its_own_part_of_the_heat() -> None:
     """5 kg of 3.24 kJ/(kg K) and 0.49 kJ/K of steel, by 1.96 times 0.5 K, beside what the capacity leaves."""
-    good = [_celsius(t, uncertainty=0.5) for t in (80.0, 66.0, 55.0)]
+    good = [celsius(t, uncertainty=0.5) for t in (80.0, 66.0, 55.0)]
     by_last = ask(K, cooling(None, readings=readings(*good)))["heat_given_off"]
     as_told = ask(K, cooling("55 °C", readings=readings(*good)))["heat_given_off"]
     assert by_last["value"] == pytest.approx(as_told["value"], rel=1e-9)

@@ -2,22 +2,19 @@
 
 import re
 from decimal import Decimal
-from typing import Any, Final
+from typing import Final
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
 from tests.calculations.caution_cases_of_warming import W, held, warming
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import celsius
 
 SECONDS: Final = {"s": 1.0, "min": 60.0, "h": 3600.0}
 WATTS: Final = {"W": 1.0, "kW": 1e3}
 KILOGRAMS: Final = {"g": 1e-3, "kg": 1.0}
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
 
 
 def _told(pattern: str, message: str) -> list[float]:
@@ -32,10 +29,6 @@ def _watts(message: str) -> list[float]:
     return [float(value) * WATTS[unit] for value, unit in re.findall(r"([\d.e+]+) (k?W)\b", message)]
 
 
-def _celsius(t: float, **more: float) -> dict[str, Any]:
-    return {"value": t, "unit": "°C", **more}
-
-
 # Cooling
 
 
@@ -48,11 +41,11 @@ def test_what_the_last_reading_leaves_uncertain_is_told_as_the_time_of_so_many_k
 ) -> None:
     """Along the curve of the answer: so many kelvins below the last reading are so much later."""
     apart = {"100 g": 10, "2 kg": 30, "100 kg": 200, "5000 kg": 3000}[mass]
-    said = readings(_celsius(80.0), _celsius(70.0), _celsius(62.0, uncertainty=limit), apart=apart)
+    said = readings(celsius(80.0), celsius(70.0), celsius(62.0, uncertainty=limit), apart=apart)
     request = cooling(None, readings=said, vessel={"mass": "1 g", "diameter": None, "height": None})
     request["solution"]["mass"] = mass
     answer = ask(K, request)
-    message = _message(answer, "time-from-last-reading")
+    message = message_of(answer, "time-from-last-reading")
     found = re.search(r"last reading, 62 °C .*: ([\d.]+) K .* in that one alone are ([\d.e+]+) (s|min|h)\.", message)
     assert found is not None, message
     kelvins, told = float(found[1]), float(found[2]) * SECONDS[found[3]]
@@ -66,7 +59,7 @@ def test_what_the_last_reading_leaves_uncertain_is_told_as_the_time_of_so_many_k
 def test_heat_and_water_of_a_bath_are_those_of_the_upper_end() -> None:
     request = cooling(around=bath(), vessel={"mass": None})
     answer = ask(K, request)
-    heat, water = _told(r"up to ([\d.]+) kJ, which warms ([\d.]+) kg", _message(answer, "bath-warms"))
+    heat, water = _told(r"up to ([\d.]+) kJ, which warms ([\d.]+) kg", message_of(answer, "bath-warms"))
     most = answer["heat_given_off"]["high"]
     assert heat == pytest.approx(most, rel=6e-3)
     assert most > 1.02 * answer["heat_given_off"]["value"]
@@ -75,7 +68,7 @@ def test_heat_and_water_of_a_bath_are_those_of_the_upper_end() -> None:
 
 def test_ice_to_have_in_a_bath_is_that_of_the_upper_end() -> None:
     answer = ask(K, cooling(around=bath("ice-bath"), vessel={"mass": None}))
-    (ice,) = _told(r"Up to ([\d.]+) kg", _message(answer, "ice-bath-melts"))
+    (ice,) = _told(r"Up to ([\d.]+) kg", message_of(answer, "ice-bath-melts"))
     assert answer["ice_melted"]["high"] > 1.02 * answer["ice_melted"]["value"]
     assert 1e3 * ice == pytest.approx(answer["ice_melted"]["high"], rel=6e-3)
     assert 1e3 * ice >= answer["ice_melted"]["high"]
@@ -83,22 +76,22 @@ def test_ice_to_have_in_a_bath_is_that_of_the_upper_end() -> None:
 
 def test_a_bath_that_warms_is_told_with_both_its_temperatures() -> None:
     answer = ask(K, cooling(around=bath(bath_mass="20 kg")))
-    start, end = _told(r"warms from (\d+) °C .* to about (\d+) °C", _message(answer, "bath-warms"))
+    start, end = _told(r"warms from (\d+) °C .* to about (\d+) °C", message_of(answer, "bath-warms"))
     assert start == 15
     assert end == round(answer["path"][-1]["bath_temperature"]["value"])
 
 
 @pytest.mark.parametrize("lid", [True, False])
 def test_only_a_closed_vessel_that_gives_off_hydrogen_is_never_to_be_closed(lid: bool) -> None:
-    message = _message(ask(K, cooling(vessel={"material": "aluminium", "lid": lid})), "hydrogen")
+    message = message_of(ask(K, cooling(vessel={"material": "aluminium", "lid": lid})), "hydrogen")
     assert ("Never close it" in message) is lid
 
 
 def test_where_crystals_form_is_told_as_it_is_answered() -> None:
     answer = ask(K, cooling(to="12 °C", around=bath("ice-bath")))
     first = answer["first_solid_temperature"]
-    low, most = _told(r"\(from ([\d.]+) °C .*, at most ([\d.]+) °C", _message(answer, "crystals-in-solution"))
-    (store,) = _told(r"from ([\d.]+) °C", _message(answer, "crystallises-in-store"))
+    low, most = _told(r"\(from ([\d.]+) °C .*, at most ([\d.]+) °C", message_of(answer, "crystals-in-solution"))
+    (store,) = _told(r"from ([\d.]+) °C", message_of(answer, "crystallises-in-store"))
     assert low == store == round(first["value"], 1)
     assert most == round(first["high"], 1)
     assert first["value"] != round(first["value"])
@@ -107,7 +100,7 @@ def test_where_crystals_form_is_told_as_it_is_answered() -> None:
 @pytest.mark.parametrize(("t", "told"), [("150 °C", False), ("144 °C", False), ("138 °C", True)])
 def test_how_far_a_hot_stock_is_from_boiling_is_told_by_the_lower_end_of_its_boiling_point(t: str, told: bool) -> None:
     answer = ask(K, cooling(t))
-    message = _message(answer, "boiling-margin-small")
+    message = message_of(answer, "boiling-margin-small")
     assert message.startswith("It starts") is told
     if told:
         (margin,) = _told(r"It starts ([\d.]+) K", message)
@@ -119,7 +112,7 @@ def test_how_far_a_hot_stock_is_from_boiling_is_told_by_the_lower_end_of_its_boi
 )
 def test_a_kelvin_beside_the_readings_is_not_yet_beyond_them(start: float, to: float, given: bool) -> None:
     said = readings("80 °C", "70 °C", "62 °C")
-    answer = ask(K, cooling(_celsius(start), _celsius(to), readings=said))
+    answer = ask(K, cooling(celsius(start), celsius(to), readings=said))
     assert ("coefficient-extrapolated" in cautions(answer)) is given
 
 
@@ -147,7 +140,7 @@ def test_what_is_assumed_of_a_cooling_is_told() -> None:
 
 def test_an_uncertain_target_is_told_with_the_upper_end_of_the_loss_and_the_power_that_there_is() -> None:
     answer = ask(W, warming(heater_power="60 W", efficiency="95 %"))
-    lost, given = _watts(_message(answer, "target-not-sure"))
+    lost, given = _watts(message_of(answer, "target-not-sure"))
     assert given == pytest.approx(0.95 * 60, rel=6e-3)
     assert lost == pytest.approx(0.95 * answer["power_to_hold"]["high"], rel=6e-3)
     assert answer["power_to_hold"]["high"] > 1.1 * answer["power_to_hold"]["value"]
@@ -155,7 +148,7 @@ def test_an_uncertain_target_is_told_with_the_upper_end_of_the_loss_and_the_powe
 
 def test_a_heater_left_on_is_told_with_the_upper_end_of_where_it_would_bring_the_stock() -> None:
     answer = ask(W, warming(heater_power="150 W"))
-    brought, stands = _told(r"to (\d+) °C .*stands (\d+) °C", _message(answer, "heater-runs-away"))
+    brought, stands = _told(r"to (\d+) °C .*stands (\d+) °C", message_of(answer, "heater-runs-away"))
     assert brought == round(answer["steady_temperature"]["high"])
     assert brought > answer["steady_temperature"]["value"] + 5
     assert stands == answer["vessel_limit"]["value"] == 60
@@ -166,7 +159,7 @@ def test_a_heater_that_brings_it_to_boil_is_told_beside_the_limit_where_there_is
     material: str, known: bool
 ) -> None:
     answer = ask(W, held(material) | {"heater_power": "5 kW"})
-    message = _message(answer, "heater-runs-away")
+    message = message_of(answer, "heater-runs-away")
     assert f"{round(answer['boiling_point']['value'])} °C" in message
     assert ("the vessel stands" in message) is ("vessel_limit" in answer) is known
 
@@ -201,11 +194,11 @@ def test_powers_are_told_in_plain_figures(power: str) -> None:
 )
 def test_stock_of_half_as_much_again_as_the_outlet_leaves_is_little(dead: str, text: str) -> None:
     """50 kg of 1.524 kg/L are 32.8 L: two thirds of them are 21.9 L."""
-    assert text in _message(ask(W, warming(vessel={"dead_volume": dead})), "heater-uncovered")
+    assert text in message_of(ask(W, warming(vessel={"dead_volume": dead})), "heater-uncovered")
 
 
 def test_how_much_liquid_covers_a_heater_is_told() -> None:
-    assert re.search(r"at all times: 32\.77 L \(.*\) now", _message(ask(W, warming()), "heater-uncovered"))
+    assert re.search(r"at all times: 32\.77 L \(.*\) now", message_of(ask(W, warming()), "heater-uncovered"))
 
 
 @pytest.mark.parametrize(("holds", "given"), [("33 L", True), ("33.9 L", True), ("34.2 L", False)])
@@ -216,10 +209,10 @@ def test_a_vessel_is_full_from_three_hundredths_below_its_brim(holds: str, given
 
 
 def test_how_near_a_target_comes_to_the_limit_and_to_boiling_is_told() -> None:
-    near = _message(ask(W, warming(to="54 °C")), "vessel-limit-near")
+    near = message_of(ask(W, warming(to="54 °C")), "vessel-limit-near")
     assert re.search(r"within 6 K .* 60 °C", near), near
     hot = ask(W, warming("5 %", to="95 °C", vessel={"material": "nickel"}, heater_power="5 kW"))
-    (margin,) = _told(r"The target is ([\d.]+) K", _message(hot, "boiling-margin-small"))
+    (margin,) = _told(r"The target is ([\d.]+) K", message_of(hot, "boiling-margin-small"))
     assert Decimal(str(margin)).as_tuple().exponent == -1
     assert margin == pytest.approx(hot["boiling_point"]["low"] - 95, abs=0.051)
 
@@ -230,7 +223,7 @@ def test_crystals_are_sure_only_below_all_that_is_known_of_the_first_solid(t: st
     if verb is None:
         assert "crystals-in-solution" not in cautions(answer)
     else:
-        assert f"it {verb} crystals" in _message(answer, "crystals-in-solution")
+        assert f"it {verb} crystals" in message_of(answer, "crystals-in-solution")
         sure = float(t.split(maxsplit=1)[0]) < answer["first_solid_temperature"]["low"]
         assert sure is (verb == "holds")
 
@@ -270,16 +263,16 @@ def test_the_thickest_wall_that_a_refusal_names_is_allowed_in_every_unit(thick: 
 
 @pytest.mark.parametrize("t", [60.0, -40.0])
 def test_the_ends_of_a_room_that_a_refusal_names_are_allowed(t: float) -> None:
-    refused = fault(W, warming(ambient=_celsius(t + (1 if t > 0 else -1))), 422)
+    refused = fault(W, warming(ambient=celsius(t + (1 if t > 0 else -1))), 422)
     assert refused.mend.startswith("give -40 to 60 °C")
     steel = {"material": "stainless-steel", "maximum_temperature": "90 °C"}
-    assert ask(W, warming(ambient=_celsius(t), to="70 °C", vessel=steel, heater_power="2 kW"))
-    assert ask(K, cooling(to="70 °C", around={"medium": "still-air", "temperature": _celsius(t)}))
+    assert ask(W, warming(ambient=celsius(t), to="70 °C", vessel=steel, heater_power="2 kW"))
+    assert ask(K, cooling(to="70 °C", around={"medium": "still-air", "temperature": celsius(t)}))
 
 
 @pytest.mark.parametrize("t", [-0.5, -0.01])
 def test_water_just_below_its_freezing_point_is_ice(t: float) -> None:
-    found = fault(W, warming("0 %", _celsius(t)), 422)
+    found = fault(W, warming("0 %", celsius(t)), 422)
     assert (found.pointer, found.code) == ("/solution/temperature", "impossible-temperature")
     assert ask(W, warming("0 %", "0 °C"))
 

@@ -6,6 +6,7 @@ from typing import Any, Final
 import pytest
 
 from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.quantities import half_width
 
 M: Final = "stock-mixing"
 SOLID: Final[dict[str, Any]] = {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": 1, "temperature": "20 °C"}
@@ -25,10 +26,6 @@ def heel(strength: object, **more: object) -> dict[str, Any]:
 
 def stepped(answer: Answer) -> dict[str, Any]:
     return {one["name"]: one for one in answer["steps"]}
-
-
-def half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
 
 
 def test_the_distance_of_the_whole_to_boiling_is_told_as_a_difference() -> None:
@@ -149,7 +146,7 @@ def test_the_strength_is_as_open_as_the_ends_of_a_stock_by_volume_make_it() -> N
         mixed(water=water(), existing_stock=heel(w, **stock))["strength"]["mass_fraction"]["value"]
         for w in ("25.25 %", "34.75 %")
     )
-    assert half(told["mass_fraction"]) == pytest.approx((strong - weak) / 2, rel=0.01)
+    assert half_width(told["mass_fraction"]) == pytest.approx((strong - weak) / 2, rel=0.01)
 
 
 def high_in(ambient: str, duration: str, t: str = "35 °C") -> float:

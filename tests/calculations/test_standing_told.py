@@ -5,13 +5,9 @@ from typing import Any, Final
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
 
 E: Final = "stock-assay/evaporation"
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
 
 
 def _stood(**more: Any) -> dict[str, Any]:
@@ -34,8 +30,8 @@ def test_water_taken_up_is_told_with_how_much_weaker_it_got(now: str, given: boo
     answer = ask(E, _stood(mass_now=now))
     assert ("stock-got-weaker" in cautions(answer)) is given
     if given:
-        assert "0.5 % weaker" in _message(answer, "stock-got-weaker")
-        assert "55 g" in _message(answer, "stock-got-weaker")
+        assert "0.5 % weaker" in message_of(answer, "stock-got-weaker")
+        assert "55 g" in message_of(answer, "stock-got-weaker")
 
 
 def test_a_contradiction_of_the_air_is_told_only_of_a_change_that_counts() -> None:

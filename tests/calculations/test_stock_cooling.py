@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import ask, cautions, fault, refusal
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
+from tests.calculations.quantities import celsius
 from tests.calculations.test_steps import redone
 
 MEDIA = ("still-air", "moving-air", "water-bath", "ice-bath")
@@ -25,10 +26,6 @@ def _asked(request: dict[str, Any]) -> tuple[set[str], dict[str, Any]]:
         return set(), ask(K, request)
     except Refusal as refused:
         return {one.code for one in refused.faults}, {}
-
-
-def _celsius(t: float) -> dict[str, Any]:
-    return {"value": t, "unit": "°C"}
 
 
 def _around(medium: str) -> dict[str, Any]:
@@ -84,7 +81,7 @@ def test_a_bath_that_may_get_too_warm_leaves_no_ends() -> None:
 
 def test_ones_own_newton_curve_comes_back() -> None:
     """60 K above 20 °C fall to 30 K in 1 h, so to 15 K in one more; the capacity changes by 1 % on the way."""
-    said = readings("80 °C", _celsius(20 + 60 / math.sqrt(2)), "50 °C")
+    said = readings("80 °C", celsius(20 + 60 / math.sqrt(2)), "50 °C")
     answer = ask(K, cooling(t="80 °C", readings=said))
     assert _value(answer, "time") == pytest.approx(2.0, rel=0.01)
     capacity = 5 * 3.24e3 + 490
@@ -251,7 +248,7 @@ def test_the_nearest_that_is_reckoned_is_finite(medium: str, apart: float) -> No
     around = _around(medium)
     cold = 0.0 if medium == "ice-bath" else float(around["temperature"].split()[0])
     for t, to in ((60.0, 60.0 - apart), (60.0, max(cold, 15.0) + apart)):
-        answer = ask(K, cooling(t=_celsius(t), to=_celsius(to), around=around))
+        answer = ask(K, cooling(t=celsius(t), to=celsius(to), around=around))
         assert 0 < _value(answer, "time") < math.inf
 
 
@@ -269,7 +266,7 @@ medium = st.sampled_from(MEDIA)
 @settings(max_examples=60)
 @given(t=hot, to=st.floats(25.0, 44.0), more=st.floats(0.01, 10.0), medium=medium)
 def test_a_target_nearer_to_the_start_takes_no_longer(t: float, to: float, more: float, medium: str) -> None:
-    far, near = (_value(ask(K, cooling(_celsius(t), _celsius(one), around=_around(medium))), "time")
+    far, near = (_value(ask(K, cooling(celsius(t), celsius(one), around=_around(medium))), "time")
                  for one in (to, min(to + more, t - 0.01)))  # fmt: skip
     assert near <= far * (1 + 1e-3)
 
@@ -277,7 +274,7 @@ def test_a_target_nearer_to_the_start_takes_no_longer(t: float, to: float, more:
 @settings(max_examples=60)
 @given(t=st.floats(45.0, 100.0), medium=medium, w=st.floats(0.02, 0.51))
 def test_the_way_falls_to_the_target_and_never_passes_the_surroundings(t: float, medium: str, w: float) -> None:
-    answer = ask(K, cooling(_celsius(t), "40 °C", w, around=_around(medium)))
+    answer = ask(K, cooling(celsius(t), "40 °C", w, around=_around(medium)))
     path = [point["temperature"]["value"] for point in answer["path"]]
     assert path == sorted(path, reverse=True)
     assert path[-1] == 40
@@ -289,7 +286,7 @@ def test_the_way_falls_to_the_target_and_never_passes_the_surroundings(t: float,
 @given(t=hot, medium=medium)
 def test_a_lid_never_makes_it_cool_faster(t: float, medium: str) -> None:
     shut, wide = (
-        ask(K, cooling(_celsius(t), "40 °C", around=_around(medium), vessel={"lid": lid}))["time"]
+        ask(K, cooling(celsius(t), "40 °C", around=_around(medium), vessel={"lid": lid}))["time"]
         for lid in (True, False)
     )
     assert all(wide[end] <= shut[end] for end in ("value", "low", "high"))
@@ -344,15 +341,15 @@ def test_every_step_is_redone_by_hand(around: dict[str, Any], lid: bool) -> None
 
 
 def test_steps_of_many_readings_are_redone_by_hand() -> None:
-    many = readings(*(_celsius(20 + 60 * 0.99**i) for i in range(100)), apart=1)
+    many = readings(*(celsius(20 + 60 * 0.99**i) for i in range(100)), apart=1)
     answer = ask(K, cooling(readings=many), explain=True)
     (step,) = (step for step in answer["steps"] if step["name"] == "heat-loss coefficient")
     assert redone(step) == pytest.approx(_value(answer, "heat_loss_coefficient"))
 
 
 def _time(request: dict[str, Any], start: float, end: float) -> float:
-    solution = request["solution"] | {"temperature": _celsius(start)}
-    answer = ask(K, request | {"solution": solution, "target_temperature": _celsius(end)})
+    solution = request["solution"] | {"temperature": celsius(start)}
+    answer = ask(K, request | {"solution": solution, "target_temperature": celsius(end)})
     return _value(answer, "time")
 
 
@@ -366,11 +363,11 @@ def test_hot_readings_promise_no_more_than_the_vessel_keeps(
     vessel = {"lid": lid, "mass": "1 g", "wall_thickness": "2 mm"}
     true = cooling(w=w, vessel=vessel, around=around)
     read = [
-        {"time": f"{_time(true, hot, t) if t < hot else 0.0} h", "temperature": _celsius(t) | {"uncertainty": 0.05}}
+        {"time": f"{_time(true, hot, t) if t < hot else 0.0} h", "temperature": celsius(t) | {"uncertainty": 0.05}}
         for t in (hot, 0.5 * (hot + last), last)
     ]
     bare = {name: one for name, one in around.items() if name != "air_speed"}
-    told = ask(K, cooling(None, _celsius(end), w, vessel=vessel, around=bare, readings=read))["time"]
+    told = ask(K, cooling(None, celsius(end), w, vessel=vessel, around=bare, readings=read))["time"]
     assert told["low"] < _time(true, last, end) < told["high"]
     assert told["high"] < 4 * told["low"]
 
@@ -399,8 +396,7 @@ def test_the_water_that_an_open_stock_loses_is_the_heat_that_a_lid_would_have_ke
     """At the start: loss with and without a lid differ by the vapour's heat, 2.4 MJ/kg; here all of the way."""
     hot, cool = 60.0, 58.0
     asked = [
-        cooling(_celsius(hot), _celsius(cool), "5 %", vessel={"lid": on}, around=_around(medium))
-        for on in (False, True)
+        cooling(celsius(hot), celsius(cool), "5 %", vessel={"lid": on}, around=_around(medium)) for on in (False, True)
     ]
     opened, closed = (ask(K, one) for one in asked)
     kept = _value(opened, "heat_loss_at_start") - _value(closed, "heat_loss_at_start")

@@ -8,6 +8,7 @@ import pytest
 from service.calculations.stock.solutions import SOLUBILITY
 from tests.calculations.asking import ask, fault, refusal
 from tests.calculations.figures import NORMAL_95
+from tests.calculations.quantities import half_width
 
 C: Final = "concentration"
 E: Final = "stock-assay/evaporation"
@@ -17,10 +18,6 @@ def _mixed(solid: object = "10 kg", water: object = "10 kg", **more: Any) -> dic
     strength = {"as_mixed": {"mass_as_supplied": solid, "water_mass": water, "purity": "98 %"}} | more
     found: dict[str, float] = ask(C, {"alkali": "NaOH", "strength": strength})["mass_fraction"]
     return found
-
-
-def _half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
 
 
 def test_a_strength_that_cannot_be_is_told_beside_another_fault() -> None:
@@ -50,10 +47,10 @@ def test_masses_of_a_mixing_move_its_strength_as_other_masses_would() -> None:
     unsure = {"value": 10, "uncertainty": 0.1, "unit": "kg"}
     water = (_mixed(water="9.9 kg")["value"] - _mixed(water="10.1 kg")["value"]) / 2
     solid = (_mixed("10.1 kg")["value"] - _mixed("9.9 kg")["value"]) / 2
-    assert _half(_mixed(water=unsure)) == pytest.approx(NORMAL_95 * water, rel=1e-3)
-    assert _half(_mixed(unsure)) == pytest.approx(NORMAL_95 * solid, rel=1e-3)
-    assert _half(_mixed(unsure, unsure)) == pytest.approx(NORMAL_95 * hypot(water, solid), rel=1e-3)
+    assert half_width(_mixed(water=unsure)) == pytest.approx(NORMAL_95 * water, rel=1e-3)
+    assert half_width(_mixed(unsure)) == pytest.approx(NORMAL_95 * solid, rel=1e-3)
+    assert half_width(_mixed(unsure, unsure)) == pytest.approx(NORMAL_95 * hypot(water, solid), rel=1e-3)
 
 
 def test_an_uncertainty_of_a_strength_that_was_mixed_is_its_own() -> None:
-    assert _half(_mixed(uncertainty="0.2 %")) == pytest.approx(NORMAL_95 * 0.002)
+    assert half_width(_mixed(uncertainty="0.2 %")) == pytest.approx(NORMAL_95 * 0.002)

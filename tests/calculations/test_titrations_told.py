@@ -6,35 +6,24 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, cautions, fault
+from tests.calculations.asking import ask, cautions, fault, message_of
 from tests.calculations.caution_cases_of_titrations import T, pipetted, stock
 from tests.calculations.figures import NAOH, NORMAL_95
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
-
-
-def _half(figure: dict[str, float]) -> float:
-    return figure["high"] - figure["value"]
+from tests.calculations.quantities import half_width, normal
 
 
 def _percents(message: str) -> list[str]:
     return re.findall(r"([\d.]+) %", message)
 
 
-def _normal(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
-    return {"value": value, "uncertainty": uncertainty, "unit": unit}
-
-
 def _measured(**more: Any) -> dict[str, Any]:
     """A pipetted stock of which every input is known to a normal spread."""
     spreads = {
-        "sample_volume": _normal(1.35, 0.002, "mL"),
+        "sample_volume": normal(1.35, 0.002, "mL"),
         "acid_temperature": "20 °C",
         "end_point_uncertainty": "0.02 mL",
-        "first_end_point": _normal(25.0, 0.03, "mL"),
-        "second_end_point": _normal(25.1, 0.05, "mL"),
+        "first_end_point": normal(25.0, 0.03, "mL"),
+        "second_end_point": normal(25.1, 0.05, "mL"),
     }
     return pipetted(**spreads | more)
 
@@ -51,19 +40,19 @@ def test_the_molarity_of_a_pipetted_stock_by_hand() -> None:
         *(acid / volume * one for one in (0.05, 0.02)),
         value / volume * 0.002,
     )
-    assert _half(told) == pytest.approx(NORMAL_95 * spread, rel=1e-4)
+    assert half_width(told) == pytest.approx(NORMAL_95 * spread, rel=1e-4)
 
 
 def test_a_density_that_is_given_keeps_its_interval() -> None:
-    told = ask(T, _measured(density=_normal(1.52, 0.002, "kg/L")))["density"]
+    told = ask(T, _measured(density=normal(1.52, 0.002, "kg/L")))["density"]
     assert told["value"] == pytest.approx(1.52)
-    assert _half(told) == pytest.approx(NORMAL_95 * 0.002, rel=1e-4)
+    assert half_width(told) == pytest.approx(NORMAL_95 * 0.002, rel=1e-4)
 
 
 def test_strength_is_known_as_well_as_what_it_is_drawn_by_and_oxide_as_total_alkali() -> None:
     answer = ask(T, stock(second="26 mL"))
     total, oxide = answer["total_alkali_fraction"], answer["oxide_fraction"]
-    assert _half(oxide) / oxide["value"] == pytest.approx(_half(total) / total["value"], rel=1e-9)
+    assert half_width(oxide) / oxide["value"] == pytest.approx(half_width(total) / total["value"], rel=1e-9)
     assert oxide["value"] == pytest.approx(total["value"] * 61.97854 / 2 / NAOH, rel=1e-5)
 
 
@@ -71,16 +60,16 @@ def test_strength_is_known_as_well_as_what_it_is_drawn_by_and_oxide_as_total_alk
 def test_carbonate_that_cannot_be_told_from_none_is_told_with_its_interval(second: str) -> None:
     answer = ask(T, stock(second=second))
     carbonate = answer["carbonate_mass_fraction"]
-    assert _half(carbonate) > carbonate["value"]
-    told = re.search(r"none: ([\d.]+) % Na2CO3, give or take ([\d.]+) perc", _message(answer, "below-detection"))
+    assert half_width(carbonate) > carbonate["value"]
+    told = re.search(r"none: ([\d.]+) % Na2CO3, give or take ([\d.]+) perc", message_of(answer, "below-detection"))
     assert told is not None
     assert float(told[1]) == round(100 * carbonate["value"], 2)
-    assert float(told[2]) == pytest.approx(100 * _half(carbonate), abs=0.0051)
+    assert float(told[2]) == pytest.approx(100 * half_width(carbonate), abs=0.0051)
 
 
 def test_carbonate_taken_up_is_told_with_the_hydroxide_that_it_took() -> None:
     answer = ask(T, stock(second="26 mL"))
-    message = _message(answer, "carbonate-taken-up")
+    message = message_of(answer, "carbonate-taken-up")
     w, total = answer["strength"]["mass_fraction"]["value"], answer["total_alkali_fraction"]["value"]
     assert message.startswith(f"{round(100 * answer['carbonate_mass_fraction']['value'], 2):g} % Na2CO3")
     assert f"taken {round(100 * (total - w), 2):g} % NaOH" in message
@@ -88,20 +77,20 @@ def test_carbonate_taken_up_is_told_with_the_hydroxide_that_it_took() -> None:
 
 @pytest.mark.parametrize("tolerance", ["0.5 mL", "1 mL"])
 def test_a_strength_hardly_known_is_told_with_its_interval(tolerance: str) -> None:
-    answer = ask(T, stock("5 mL", "5.02 mL", sample_mass=_normal(0.41, 0.001, "g"), burette_tolerance=tolerance))
+    answer = ask(T, stock("5 mL", "5.02 mL", sample_mass=normal(0.41, 0.001, "g"), burette_tolerance=tolerance))
     w = answer["strength"]["mass_fraction"]
-    told = float(_percents(_message(answer, "strength-hardly-known"))[0])
-    assert told == pytest.approx(100 * _half(w) / w["value"], abs=0.06)
+    told = float(_percents(message_of(answer, "strength-hardly-known"))[0])
+    assert told == pytest.approx(100 * half_width(w) / w["value"], abs=0.06)
     fine = ask(T, stock())["strength"]["mass_fraction"]
-    assert _half(fine) < 0.02 * fine["value"]
+    assert half_width(fine) < 0.02 * fine["value"]
     assert "strength-hardly-known" not in cautions(ask(T, stock()))
 
 
 def test_a_strength_known_to_no_more_than_itself_says_so() -> None:
-    answer = ask(T, stock("1 mL", "1.02 mL", sample_mass=_normal(0.082, 0.001, "g"), burette_tolerance="1 mL"))
+    answer = ask(T, stock("1 mL", "1.02 mL", sample_mass=normal(0.082, 0.001, "g"), burette_tolerance="1 mL"))
     w = answer["strength"]["mass_fraction"]
-    assert w["low"] == 0 or _half(w) >= w["value"]
-    assert "known to 100 % and more" in _message(answer, "strength-hardly-known")
+    assert w["low"] == 0 or half_width(w) >= w["value"]
+    assert "known to 100 % and more" in message_of(answer, "strength-hardly-known")
 
 
 @pytest.mark.parametrize(("t", "severity"), [("40 °C", "caution"), ("59 °C", "caution"), ("60 °C", "danger")])
@@ -113,7 +102,7 @@ def test_a_hot_sample_is_a_danger_from_where_glass_may_crack(t: str, severity: s
 def test_a_density_of_another_stock_is_told_beside_that_of_the_strength() -> None:
     """50 % NaOH has 1.5253 g/mL at 20 °C (CRC Handbook, 102nd ed. 2021)."""
     answer = ask(T, pipetted(density="1.6 kg/L"))
-    message = _message(answer, "density-contradicts")
+    message = message_of(answer, "density-contradicts")
     found = re.search(r"stock of ([\d.]+) % NaOH weighs about ([\d.]+) kg/L .* and 1\.6 kg/L was given", message)
     assert found is not None, message
     assert float(found[1]) == pytest.approx(100 * answer["strength"]["mass_fraction"]["value"], abs=0.06)

@@ -1,6 +1,6 @@
 """What a warming says of its solution, its vessel and the air beside it."""
 
-from typing import Any, Final
+from typing import Final
 
 import pytest
 
@@ -9,20 +9,13 @@ from service.calculations.keeping.warming_losses import HUMIDITY
 from service.calculations.keeping.warming_notes import STEAMS
 from service.calculations.stock.solutions import SOLUBILITY
 from service.chemistry.freezing import KNOTS
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import ask, cautions
 from tests.calculations.caution_cases_of_cooling import K, cooling
 from tests.calculations.caution_cases_of_warming import held, warming
+from tests.calculations.quantities import celsius
 
 W: Final = CALCULATION.name
 POT: Final = {"material": "stainless-steel", "diameter": "18 cm", "height": "25 cm", "mass": "1 kg", "lid": False}
-
-
-def _celsius(t: float) -> dict[str, Any]:
-    return {"value": t, "unit": "°C"}
-
-
-def _message(answer: Answer, code: str) -> str:
-    return cautions(answer)[code]["message"]
 
 
 @pytest.mark.parametrize(("w", "burns"), [("50 %", "From 5 % NaOH"), ("3 %", "From 2 % NaOH"), ("0 %", None)])
@@ -51,9 +44,9 @@ def test_an_open_stock_hardly_warmer_than_its_room_is_held_by_what_it_loses_wher
     """Warming and cooling reckon the air's vapour each for itself; in the cold it counts most."""
     assert HUMIDITY == 0.5
     hot = room + 2.0
-    cool = cooling(_celsius(hot), _celsius(room + 1.0), "5 %") | {"vessel": POT}
-    cool["surroundings"] = {"medium": "still-air", "temperature": _celsius(room)}
-    warm = warming("5 %", _celsius(room), _celsius(hot), ambient=_celsius(room)) | {"vessel": POT}
+    cool = cooling(celsius(hot), celsius(room + 1.0), "5 %") | {"vessel": POT}
+    cool["surroundings"] = {"medium": "still-air", "temperature": celsius(room)}
+    warm = warming("5 %", celsius(room), celsius(hot), ambient=celsius(room)) | {"vessel": POT}
     warm["solution"]["mass"] = "5 kg"
     held_by, lost = ask(W, warm)["power_to_hold"], ask(K, cool)["heat_loss_at_start"]
     for end in ("low", "value", "high"):

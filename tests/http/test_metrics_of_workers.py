@@ -85,7 +85,7 @@ def _is_alive(process: int) -> bool:
 
 
 def alive(service: Running) -> set[int]:
-    """Those of them that live; for a moment none is known, as a line is written after its answer was sent."""
+    """Processes that have served, and live; at first none is known, as a line is written after its answer is sent."""
     return {one for one in serving(service) if _is_alive(one)}
 
 

@@ -128,7 +128,7 @@ def reaches(strength: float, threshold: float) -> bool:
     """Whether a strength is at a threshold of the cautions or above, however it was said: 2 % by its density is 2 %.
 
     Args:
-        strength: mass fraction of hydroxide.
+        strength: mass fraction of hydroxide, or by how much it is off over what it should be.
         threshold: likewise.
     """
     return strength + ROUNDING >= threshold

@@ -4,6 +4,7 @@ from typing import Final
 
 from service.calculations.shared.messages import AlkaliName, Strength
 from service.calculations.shared.notes import Notes, percent
+from service.calculations.shared.standing_cautions import reaches
 from service.calculations.stock.solutions import mass_fraction
 from service.chemistry.ranges import ROUNDING
 
@@ -55,7 +56,7 @@ def caution_off_label(found: tuple[float, float], label: float | None, notes: No
     beyond = apart > OFF_LABEL * label
     what = (
         "No ageing explains that: repeat the assay, and if it holds, discard the stock: nobody knows what it is."
-        if beyond and abs(off) >= NOT_THAT_STOCK - ROUNDING
+        if beyond and reaches(abs(off), NOT_THAT_STOCK)
         else "Do not draw by the label: write the strength found on it, or bring it to the label and assay it again."
     )
     notes.caution(

@@ -16,3 +16,8 @@ def normal(value: float, uncertainty: float, unit: str) -> dict[str, Any]:
 def half_width(figure: dict[str, float]) -> float:
     """What a figure may be above its value."""
     return figure["high"] - figure["value"]
+
+
+def half_of_width(figure: dict[str, float]) -> float:
+    """Half of the width of a figure's interval, whose sides may differ."""
+    return (figure["high"] - figure["low"]) / 2

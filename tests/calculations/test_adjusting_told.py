@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import Answer, ask, message_of
 from tests.calculations.caution_cases_of_dilution import DOUBTFUL, A, adjusted, solution
 from tests.calculations.quantities import half_width
 
@@ -31,10 +31,10 @@ def test_what_is_added_is_assumed_for_the_side_on_which_the_stock_is(present: st
 
 def test_as_much_as_may_be_needed_is_told_only_where_something_is() -> None:
     answer = ask(A, adjusted(DOUBTFUL, "50 %"))
-    told = cautions(answer)["adjustment-within-spread"]["message"]
+    told = message_of(answer, "adjustment-within-spread")
     assert figure_of(told, "up to") == pytest.approx(answer["add"]["mass"]["high"], rel=5e-3)
     nothing = ask(A, adjusted(DOUBTFUL, "50.2 %"))
-    assert "up to" not in cautions(nothing)["adjustment-within-spread"]["message"]
+    assert "up to" not in message_of(nothing, "adjustment-within-spread")
 
 
 @pytest.mark.parametrize("present", [DOUBTFUL, "45 %"])

@@ -8,7 +8,7 @@ from chemicals.elements import molecular_weight, simple_formula_parser
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault, refusal
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of, refusal
 from tests.calculations.figures import NAOH
 
 NAME = "batch-sheet"
@@ -125,7 +125,7 @@ def test_what_a_scale_does_not_show_keeps_its_mass_and_is_told() -> None:
     scent = {"material": "scent", "kind": "fragrance", "use_level": "0.3 %"}
     answer = told(**recipe(additions=[scent]), scale_division="10 g")
     assert weights(answer)["scent"] == pytest.approx(3)
-    assert "scent, 3 g (0.106 oz)" in cautions(answer)["finer-scale-needed"]["message"]
+    assert "scent, 3 g (0.106 oz)" in message_of(answer, "finer-scale-needed")
 
 
 def test_the_work_goes_in_its_order() -> None:
@@ -164,7 +164,7 @@ def test_without_a_stock_the_solid_is_dissolved_in_all_the_plain_water() -> None
     assert list(weighed) == ["distilled-water", "NaOH"]
     assert weighed == pytest.approx({"distilled-water": 2 * ALKALI, "NaOH": ALKALI})
     assert assumed(answer)["/recipe/liquids"] == "distilled-water for all of it, to dissolve the alkali in"
-    assert "in 2 times its mass of water" in cautions(answer)["dissolving-heats"]["message"]
+    assert "in 2 times its mass of water" in message_of(answer, "dissolving-heats")
     assert "temperatures" not in answer
     assert "temperatures-left-out" in cautions(answer)
 
@@ -182,7 +182,7 @@ def test_tap_water_of_the_recipe_dissolves_the_solid_too() -> None:
 def test_beside_what_goes_into_the_fats_the_solid_has_its_own_mass_of_water(liquids: list[dict[str, object]]) -> None:
     weighed, answer = solids(liquids=liquids)
     assert weighed == pytest.approx({"distilled-water": ALKALI, "NaOH": ALKALI})
-    assert "in its own mass of water" in cautions(answer)["dissolving-heats"]["message"]
+    assert "in its own mass of water" in message_of(answer, "dissolving-heats")
 
 
 @pytest.mark.parametrize(

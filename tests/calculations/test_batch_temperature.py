@@ -12,7 +12,7 @@ from service.calculations.batch.blend_reading import read_liquids
 from service.calculations.batch.blend_runs import Runs
 from service.calculations.batch.blend_steps import explain_blend
 from service.chemistry.food_heat import FAT
-from tests.calculations.asking import ask, assumed, cautions, fault, refusal
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of, refusal
 from tests.calculations.figures import NAOH
 
 TESTED = (calculate, caution_blend, read_liquids, Runs, explain_blend)
@@ -348,10 +348,10 @@ def test_what_boils_is_capped_and_a_danger() -> None:
 
 def test_milk_has_its_limit_and_water_has_none() -> None:
     warm = told(fats_temperature="60 °C", liquids=[MILK])
-    assert "comes to" in cautions(warm)["milk-too-warm"]["message"]
+    assert "comes to" in message_of(warm, "milk-too-warm")
     reaching = told(fats_temperature="32 °C", liquids=[MILK])
     assert reaching["temperature"]["value"] < 38 < reaching["temperature"]["high"]
-    assert "can come to" in cautions(reaching)["milk-too-warm"]["message"]
+    assert "can come to" in message_of(reaching, "milk-too-warm")
     water = MILK | {"liquid": "distilled-water"}
     assert "milk-too-warm" not in cautions(told(fats_temperature="60 °C", liquids=[water]))
     coconut = MILK | {"liquid": "coconut-milk-canned"}
@@ -360,7 +360,7 @@ def test_milk_has_its_limit_and_water_has_none() -> None:
 
 def test_milk_that_is_frozen_already_is_not_told_to_be_frozen() -> None:
     thawed, frozen, both = (
-        cautions(told(fats_temperature="60 °C", liquids=one))["milk-too-warm"]["message"]
+        message_of(told(fats_temperature="60 °C", liquids=one), "milk-too-warm")
         for one in ([MILK], [FROZEN], [FROZEN, MILK])
     )
     assert "Freeze it" in thawed
@@ -371,7 +371,7 @@ def test_milk_that_is_frozen_already_is_not_told_to_be_frozen() -> None:
 
 def test_milk_is_warned_of_where_the_fats_are_what_is_asked_too() -> None:
     asked = without("fats_temperature", liquids=[MILK], wanted_temperature="37.8 °C")
-    assert "can come to" in cautions(ask(NAME, asked))["milk-too-warm"]["message"]
+    assert "can come to" in message_of(ask(NAME, asked), "milk-too-warm")
     cool = ask(NAME, asked | {"wanted_temperature": "29 °C"})
     assert "milk-too-warm" not in cautions(cool)
     assert "carbon-monoxide" in cautions(cool)
@@ -380,7 +380,7 @@ def test_milk_is_warned_of_where_the_fats_are_what_is_asked_too() -> None:
 
 def test_the_heat_of_thinning_is_warned_of_where_the_fats_are_what_is_asked_too() -> None:
     asked = ask(NAME, without("fats_temperature", liquids=[MILK], wanted_temperature="33 °C"))
-    assert "never pour a liquid into the stock" in cautions(asked)["water-warms-stock"]["message"]
+    assert "never pour a liquid into the stock" in message_of(asked, "water-warms-stock")
     assert "water-warms-stock" not in cautions(ask(NAME, without("fats_temperature", wanted_temperature="33 °C")))
 
 
@@ -512,7 +512,7 @@ def test_a_message_of_many_fats_stays_short_and_says_that_there_are_more() -> No
     wanted = ask(NAME, asked)["cautions"]
     assert all(len(one["message"]) <= 320 for one in wanted)
     for code in ("fats-not-liquid", "fats-set", "melting-unknown"):
-        message = cautions(answer)[code]["message"]
+        message = message_of(answer, code)
         assert " more" in message
         assert len(message) <= 320
         assert message.count("°C") == message.count("°F")

@@ -10,7 +10,7 @@ from service.calculations.batch.batch_temperature import CALCULATION
 from service.calculations.batch.blend_notes import caution_blend
 from service.calculations.batch.blend_runs import Runs
 from service.calculations.shared.faults import Refusal
-from tests.calculations.asking import Answer, ask, cautions, fault
+from tests.calculations.asking import Answer, ask, cautions, fault, message_of
 from tests.calculations.figures import NORMAL_95
 from tests.calculations.quantities import normal
 
@@ -177,14 +177,14 @@ def test_a_batch_of_milk_is_to_stay_at_the_limit_that_the_description_names() ->
     limit = re.search(r"at or below (\d+) °C with milk", CALCULATION.description)
     assert limit is not None
     above, below = (wanted(f"{int(limit[1]) + apart} °C", liquids=[MILK]) for apart in (1, -2))
-    assert f"below {limit[1]} °C" in cautions(above)["milk-too-warm"]["message"]
-    assert f"comes to {int(limit[1]) + 1} °C" in cautions(above)["milk-too-warm"]["message"]
+    assert f"below {limit[1]} °C" in message_of(above, "milk-too-warm")
+    assert f"comes to {int(limit[1]) + 1} °C" in message_of(above, "milk-too-warm")
     assert "milk-too-warm" not in cautions(below)
 
 
 def test_milk_that_can_come_to_more_is_told_by_what_it_can_come_to() -> None:
     answer = told(fats_temperature="32 °C", liquids=[MILK])
-    assert f"can come to {answer['temperature']['high']:.0f} °C" in cautions(answer)["milk-too-warm"]["message"]
+    assert f"can come to {answer['temperature']['high']:.0f} °C" in message_of(answer, "milk-too-warm")
 
 
 @pytest.mark.parametrize("request_", [BATCH, BATCH | {"fats_temperature": "70 °C"}], ids=["mild", "boils-over"])
@@ -231,6 +231,6 @@ def test_wholly_frozen_ranges_are_told_by_the_end_that_is_known() -> None:
 
 def test_the_heat_that_set_fats_may_take_is_told_as_it_is_counted() -> None:
     answer = told(fats=[COCONUT], fats_temperature="15 °C")
-    said = re.search(r"up to (\d+) kJ/kg", cautions(answer)["fats-set"]["message"])
+    said = re.search(r"up to (\d+) kJ/kg", message_of(answer, "fats-set"))
     assert said is not None
     assert int(said[1]) == 150  # the heat of fusion of fats that are hard, at most (from memory)

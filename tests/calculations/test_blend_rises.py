@@ -6,8 +6,9 @@ import pytest
 
 from service.calculations.batch.batch_temperature import calculate
 from service.calculations.batch.blend_notes import caution_blend
-from tests.calculations.asking import cautions
-from tests.calculations.test_blend_parts import MILK, WATER, spread, told, wanted
+from tests.calculations.asking import cautions, message_of
+from tests.calculations.quantities import normal
+from tests.calculations.test_blend_parts import MILK, WATER, told, wanted
 
 TESTED = (calculate, caution_blend)
 """What these tests are of: mutants of its modules meet them first."""
@@ -30,7 +31,7 @@ def test_no_rise_is_told_where_the_temperature_is_what_was_wanted() -> None:
 def test_acid_that_warms_a_batch_by_a_kelvin_is_told_with_the_heat_of_neutralising_it() -> None:
     """56 kJ/mol of hydroxide; 100 g of lemon juice hold 4 to 8 g of citric acid (from memory), of three protons."""
     answer = told(liquids=[LEMON])
-    (heat,) = re.findall(r"gives off about ([\d.]+) kJ", cautions(answer)["acid-heats-caustic"]["message"])
+    (heat,) = re.findall(r"gives off about ([\d.]+) kJ", message_of(answer, "acid-heats-caustic"))
     assert 4 / 192.12 * 3 * 56 < float(heat) < 8 / 192.12 * 3 * 56
     assert float(heat) < answer["dilution_heat"]["value"]
     assert "acid-heats-caustic" not in cautions(told(liquids=[MILK]))
@@ -38,7 +39,7 @@ def test_acid_that_warms_a_batch_by_a_kelvin_is_told_with_the_heat_of_neutralisi
 
 
 def test_milk_that_is_too_warm_is_told_by_what_the_batch_comes_to_and_not_by_its_upper_end() -> None:
-    answer = told(fats_temperature=spread(60, 4, "°C"), liquids=[MILK])
+    answer = told(fats_temperature=normal(60, 4, "°C"), liquids=[MILK])
     t = answer["temperature"]
     assert t["high"] - t["value"] > 2
-    assert f"this one comes to {t['value']:.0f} °C" in cautions(answer)["milk-too-warm"]["message"]
+    assert f"this one comes to {t['value']:.0f} °C" in message_of(answer, "milk-too-warm")

@@ -8,7 +8,8 @@ import pytest
 from service.calculations.batch.blend_runs import Runs
 from tests.calculations.asking import Answer
 from tests.calculations.figures import KOH, NORMAL_95
-from tests.calculations.test_blend_parts import MILK, OLIVE, STOCK, WATER, spread, told
+from tests.calculations.quantities import normal
+from tests.calculations.test_blend_parts import MILK, OLIVE, STOCK, WATER, told
 
 TESTED = (Runs,)
 """What these tests are of: mutants of its module meet them first."""
@@ -30,7 +31,7 @@ def test_the_fat_of_milk_takes_alkali_beside_the_fats() -> None:
 
 def test_a_liquid_that_was_weighed_badly_leaves_its_share_of_the_heat_of_dilution_open() -> None:
     """JCGM 100:2008, 5.1.2: beside what the data leave, 1.96 times what a standard uncertainty of it changes."""
-    exact, vague = (told(liquids=[WATER | {"mass": mass}])["dilution_heat"] for mass in ("130 g", spread(130, 9, "g")))
+    exact, vague = (told(liquids=[WATER | {"mass": mass}])["dilution_heat"] for mass in ("130 g", normal(130, 9, "g")))
     less, more = (told(liquids=[WATER | {"mass": mass}])["dilution_heat"]["value"] for mass in ("129 g", "131 g"))
     assert vague["value"] == pytest.approx(exact["value"])
     brought = sqrt((vague["high"] - vague["value"]) ** 2 - (exact["high"] - exact["value"]) ** 2)
@@ -46,7 +47,7 @@ def test_a_hot_stock_by_volume_brings_as_much_heat_as_its_density_makes_of_its_s
         found: dict[str, float] = told(fats=[OLIVE], fats_temperature="20 °C", stock=poured)["temperature"]
         return found
 
-    exact, vague = warmed(0.4), warmed(spread(0.4, 0.03, "1"))
+    exact, vague = warmed(0.4), warmed(normal(0.4, 0.03, "1"))
     change = (warmed(0.401)["value"] - warmed(0.399)["value"]) / 0.002
     brought = sqrt((vague["high"] - vague["value"]) ** 2 - (exact["high"] - exact["value"]) ** 2)
     assert brought == pytest.approx(NORMAL_95 * 0.03 * abs(change), rel=0.03)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of
 from tests.calculations.figures import KOH, NAOH, NORMAL_95, WATER
 
 FORMS = (
@@ -374,7 +374,7 @@ def test_no_interval_leaves_what_can_be() -> None:
 
 def test_a_boiling_point_is_judged_at_its_own_temperature() -> None:
     """Olsson, Jernqvist & Aly 1997 give the pressure of 50 % from 20 to 200 °C, so 146 °C lies inside."""
-    said = cautions(percent(50, "NaOH", 12))["beyond-source-range"]["message"]
+    said = message_of(percent(50, "NaOH", 12), "beyond-source-range")
     assert "boiling point" not in said.lower()
 
 
@@ -408,7 +408,7 @@ def test_an_interval_is_said_to_be_wider_only_where_it_is() -> None:
     def relative(answer: Answer, name: str) -> float:
         return float((answer[name]["high"] - answer[name]["low"]) / answer[name]["value"])
 
-    said = cautions(outside)["beyond-source-range"]["message"]
+    said = message_of(outside, "beyond-source-range")
     wider = relative(outside, "water_vapour_pressure") > 1.01 * relative(inside, "water_vapour_pressure")
     assert wider == ("wider" in said and "vapour pressure" in said)
 
@@ -469,7 +469,7 @@ def test_solution_at_the_strength_from_which_it_burns_burns_in_every_form(share:
         said = {name: answer[form][name] for name in ("value", "unit")}
         again = ask("concentration", {"alkali": "NaOH", "strength": {form: said}})
         assert cautions(again)["alkali-burns"]["severity"] == severity
-        assert cautions(again)["alkali-burns"]["message"] == cautions(answer)["alkali-burns"]["message"]
+        assert message_of(again, "alkali-burns") == message_of(answer, "alkali-burns")
 
 
 @pytest.mark.parametrize("alkali", ["NaOH", "KOH"])

@@ -1,7 +1,7 @@
 """A cooling by one's own readings: what they leave uncertain, what air takes of an open stock, and what is assumed."""
 
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
 import pytest
 
@@ -11,15 +11,12 @@ from service.calculations.keeping.cooling_runs import LEGS
 from service.chemistry.water import heat_capacity
 from tests.calculations.asking import Answer, ask, assumed, fault
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
+from tests.calculations.quantities import celsius
 from tests.calculations.test_steps import redone
 
 ENDS: Final = ("low", "value", "high")
 SAID: Final = ("44 °C", "40 °C", "37 °C")
 HOT: Final = ("90 °C", "80 °C", "72 °C")
-
-
-def _celsius(t: float) -> dict[str, Any]:
-    return {"value": t, "unit": "°C"}
 
 
 def _by_readings(said: tuple[str, ...], *, w: str = "50 %", to: str = "30 °C", lid: bool | None = False) -> Answer:
@@ -73,12 +70,12 @@ def test_a_lid_of_which_nothing_is_said_beside_readings_is_assumed_to_be_none(
 def test_a_target_at_which_crystals_form_is_refused_and_the_one_that_is_told_has_none(w: str) -> None:
     request = cooling(w=w, around=bath("ice-bath"))
     first = ask(K, request)["first_solid_temperature"]
-    found = fault(K, request | {"target_temperature": _celsius(first["value"] - 0.1)}, 422)
+    found = fault(K, request | {"target_temperature": celsius(first["value"] - 0.1)}, 422)
     assert (found.pointer, found.code) == ("/target_temperature", "beyond-data")
     assert f"from {first['value']:.1f} °C" in found.detail
     told = float(found.mend.split()[1])
     assert first["high"] <= told < first["high"] + 0.1 + 1e-6
-    answer = ask(K, request | {"target_temperature": _celsius(told)})
+    answer = ask(K, request | {"target_temperature": celsius(told)})
     assert all(one["code"] != "crystals-in-solution" for one in answer["cautions"])
 
 
@@ -86,7 +83,7 @@ def test_a_target_at_which_crystals_form_is_refused_and_the_one_that_is_told_has
 def test_steps_of_a_way_so_short_that_both_its_ends_lose_alike_are_redone_by_hand(medium: str) -> None:
     around = bath(medium) if "bath" in medium else None
     start = 60.0
-    answer = ask(K, cooling(_celsius(start), _celsius(start - 2 * NEAREST), around=around), explain=True)
+    answer = ask(K, cooling(celsius(start), celsius(start - 2 * NEAREST), around=around), explain=True)
     legs = [step for step in answer["steps"] if step["name"].startswith("from ") and "loss_start" in step["inputs"]]
     assert len(legs) == LEGS
     for step in legs:
@@ -97,7 +94,7 @@ def test_steps_of_a_way_so_short_that_both_its_ends_lose_alike_are_redone_by_han
 
 @pytest.mark.parametrize(("t", "taken"), [(0.0, True), (HOTTEST_ICE, True), (HOTTEST_ICE + 0.1, False), (-0.1, False)])
 def test_a_bath_of_ice_and_water_has_about_nought_degrees(t: float, *, taken: bool) -> None:
-    request = cooling(around={"medium": "ice-bath", "temperature": _celsius(t)})
+    request = cooling(around={"medium": "ice-bath", "temperature": celsius(t)})
     if taken:
         assert ask(K, request)["resting_temperature"]["value"] == t
     else:
@@ -106,8 +103,8 @@ def test_a_bath_of_ice_and_water_has_about_nought_degrees(t: float, *, taken: bo
 
 @pytest.mark.parametrize("t", [0.0, 5.0, 15.0, 40.0])
 def test_a_bath_that_warms_takes_up_what_so_much_water_of_its_temperature_does(t: float) -> None:
-    around = {"medium": "water-bath", "temperature": _celsius(t), "bath_mass": "20 kg"}
-    answer = ask(K, cooling("90 °C", _celsius(t + 30.0), around=around))
+    around = {"medium": "water-bath", "temperature": celsius(t), "bath_mass": "20 kg"}
+    answer = ask(K, cooling("90 °C", celsius(t + 30.0), around=around))
     warmed = answer["path"][-1]["bath_temperature"]["value"] - t
     given = answer["heat_given_off"]["value"] * {"kJ": 1e3, "MJ": 1e6}[answer["heat_given_off"]["unit"]]
     assert given / warmed == pytest.approx(20.0 * heat_capacity(t), rel=1e-6)
@@ -115,7 +112,7 @@ def test_a_bath_that_warms_takes_up_what_so_much_water_of_its_temperature_does(t
 
 def test_what_the_last_reading_leaves_of_the_heat_is_that_of_stock_and_vessel() -> None:
     """By 1.96 times 0.5 K of 10 kg of steel, 0.46 kJ/(kg K), more than of 1 kg."""
-    good = [_celsius(t) | {"uncertainty": 0.5} for t in (80.0, 66.0, 55.0)]
+    good = [celsius(t) | {"uncertainty": 0.5} for t in (80.0, 66.0, 55.0)]
 
     def half(mass: str) -> float:
         both = [

@@ -7,7 +7,7 @@ import pytest
 
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
 from service.chemistry.dilution import dilute
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import Answer, ask, cautions, message_of
 from tests.calculations.splitting import KOH_STOCK, split
 
 WATER = {"liquid": "distilled-water", "rest": True, "add_to": "stock"}
@@ -80,7 +80,7 @@ def test_alkali_that_is_weighed_dry_hides_no_warm_stock() -> None:
         "total_liquid": {"mass": "300 g"},
         "liquids": [WATER],
     }
-    message = cautions(ask("liquid-split", request))["water-warms-stock"]["message"]
+    message = message_of(ask("liquid-split", request), "water-warms-stock")
     assert re.search(r"bring the drawn stock from 60 °C", message)
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from service.calculations.batch.split import Source
 from service.calculations.batch.split_notes import caution_split
-from tests.calculations.asking import ask, cautions
+from tests.calculations.asking import ask, message_of
 from tests.calculations.test_split_parts import DRY, NAME, OWN, liquid
 
 TESTED = (Source, caution_split)
@@ -22,7 +22,7 @@ def test_dry_potash_of_unsaid_purity_counts_as_the_pure_hydroxide_that_was_asked
 
 def test_more_of_the_water_is_advised_to_dissolve_alkali_in_only_where_there_is_more() -> None:
     """Of 2:1 half is what the alkali is dissolved in, unless all of it goes there."""
-    some = cautions(ask(NAME, DRY))["dissolving-heats"]["message"]
+    some = message_of(ask(NAME, DRY), "dissolving-heats")
     assert "use more of the water for it, ice for a part" in some
     everything = DRY | {"liquids": [liquid("distilled-water", add_to="stock")]}
-    assert "more of the water" not in cautions(ask(NAME, everything))["dissolving-heats"]["message"]
+    assert "more of the water" not in message_of(ask(NAME, everything), "dissolving-heats")

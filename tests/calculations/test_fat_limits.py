@@ -7,7 +7,7 @@ from service.calculations.batch.fat_yields import risk
 from service.calculations.shared.notes import Notes
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.chemistry.uncertainty import Combined
-from tests.calculations.asking import ask, cautions
+from tests.calculations.asking import ask, cautions, message_of
 from tests.calculations.figures import KOH, NAOH
 from tests.calculations.test_fat_parts import OWN, WAX, saponify
 
@@ -30,7 +30,7 @@ def test_a_spread_of_a_fifth_of_a_milligram_is_not_said_to_be_none() -> None:
     """0.2 in 190 mg/g, as a laboratory may state it: with 1 % of superfat no such lot comes near free alkali."""
     told = {"value": 190, "uncertainty": 0.2, "unit": "mg/g"}
     assert "free-alkali-possible" not in cautions(saponify(OWN | {"saponification_value": told}, superfat=0.01))
-    assert "no spread of the fats is told" in cautions(saponify(superfat=0.01))["free-alkali-possible"]["message"]
+    assert "no spread of the fats is told" in message_of(saponify(superfat=0.01), "free-alkali-possible")
 
 
 def test_where_only_wax_could_take_it_the_lowest_superfat_is_all_alkali_over_its_need() -> None:

@@ -16,7 +16,7 @@ from service.calculations.batch.saponification_notes import caution_saponificati
 from service.calculations.batch.saponification_steps import explain_saponification
 from service.chemistry.uncertainty import EXACT
 from service.reference import reference_data
-from tests.calculations.asking import Answer, ask, cautions, fault, refusal
+from tests.calculations.asking import Answer, ask, cautions, fault, message_of, refusal
 from tests.calculations.figures import GLYCEROL, KOH, NAOH, NORMAL_95
 from tests.calculations.test_steps import redone
 
@@ -48,7 +48,7 @@ def test_free_alkali_is_told_by_its_own_probability_whatever_that_is() -> None:
 
 
 def test_no_superfat_is_cautioned_where_all_is_exact_too() -> None:
-    assert "probability of 50 %" in cautions(saponify(superfat=0))["free-alkali-possible"]["message"]
+    assert "probability of 50 %" in message_of(saponify(superfat=0), "free-alkali-possible")
 
 
 @pytest.mark.parametrize(("pure", "likelier"), [(1.002, True), (1.005, True), (0.998, False)])
@@ -152,7 +152,7 @@ def test_acids_that_exceed_the_whole_by_rounding_are_taken(more: float, taken: b
 @pytest.mark.parametrize("value", [12, 109, 111, 150, 164, 290])
 def test_a_value_that_no_common_fat_has_is_told_as_it_was_given(value: int) -> None:
     answer = saponify(OWN | {"saponification_value": f"{value} mg/g"})
-    message = cautions(answer)["saponification-value-unusual"]["message"]
+    message = message_of(answer, "saponification-value-unusual")
     assert message.startswith(f"own oil: {value} mg/g is ")
     assert ("looks like mg NaOH" in message) == (110 < value < 165)
     assert ("below every fat." in message) == (value < 110)
@@ -265,7 +265,7 @@ def test_the_steps_of_a_saponification_can_be_redone_and_lead_to_what_is_answere
 
 @pytest.mark.parametrize("superfat", [0.25, 1 / 3, 0.5])
 def test_a_superfat_that_is_seldom_meant_is_told_with_the_hundredth_of_it(superfat: float) -> None:
-    message = cautions(saponify(superfat=superfat))["superfat-high"]["message"]
+    message = message_of(saponify(superfat=superfat), "superfat-high")
     told = re.search(r"A superfat of (\S+) % .* If (\S+) % was meant, write '(\S+) %'", message)
     assert told is not None
     assert float(told[2]) == float(told[3]) == pytest.approx(float(told[1]) / 100, rel=1e-9)
@@ -274,7 +274,7 @@ def test_a_superfat_that_is_seldom_meant_is_told_with_the_hundredth_of_it(superf
 
 def test_a_purity_is_told_as_it_was_given() -> None:
     exact = saponify(alkalis=[{"alkali": "NaOH", "purity": "98.55 %"}])
-    assert "of NaOH, 98.55 %," in cautions(exact)["purity-taken-as-exact"]["message"]
+    assert "of NaOH, 98.55 %," in message_of(exact, "purity-taken-as-exact")
     limits = {"low": 0.97, "high": 0.99, "unit": "1"}
     assert "purity-taken-as-exact" not in cautions(saponify(alkalis=[{"alkali": "NaOH", "purity": limits}]))
     assert "purity-missing" in cautions(saponify(alkalis=[{"alkali": "KOH"}]))

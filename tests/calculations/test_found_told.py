@@ -15,7 +15,7 @@ from service.calculations.stock.told_solution import KnownSolution, model_spread
 from service.calculations.stock.unfit import caution_no_stock, caution_unfit_soap
 from service.chemistry import density
 from service.chemistry.molar_masses import ALKALI, CARBONATE
-from tests.calculations.asking import ask, assumed, cautions
+from tests.calculations.asking import ask, assumed, cautions, message_of
 from tests.calculations.caution_cases_of_titrations import pipetted, stock
 
 T = stock_assay_titration.CALCULATION.name
@@ -32,7 +32,7 @@ def _message(notes: Notes, code: str) -> str:
 def test_a_titration_of_next_to_nothing_is_likelier_a_slip() -> None:
     """0.1 mmol of hydroxide in 2.05 g are 0.2 % of NaOH, and nobody keeps that as a stock."""
     weak = stock("0.1 mL", "0.1 mL", acid_molarity={"value": 1, "uncertainty": 0.001, "unit": "mol/L"})
-    assert "is no stock" in cautions(ask(T, weak))["slip-likely"]["message"]
+    assert "is no stock" in message_of(ask(T, weak), "slip-likely")
     assert "slip-likely" not in cautions(ask(T, stock()))
 
 
@@ -44,7 +44,7 @@ def test_a_temperature_is_assumed_only_of_a_volume_without_a_density(request_: d
 
 def test_every_titration_says_how_a_stock_is_sampled() -> None:
     for request_ in (stock(), stock("15 mL", "15.3 mL", alkali="KOH"), pipetted()):
-        assert "stirred before each draw" in cautions(ask(T, request_))["sample-clear-and-mixed"]["message"]
+        assert "stirred before each draw" in message_of(ask(T, request_), "sample-clear-and-mixed")
 
 
 @pytest.mark.parametrize("alkali", ["NaOH", "KOH"])

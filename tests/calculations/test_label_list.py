@@ -18,7 +18,7 @@ from service.calculations.orders.label_list import Kind, Material, listed
 from service.calculations.orders.net_mass import net_mass
 from service.reference import reference_data
 from service.reference.label_names import LABEL_NAMES
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import ask, fault, message_of, refusal
 from tests.calculations.test_batch_sheet import ALKALI, KOH, NAME, SHEET, recipe
 
 Line = tuple[str, float] | tuple[str, float, Kind]
@@ -119,7 +119,7 @@ def test_a_batch_is_listed_as_it_was_put_in() -> None:
     assert answer["label_text"] == ", ".join(due)
     assert "1223/2009" in answer["label_basis"]
     assert sum(one["share"]["value"] for one in answer["label"]) == pytest.approx(1.0)
-    assert "assessor" in cautions(answer)["label-needs-assessor"]["message"]
+    assert "assessor" in message_of(answer, "label-needs-assessor")
     assert labelled("us-as-added")["label"][2]["inci_name"] == "Water"
 
 

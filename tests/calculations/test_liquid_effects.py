@@ -5,7 +5,7 @@ import pytest
 from service.calculations.batch.liquid_split import calculate
 from service.calculations.batch.split import Split
 from service.calculations.batch.split_notes import caution_split
-from tests.calculations.asking import ask, cautions, fault
+from tests.calculations.asking import ask, cautions, fault, message_of
 from tests.calculations.figures import ACETIC_ACID, KOH, KOH_PER_NAOH, LACTIC_ACID, NAOH
 from tests.calculations.splitting import BEADS_ONE_TO_ONE, HALF, KOH_STOCK, NEED, OWN, TWO_TO_ONE, split
 
@@ -109,7 +109,7 @@ def test_fats_that_the_alkali_does_not_belong_to_are_told() -> None:
 def test_an_excess_of_alkali_is_told_as_a_part_of_what_the_fats_take() -> None:
     """257.352 g are twice the 128.676 g that fit: 100 % more."""
     answer = split("257.352 g", fats=[OWN], superfat="5 %")
-    assert "100" in cautions(answer)["superfat-contradicts"]["message"]
+    assert "100" in message_of(answer, "superfat-contradicts")
 
 
 def test_the_alkalis_of_a_saponification_go_into_the_split_untouched() -> None:
@@ -165,7 +165,7 @@ def test_a_sour_liquid_whose_acid_is_not_known_says_so(liquid: str) -> None:
     """Their acidity is not tabulated; none at all is not what they have."""
     answer = split(liquids=[{"liquid": liquid, "mass": "100 g"}])
     assert answer["acid_demand"]["value"] == 0
-    assert "not known" in cautions(answer)["acid-unknown"]["message"]
+    assert "not known" in message_of(answer, "acid-unknown")
 
 
 def test_beer_is_kept_out_of_closed_caustic_too() -> None:

@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
+from tests.calculations.quantities import half_of_width
 
 NAME = "stock-mixing/ice"
 ROOM_TEMPERATURE: dict[str, Any] = {"temperature": "20 °C"}
@@ -18,10 +19,6 @@ def wanted(w: str = "50 %", limit: str = "70 °C", **more: Any) -> dict[str, Any
 
 def plain(figure: dict[str, Any]) -> dict[str, Any]:
     return {"value": figure["value"], "unit": figure["unit"]}
-
-
-def half(figure: dict[str, float]) -> float:
-    return (figure["high"] - figure["low"]) / 2
 
 
 def heel(strength: Any, **more: Any) -> dict[str, Any]:
@@ -45,11 +42,11 @@ def test_amounts_are_as_wide_as_the_ends_of_an_uncertain_stock_make_them(
     for name in ("mass_as_supplied", "mass"):
         apart = abs(strong[name]["value"] - weak[name]["value"]) / 2
         if apart > 1e-6:
-            assert half(told[name]) == pytest.approx(apart, rel=close)
+            assert half_of_width(told[name]) == pytest.approx(apart, rel=close)
         else:
             assert "low" not in told[name]
     poured = [one["water_mass"]["value"] + one["ice_mass"]["value"] for one in (weak, strong)]
-    assert half(told["water_mass"]) == pytest.approx(abs(poured[1] - poured[0]) / 2, rel=close)
+    assert half_of_width(told["water_mass"]) == pytest.approx(abs(poured[1] - poured[0]) / 2, rel=close)
 
 
 def test_what_was_mixed_so_before_weighs_the_same_whatever_the_purity() -> None:
@@ -140,7 +137,7 @@ def test_every_portion_keeps_the_limit_and_waits_for_no_crystals(limit: str, amb
 
 def test_the_words_tell_the_portions_and_the_last_waiting() -> None:
     answer = ask(NAME, wanted(limit="25 °C", solution_mass="10 kg", ambient="0 °C"))
-    told = cautions(answer)["ice-too-little"]["message"]
+    told = message_of(answer, "ice-too-little")
     found = re.search(r"mix in (\d+) portions, with waiting to (-?\d+) °C", told)
     assert found is not None
     waits = [one["wait_until_temperature"]["value"] for one in answer["stages"][1:]]

@@ -5,7 +5,7 @@ from typing import Any, Final
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of
 from tests.calculations.quantities import half_width
 
 M: Final = "stock-mixing"
@@ -30,7 +30,7 @@ def stepped(answer: Answer) -> dict[str, Any]:
 
 def test_the_distance_of_the_whole_to_boiling_is_told_as_a_difference() -> None:
     answer = mixed(water=water("4 kg"))
-    told = cautions(answer)["local-boiling"]["message"]
+    told = message_of(answer, "local-boiling")
     found = re.search(r"stays (\d+) K \((\d+) °F\) below", told)
     assert found is not None, told
     assert float(found[1]) == pytest.approx(answer["boiling_margin"]["value"], abs=0.51)
@@ -101,7 +101,7 @@ def test_a_single_share_that_is_cold_is_not_told_as_a_range() -> None:
         cold = [p for p in answer["path"] if p["temperature"]["value"] < 0 and p["solid_added_share"]["value"] > 0]
         if len(cold) == 1:
             break
-    told = cautions(answer)["ice-path-beyond-data"]["message"]
+    told = message_of(answer, "ice-path-beyond-data")
     share = 100 * cold[0]["solid_added_share"]["value"]
     found = re.match(r"With (\d+) % of the solid in, ", told)
     assert found is not None, told
@@ -110,9 +110,9 @@ def test_a_single_share_that_is_cold_is_not_told_as_a_range() -> None:
 
 def test_what_a_vessel_takes_up_is_told_only_of_one_whose_mass_is_known() -> None:
     known = mixed(water=water(), vessel={"material": "nickel", "mass": "1 kg"})
-    assert "what the vessel takes up" in cautions(known)["heat-lost-unknown"]["message"]
+    assert "what the vessel takes up" in message_of(known, "heat-lost-unknown")
     for vessel in (None, {"material": "nickel"}):
-        told = cautions(mixed(water=water(), vessel=vessel))["heat-lost-unknown"]["message"]
+        told = message_of(mixed(water=water(), vessel=vessel), "heat-lost-unknown")
         assert "takes up" not in told
         assert "give it" in told
 
@@ -242,14 +242,14 @@ def test_steam_that_leaves_takes_room_before_it_does() -> None:
     answer = mixed({"alkali": "KOH", "mass_as_supplied": "0.7 kg"}, water=water(), vessel=vessel)
     steam = answer["water_boiled_off"]["value"]
     assert steam > 0
-    found = re.search(r"takes ([\d.]+) L", cautions(answer)["vessel-too-small"]["message"])
+    found = re.search(r"takes ([\d.]+) L", message_of(answer, "vessel-too-small"))
     assert found is not None
     assert float(found[1]) > 1.7 / 1.41
 
 
 def test_how_far_a_glass_is_heated_is_told_as_a_difference() -> None:
     answer = mixed(water=water(), vessel={"material": "glass-soda-lime"})
-    found = re.search(r"heats it by up to (\d+) K \((\d+) °F\)", cautions(answer)["glass-may-crack"]["message"])
+    found = re.search(r"heats it by up to (\d+) K \((\d+) °F\)", message_of(answer, "glass-may-crack"))
     assert found is not None
     coldest = min(one["temperature"]["value"] for one in answer["path"])
     assert float(found[1]) == pytest.approx(answer["peak_temperature"]["high"] - coldest, abs=0.51)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from service.chemistry import food_heat
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import ask, cautions, fault, message_of, refusal
 from tests.calculations.test_batch_sheet import ALKALI, OIL
 from tests.calculations.test_production_plan import ARTICLE, NAME, STOCK, TANK, order_of, plan, told
 from tests.calculations.test_steps import redone
@@ -53,7 +53,7 @@ def test_bars_from_the_shelf_cost_nothing_in_another_soap() -> None:
 def test_materials_without_a_price_are_told_and_counted_for_nothing() -> None:
     answer = told(("A", 10, None), recipes={"A": article(SCENT)}, stocks=[STOCK], materials=priced(own_oil="4.20"))
     assert answer["cost"]["without_price"] == ["NaOH-stock", "distilled-water", "scent"]
-    assert "for NaOH-stock, scent: the cost counts nothing" in cautions(answer)["price-missing"]["message"]
+    assert "for NaOH-stock, scent: the cost counts nothing" in message_of(answer, "price-missing")
     assert answer["cost"]["total"]["amount"] == "4.20"
 
 
@@ -92,10 +92,10 @@ def test_a_material_is_on_the_shelf_once() -> None:
 
 def test_materials_that_nothing_takes_are_named_as_far_as_three() -> None:
     shelf = [{"material": f"dye {name}"} for name in ("red", "blue", "black")]
-    three = cautions(told(("A", 10, None), materials=shelf))["materials-not-taken"]["message"]
+    three = message_of(told(("A", 10, None), materials=shelf), "materials-not-taken")
     assert "shelf: dye red; dye blue; dye black. What" in three
     shelf.append({"material": "dye white"})
-    four = cautions(told(("A", 10, None), materials=shelf))["materials-not-taken"]["message"]
+    four = message_of(told(("A", 10, None), materials=shelf), "materials-not-taken")
     assert "shelf: dye red; dye blue; dye black and 1 more. What" in four
 
 
@@ -119,11 +119,11 @@ def repeated(text: str) -> int:
 def test_a_long_name_is_repeated_to_its_fortieth_letter_in_a_caution_and_to_its_sixtieth_in_a_fault() -> None:
     """As everywhere in the service: forty letters in what is read at the bench, sixty where a slip is looked for."""
     shelf = [{"material": LONG}]
-    assert repeated(cautions(told(("A", 10, None), materials=shelf))["materials-not-taken"]["message"]) == 40
+    assert repeated(message_of(told(("A", 10, None), materials=shelf), "materials-not-taken")) == 40
     assert repeated(fault(NAME, plan(("A", 10, None), materials=shelf * 2), 422).detail) == 60
     strong = SCENT | {"material": LONG, "highest_share": "1 %"}
     answer = told(("A", 10, None), recipes={"A": article(strong)})
-    assert repeated(cautions(answer)["use-limit-exceeded"]["message"]) == 40
+    assert repeated(message_of(answer, "use-limit-exceeded")) == 40
     sheet = {"recipe": ARTICLE["recipe"], "scale_to": ARTICLE["batch"], "prices": priced(own_oil="1")}
     sheet["prices"][0]["material"] = LONG
     assert repeated(fault("batch-sheet", sheet, 422).detail) == 60
@@ -138,14 +138,14 @@ def test_articles_with_too_much_of_something_are_counted() -> None:
     ):
         skus = "ABC"[:count]
         answer = told(*((sku, 10, None) for sku in skus), recipes=dict.fromkeys(skus, strong))
-        assert more in cautions(answer)["use-limit-exceeded"]["message"]
+        assert more in message_of(answer, "use-limit-exceeded")
 
 
 def test_articles_that_may_leave_alkali_free_are_named_as_far_as_four() -> None:
     bare = ARTICLE | {"recipe": ARTICLE["recipe"] | {"superfat": 0}}
     for skus, named in (("ABCD", "in: A, B, C, D. Such"), ("ABCDE", "in: A, B, C, D and 1 more. Such")):
         answer = told(*((sku, 10, None) for sku in skus), recipes=dict.fromkeys(skus, bare))
-        assert named in cautions(answer)["free-alkali-possible"]["message"]
+        assert named in message_of(answer, "free-alkali-possible")
 
 
 def test_every_plan_says_that_a_batch_has_its_sheet() -> None:

@@ -14,6 +14,7 @@ from service.chemistry.blending import Part
 from service.chemistry.uncertainty import Combined, coverage_half_width
 from tests.calculations.asking import Answer, ask, assumed, cautions
 from tests.calculations.caution_cases_of_dilution import ICE, WATER, D, poured, solution
+from tests.calculations.quantities import half_of_width
 
 EXACT: Final = Combined(0.0, 0.0)
 
@@ -24,10 +25,6 @@ def pour(*solutions: dict[str, Any], **more: Any) -> Answer:
 
 def litres(strength: Any, volume: str = "3 L", t: str = "20 °C") -> dict[str, Any]:
     return {"alkali": "NaOH", "volume": volume, "strength": {"mass_fraction": strength}, "temperature": t}
-
-
-def half(figure: dict[str, float]) -> float:
-    return (figure["high"] - figure["low"]) / 2
 
 
 def test_hot_water_alone_carries_no_caustic() -> None:
@@ -115,16 +112,16 @@ def test_heat_and_temperature_are_as_wide_as_the_ends_of_a_volume_make_them(low_
     )
     for name in ("heat_released",):
         apart_ = abs(strong[name]["value"] - weak[name]["value"]) / 2
-        assert half(told[name]) == pytest.approx(apart_, rel=0.1)
+        assert half_of_width(told[name]) == pytest.approx(apart_, rel=0.1)
     exact = pour(litres(f"{middle!r} %"), solution(0, "3 kg", temperature="20 °C"))
-    assert half(told["solution"]["temperature"]) > half(exact["solution"]["temperature"])
+    assert half_of_width(told["solution"]["temperature"]) > half_of_width(exact["solution"]["temperature"])
 
 
 def test_what_is_exact_and_weighed_adds_nothing_and_what_is_not_adds_its_own() -> None:
     sure = pour(solution("30 %", temperature="20 °C"), solution("10 %", temperature="20 °C"))["heat_released"]
     known = {"value": 0.3, "uncertainty": 0.01, "unit": "1"}
     unsure = pour(solution(known, temperature="20 °C"), solution("10 %", temperature="20 °C"))["heat_released"]
-    assert half(unsure) > 1.5 * half(sure)
+    assert half_of_width(unsure) > 1.5 * half_of_width(sure)
 
 
 def test_volumes_of_what_looks_alike_have_more_room_below_than_above() -> None:
@@ -202,8 +199,8 @@ def test_the_temperature_of_a_volume_in_water_is_as_wide_as_its_ends_and_the_dat
             f"{middle!r} %",
         )
     )
-    both = hypot(half(exact), (strong["value"] - weak["value"]) / 2)
-    assert half(told) == pytest.approx(both, rel=0.05)
+    both = hypot(half_of_width(exact), (strong["value"] - weak["value"]) / 2)
+    assert half_of_width(told) == pytest.approx(both, rel=0.05)
 
 
 def test_where_parts_meet_the_distance_to_boiling_is_as_open_as_the_ends_of_a_strength_make_it() -> None:

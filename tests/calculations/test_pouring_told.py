@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault, refusal
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of, refusal
 from tests.calculations.caution_cases_of_dilution import ICE, WATER, D, poured, solution
 
 
@@ -75,7 +75,7 @@ def test_the_strength_and_the_distance_of_the_words_are_those_of_the_answer(
     lines: tuple[dict[str, Any], ...], code: str
 ) -> None:
     answer = pour(*lines)
-    told = cautions(answer)[code]["message"]
+    told = message_of(answer, code)
     found = re.match(r"Where they meet as (\d+) %", told)
     assert found is not None, told
     nearest = 100 * answer["nearest_boiling_strength"]["mass_fraction"]["value"]
@@ -90,7 +90,7 @@ def test_the_strength_and_the_distance_of_the_words_are_those_of_the_answer(
 @pytest.mark.parametrize(("mass", "t"), [("1 kg", "50 °C"), ("9 kg", "50 °C"), ("1 kg", "20 °C"), ("200 g", "30 °C")])
 def test_what_is_hotter_on_the_way_is_told_with_the_temperature_that_it_comes_to(mass: str, t: str) -> None:
     answer = pour(solution(temperature=t), solution(0, mass, temperature=t))
-    told = cautions(answer)["water-warms-stock"]["message"]
+    told = message_of(answer, "water-warms-stock")
     peak, whole = answer["peak_temperature"]["value"], answer["solution"]["temperature"]["value"]
     assert ("on the way" in told) == (peak > whole + 1)
     assert f"comes to {whole:.0f} °C" in told
@@ -132,9 +132,9 @@ def test_crystals_are_told_of_what_is_not_surely_liquid_with_where_they_begin(ab
 
 
 def test_a_light_strong_stock_is_poured_into_the_heavy_weak_one() -> None:
-    told = cautions(pour(solution("50 %"), solution("10 %", "9 kg")))["strong-into-weak"]["message"]
+    told = message_of(pour(solution("50 %"), solution("10 %", "9 kg")), "strong-into-weak")
     assert "strong solution (50 %) slowly into the weaker solution (10 %)" in told
-    heavy = cautions(pour(solution("50 %", "9 kg"), solution("10 %")))["strong-into-weak"]["message"]
+    heavy = message_of(pour(solution("50 %", "9 kg"), solution("10 %")), "strong-into-weak")
     assert "strong solution (50 %) slowly into the weaker solution (10 %)" in heavy
 
 
@@ -189,6 +189,6 @@ def test_as_many_solutions_are_poured_as_the_refusal_of_more_names() -> None:
 
 def test_glass_that_is_warmed_is_told_by_how_much() -> None:
     answer = pour(solution(temperature="60 °C"), solution(0), vessel={"material": "glass-borosilicate"})
-    found = re.search(r"heats it by up to (\d+) K", cautions(answer)["glass-may-crack"]["message"])
+    found = re.search(r"heats it by up to (\d+) K", message_of(answer, "glass-may-crack"))
     assert found is not None
     assert float(found[1]) == pytest.approx(answer["peak_temperature"]["high"] - 20, abs=0.51)

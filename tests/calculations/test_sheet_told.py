@@ -11,7 +11,7 @@ from service.calculations.shared.messages import Solution, Strength
 from service.calculations.shared.notes import Notes
 from service.calculations.shared.standing_cautions import HANDLING
 from service.chemistry.uncertainty import EXACT
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault, refusal
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of, refusal
 from tests.calculations.test_batch_sheet import ALKALI, NAME, OIL, SHEET, STOCK, recipe, told
 from tests.calculations.test_steps import redone
 
@@ -58,7 +58,7 @@ def test_a_batch_of_fats_that_are_frozen_in_is_told_without_its_temperature() ->
     ice = {"liquid": "distilled-water", "rest": True, "frozen": True, "temperature": "-18 °C"}
     answer = told(**recipe(total_liquid={"water_ratio": "5:1"}, liquids=[ice]))
     assert "temperatures" not in answer
-    assert "This batch does not come to 32 °C" in cautions(answer)["temperatures-left-out"]["message"]
+    assert "This batch does not come to 32 °C" in message_of(answer, "temperatures-left-out")
 
 
 def test_a_batch_that_is_known_too_badly_is_refused() -> None:
@@ -194,7 +194,7 @@ def test_of_materials_without_a_price_four_are_named() -> None:
     for count, told_of in ((4, "scent 1, scent 2, scent 3, scent 4: the"), (5, "scent 4 and 1 more: the")):
         scents = [{"material": f"scent {at}", "kind": "fragrance", "use_level": "1 %"} for at in range(1, count + 1)]
         answer = ask(NAME, priced("own oil", "NaOH", **recipe(additions=scents)))
-        assert told_of in cautions(answer)["price-missing"]["message"]
+        assert told_of in message_of(answer, "price-missing")
     assert "price-missing" not in cautions(ask(NAME, priced("own oil", "NaOH")))
 
 

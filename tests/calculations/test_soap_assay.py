@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from service.chemistry.molar_masses import KOH, NAOH
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of
 from tests.calculations.caution_cases_of_titrations import A, soap
 from tests.calculations.figures import CITRIC_ACID
 
@@ -74,7 +74,7 @@ def test_a_batch_in_which_no_free_alkali_is_found_gets_no_acid_and_is_not_rework
     assert found["acid_to_neutralise"]["low"] > 0
     assert "rebatch-with-care" in cautions(found)
     assert "below-detection" not in cautions(found)
-    assert "acid" not in cautions(ask(A, soap("0.1 mL")))["below-detection"]["message"].replace("weaker acid", "")
+    assert "acid" not in message_of(ask(A, soap("0.1 mL")), "below-detection").replace("weaker acid", "")
 
 
 def test_a_solution_of_acid_is_weighed_as_it_is() -> None:
@@ -131,8 +131,8 @@ def test_the_interval_covers_what_whole_distributions_give() -> None:
 
 
 def test_carbonate_counted_with_it_is_said() -> None:
-    assert "carbonate counted" in cautions(ask(A, total()))["free-alkali-in-soap"]["message"]
-    assert "carbonate counted" not in cautions(ask(A, soap("2 mL")))["free-alkali-in-soap"]["message"]
+    assert "carbonate counted" in message_of(ask(A, total()), "free-alkali-in-soap")
+    assert "carbonate counted" not in message_of(ask(A, soap("2 mL")), "free-alkali-in-soap")
 
 
 def test_a_caustic_soap_burns_and_says_so() -> None:
@@ -181,5 +181,5 @@ def test_much_more_taken_back_than_put_in_is_refused() -> None:
 
 
 def test_the_ethanol_method_is_not_one_for_potash_soaps() -> None:
-    assert "barium chloride" in cautions(ask(A, soap(alkali="KOH")))["end-points-indistinct"]["message"]
+    assert "barium chloride" in message_of(ask(A, soap(alkali="KOH")), "end-points-indistinct")
     assert "end-points-indistinct" not in cautions(ask(A, total(alkali="KOH")))

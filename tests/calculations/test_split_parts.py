@@ -12,7 +12,7 @@ from service.calculations.batch.split_notes import caution_split
 from service.calculations.batch.split_reading import read_lines
 from service.calculations.shared.given import Mass
 from service.calculations.shared.notes import Notes
-from tests.calculations.asking import Answer, ask, assumed, cautions, fault
+from tests.calculations.asking import Answer, ask, assumed, cautions, fault, message_of
 from tests.calculations.figures import ACETIC_ACID, KOH, NAOH
 
 NAME = "liquid-split"
@@ -106,14 +106,14 @@ def test_a_liquid_that_is_no_water_is_said_to_count_whole_beside_water_too() -> 
 
 
 def test_what_is_dissolved_in_its_own_mass_of_water_is_told_to_take_more_and_what_has_more_is_not() -> None:
-    least = cautions(ask(NAME, DRY))["dissolving-heats"]["message"]
+    least = message_of(ask(NAME, DRY), "dissolving-heats")
     assert "in its own mass of water" in least
     to_alkali = [liquid("distilled-water", add_to="stock")]
     more = cautions(ask(NAME, DRY | {"liquids": to_alkali, "total_liquid": {"water_ratio": 3.0}}))
     assert "in 3 times its mass of water" in more["dissolving-heats"]["message"]
     assert "use ice for a part" in more["dissolving-heats"]["message"]
     some = {"alkalis": [SODA | {"alkali": "KOH", "purity": "90 %"}], "total_liquid": {"water_ratio": 2.0}}
-    potash = cautions(ask(NAME, some))["dissolving-heats"]["message"]
+    potash = message_of(ask(NAME, some), "dissolving-heats")
     assert "more of the water for it, ice" in potash or "close to boiling" in potash
 
 
@@ -137,16 +137,16 @@ def test_the_acid_of_liquids_is_told_as_its_share_of_the_alkali() -> None:
             alkalis=[SODA | {"mass": mass}], liquids=[liquid("cider-vinegar")], total_liquid={"water_ratio": 2.0}
         )
         share = answer["acid_demand"]["value"] / answer["stock_draws"][0]["alkali_mass"]["value"]
-        assert f"takes {share * 100:.1f} % of the alkali" in cautions(answer)["acid-takes-alkali"]["message"]
-        assert "compensate" in cautions(answer)["acid-takes-alkali"]["message"]
+        assert f"takes {share * 100:.1f} % of the alkali" in message_of(answer, "acid-takes-alkali")
+        assert "compensate" in message_of(answer, "acid-takes-alkali")
     compensated = split(liquids=[liquid("cider-vinegar")], compensate=True)
-    assert "as much was added" in cautions(compensated)["acid-takes-alkali"]["message"]
+    assert "as much was added" in message_of(compensated, "acid-takes-alkali")
 
 
 def test_the_fat_of_liquids_is_counted_where_a_superfat_is_told() -> None:
     milk = [liquid("goat-milk")]
-    assert "the superfat counts it" in cautions(split(liquids=milk, superfat="5 %"))["liquid-brings-fat"]["message"]
-    assert "give fats or superfat" in cautions(split(liquids=milk))["liquid-brings-fat"]["message"]
+    assert "the superfat counts it" in message_of(split(liquids=milk, superfat="5 %"), "liquid-brings-fat")
+    assert "give fats or superfat" in message_of(split(liquids=milk), "liquid-brings-fat")
 
 
 @pytest.mark.parametrize(("change", "word"), [(0.9, "less"), (1.1, "more")])

@@ -5,7 +5,7 @@ from typing import Any, Final
 
 import pytest
 
-from tests.calculations.asking import ask, cautions
+from tests.calculations.asking import ask, cautions, message_of
 
 ASSAYS: Final[dict[str, dict[str, Any]]] = {
     "stock-assay/titration": {
@@ -34,13 +34,13 @@ def test_age_is_a_note_from_one_month_and_a_caution_from_two(name: str, age: str
 
 @pytest.mark.parametrize("name", ASSAYS)
 def test_an_old_stock_is_told_when_to_hand_it_over(name: str) -> None:
-    message = cautions(ask(name, ASSAYS[name] | {"age": "100 d"}))["stock-old"]["message"]
+    message = message_of(ask(name, ASSAYS[name] | {"age": "100 d"}), "stock-old")
     assert "100 days" in message
     assert "cloudy, coloured, or holds more carbonate" in message
 
 
 def test_only_a_titration_tells_the_strength_of_an_old_stock() -> None:
-    said = {name: cautions(ask(name, one | {"age": "100 d"}))["stock-old"]["message"] for name, one in ASSAYS.items()}
+    said = {name: message_of(ask(name, one | {"age": "100 d"}), "stock-old") for name, one in ASSAYS.items()}
     assert "titrate it" not in said["stock-assay/titration"]
     assert "titrate it" in said["stock-assay/hydrometer"]
     assert "titrate it" in said["stock-assay/evaporation"]

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry import vapour_pressure, water
-from tests.calculations.asking import ask, cautions, fault
+from tests.calculations.asking import ask, cautions, fault, message_of
 
 NAME = "stock-assay/evaporation"
 FILLED: dict[str, Any] = {"alkali": "NaOH", "mass": "10 kg", "strength": {"mass_fraction": "45 %"}}
@@ -193,13 +193,13 @@ def said(**more: Any) -> str | None:
 def test_a_cool_strong_stock_that_got_lighter_is_told_not_to_have_dried() -> None:
     """Over 45 % NaOH at 20 °C there are about 330 Pa of 2339 (Olsson 1997): no room is so dry."""
     spilled = stood(mass_now="9.5 kg", relative_humidity="40 %", ambient="20 °C")
-    message = cautions(spilled)["change-contradicts-air"]["message"]
+    message = message_of(spilled, "change-contradicts-air")
     assert "500 g" in message
     assert "before any water is put back" in message
     told = int(message.partition("more than ")[2].partition(" %")[0]) / 100
     over = vapour_pressure.water_vapour_pressure("NaOH", 0.45, 20.0) / water.saturation_pressure(20.0)
     assert told == pytest.approx(over, abs=0.005)
-    assert cautions(spilled)["stock-got-stronger"]["message"].startswith("If 500 g (1.1 lb) of water are gone")
+    assert message_of(spilled, "stock-got-stronger").startswith("If 500 g (1.1 lb) of water are gone")
     assert said(mass_now="9.5 kg") == message  # rooms are seldom drier than 20 %
 
 
@@ -223,7 +223,7 @@ def test_a_weak_stock_that_got_heavier_in_dry_air_is_told_not_to_have_taken_wate
     message = said(solution=weak, mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C")
     assert message is not None
     assert "slip of weighing" in message
-    told = cautions(stood(solution=weak, mass_now="10.3 kg", relative_humidity="40 %"))["stock-got-weaker"]["message"]
+    told = message_of(stood(solution=weak, mass_now="10.3 kg", relative_humidity="40 %"), "stock-got-weaker")
     assert "the air that brought water" not in told
     assert said(mass_now="10.3 kg", relative_humidity="40 %", ambient="20 °C") is None
     assert said(solution=weak, mass_now="10.3 kg") is None

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.chemistry import density, water
-from tests.calculations.asking import ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
 
 NAME = "stock-assay/hydrometer"
 
@@ -180,15 +180,14 @@ def test_carbonate_that_is_told_is_taken_off(alkali: str, name: str) -> None:
     assert strength(without) - strength(beside) == pytest.approx(over, abs=1e-12)
     assert 0.018 < over < 0.022
     assert "carbonate_reads_as" not in without
-    assert f"{name} reads as" in cautions(beside)["hydrometer-counts-all"]["message"]
-    assert (
-        f"Each percentage point of dissolved {name} reads here as 1.0 of {alkali}."
-        in (cautions(without)["hydrometer-counts-all"]["message"])
+    assert f"{name} reads as" in message_of(beside, "hydrometer-counts-all")
+    assert f"Each percentage point of dissolved {name} reads here as 1.0 of {alkali}." in (
+        message_of(without, "hydrometer-counts-all")
     )
 
 
 def test_what_came_without_a_spread_is_told() -> None:
-    assert "reading, temperature" in cautions(read({"degrees_baume": 48}))["budget-incomplete"]["message"]
+    assert "reading, temperature" in message_of(read({"degrees_baume": 48}), "budget-incomplete")
     whole = {
         "alkali": "NaOH",
         "reading": {"degrees_baume": 48, "division": 0.5},

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.calculations.shared.faults import Refusal
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import ask, cautions, fault, message_of, refusal
 from tests.calculations.caution_cases_of_cooling import K, bath, cooling, readings
 from tests.calculations.quantities import celsius
 from tests.calculations.test_steps import redone
@@ -120,7 +120,7 @@ def test_what_a_vessel_beyond_its_limit_comes_to_is_that_of_its_material(
     material: str, harm: str, not_of_it: str
 ) -> None:
     answer = ask(K, cooling("90 °C", vessel={"material": material, "maximum_temperature": "60 °C"}))
-    told = cautions(answer)["vessel-limit-exceeded"]["message"]
+    told = message_of(answer, "vessel-limit-exceeded")
     assert harm in told
     assert not_of_it not in told
 
@@ -129,7 +129,7 @@ def test_a_stock_as_hot_as_it_may_boil_at_is_cooled_and_hotter_is_refused() -> N
     """50 % NaOH boils at 146.4 °C, known to 5.1 K: a stock said to have 150 °C is no contradiction."""
     answer = ask(K, cooling("150 °C"))
     assert answer["path"][0]["temperature"]["value"] == 150
-    assert cautions(answer)["boiling-margin-small"]["message"].startswith("At 150 °C (302 °F), where it starts, it may")
+    assert message_of(answer, "boiling-margin-small").startswith("At 150 °C (302 °F), where it starts, it may")
     assert fault(K, cooling("152 °C"), 422).pointer == "/solution/temperature"
 
 
@@ -402,8 +402,8 @@ def test_the_water_that_an_open_stock_loses_is_the_heat_that_a_lid_would_have_ke
     kept = _value(opened, "heat_loss_at_start") - _value(closed, "heat_loss_at_start")
     share = kept / _value(opened, "heat_loss_at_start")
     lost = share * _value(opened, "heat_given_off") / 2.4e3  # kg
-    told = cautions(opened)["uncovered-while-cooling"]["message"]
+    told = message_of(opened, "uncovered-while-cooling")
     assert lost > 0.001 * 5
     assert float(told.split("(about ")[1].split(" g")[0]) == pytest.approx(lost * 1e3, rel=0.06)
     strong = ask(K, cooling("45 °C", vessel={"lid": False}))
-    assert "about" not in cautions(strong)["uncovered-while-cooling"]["message"]
+    assert "about" not in message_of(strong, "uncovered-while-cooling")

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from service.chemistry import density, enthalpy, vapour_pressure
 from service.chemistry.blending import Part, blend
 from service.chemistry.dilution import dilute
-from tests.calculations.asking import ask, cautions, fault, refusal
+from tests.calculations.asking import ask, cautions, fault, message_of, refusal
 from tests.calculations.caution_cases_of_dilution import ICE, WATER, poured, solution
 
 D = "stock-dilution"
@@ -296,7 +296,7 @@ def test_a_spread_too_small_to_square_has_its_step() -> None:
 
 def test_the_word_on_the_order_is_never_too_long() -> None:
     hot = [solution("51.4 %", "40 kg", temperature="110 °C"), solution("10.3 %", "1 kg", temperature="85 °C")]
-    message = cautions(pour(*hot))["strong-into-weak"]["message"]
+    message = message_of(pour(*hot), "strong-into-weak")
     assert "tank" in message
     assert "spatters" in message
     assert len(message) <= 320

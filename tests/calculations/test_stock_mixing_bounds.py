@@ -11,7 +11,7 @@ import pytest
 
 from service.chemistry.standing_loss import convection_coefficient
 from service.reference import reference_data
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import Answer, ask, cautions, message_of
 
 QUARTER: dict[str, Any] = {
     "solid": {"alkali": "NaOH", "mass_as_supplied": "1 kg", "purity": 1},
@@ -263,7 +263,7 @@ def test_the_spread_of_a_purity_counts_by_the_mass_of_the_solid() -> None:
 def test_a_vessel_by_diameter_and_height_holds_its_cylinder() -> None:
     """pi / 4 * 10 cm * 10 cm * 15 cm are 1.18 L."""
     answer = mixed(diameter="10 cm", height="15 cm")
-    assert "holds 1.178 L (39.83 US fl oz)" in cautions(answer)["vessel-too-small"]["message"]
+    assert "holds 1.178 L (39.83 US fl oz)" in message_of(answer, "vessel-too-small")
     assert "vessel-too-small" not in cautions(mixed())
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from service.calculations.shared.rendering import UnitSystem
 from service.chemistry.ice_needed import heat_taken_off, ice_needed
 from service.chemistry.mixing_records import Charge, Ice, Solid, Water
-from tests.calculations.asking import ask, assumed, cautions, fault
+from tests.calculations.asking import ask, assumed, cautions, fault, message_of
 
 NAME = "stock-mixing/ice"
 HALF = {"mass_fraction": "50 %"}
@@ -239,7 +239,7 @@ def test_portions_add_up_to_the_solid(limit: str) -> None:
 def test_a_duration_is_not_asked_for_where_none_is_taken() -> None:
     answer = ask(NAME, wanted(solution_mass="10 kg"))
     assert "/duration" not in {one["pointer"] for one in answer["assumed"]}
-    assert "stock-mixing" in cautions(answer)["heat-lost-unknown"]["message"]
+    assert "stock-mixing" in message_of(answer, "heat-lost-unknown")
 
 
 def stock(t: str | None, w: str = "40 %") -> dict[str, Any]:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.calculations.shared.faults import Refusal
-from tests.calculations.asking import ask, cautions, fault
+from tests.calculations.asking import ask, cautions, fault, message_of
 from tests.calculations.caution_cases_of_warming import W, warming
 
 
@@ -226,10 +226,10 @@ def test_below_the_freezing_line_only_a_part_thaws_and_a_caution_says_what_takes
     part, whole = (ask(W, warming("50 %", "4 °C", to, ambient="2 °C", crystallised=True)) for to in ("9 °C", "30 °C"))
     assert 0 < _value(part, "thawing_heat") < 0.6 * _value(whole, "thawing_heat")
     assert _value(part, "thawing_heat") < _value(part, "heat_taken_up")
-    told = cautions(part)["crystals-in-solution"]["message"]
+    told = message_of(part, "crystals-in-solution")
     assert "The target leaves some" in told
     assert "14.3 °C" in told
-    assert "The target" not in cautions(whole)["crystals-in-solution"]["message"]
+    assert "The target" not in message_of(whole, "crystals-in-solution")
 
 
 def test_a_wall_as_thick_as_no_vessels_is_refused() -> None:

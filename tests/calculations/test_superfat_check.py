@@ -13,7 +13,7 @@ from service.calculations.batch.superfat_notes import caution_check
 from service.calculations.batch.superfat_slips import caution_slip
 from service.calculations.batch.superfat_weighed import read_draws
 from service.chemistry import molar_masses
-from tests.calculations.asking import ask, cautions, fault
+from tests.calculations.asking import ask, cautions, fault, message_of
 
 TESTED = (calculate, Mending, caution_check, caution_slip, read_draws)
 """What these tests are of: mutants of its modules meet them first."""
@@ -86,14 +86,14 @@ def test_what_is_to_be_added_is_called_what_it_is() -> None:
     one, two = check(0.80 * NEED), ask(NAME, {"fats": [OIL], "stock_draws": [half, half]})
     solid, solids = (ask(NAME, {"fats": [OIL], "solids": [beads] * count}) for count in (1, 2))
     both = ask(NAME, {"fats": [OIL], "stock_draws": [half], "solids": [beads]})
-    assert f"takes {both_ways(0.3 * NEED)} more of the stock. " in cautions(one)[late]["message"]
-    assert f"{both_ways(0.3 * NEED)} more stock in all, in the shares" in cautions(two)[late]["message"]
-    assert f"takes {both_ways(0.55 * NEED)} more of the solid. " in cautions(solid)[late]["message"]
-    assert f"{both_ways(0.15 * NEED)} more solid in all, in the shares" in cautions(solids)[late]["message"]
-    assert "more of the stock. " in cautions(both)[late]["message"]
+    assert f"takes {both_ways(0.3 * NEED)} more of the stock. " in message_of(one, late)
+    assert f"{both_ways(0.3 * NEED)} more stock in all, in the shares" in message_of(two, late)
+    assert f"takes {both_ways(0.55 * NEED)} more of the solid. " in message_of(solid, late)
+    assert f"{both_ways(0.15 * NEED)} more solid in all, in the shares" in message_of(solids, late)
+    assert "more of the stock. " in message_of(both, late)
     for answer in (one, two, solid, solids, both):
-        assert "alkali as it was" not in cautions(answer)[late]["message"]
-        assert len(cautions(answer)[late]["message"]) <= 320
+        assert "alkali as it was" not in message_of(answer, late)
+        assert len(message_of(answer, late)) <= 320
 
 
 def test_two_alkalis_count_by_moles() -> None:

@@ -11,7 +11,7 @@ from service.calculations.batch.superfat_mending import Mending
 from service.calculations.batch.superfat_notes import caution_check
 from service.calculations.batch.superfat_slips import caution_slip
 from service.calculations.batch.superfat_weighed import read_draws, read_solids
-from tests.calculations.asking import Answer, ask, cautions, fault
+from tests.calculations.asking import Answer, ask, cautions, fault, message_of
 from tests.calculations.figures import KOH, NAOH, NORMAL_95, OUNCE
 
 NAME = "superfat-check"
@@ -93,7 +93,7 @@ def test_fat_of_another_kind_is_known_as_well_as_itself_and_no_better() -> None:
 
 def test_what_is_all_right_within_its_spread_is_told_by_the_ends_that_are_answered() -> None:
     answer = check(126.0, LIMITS, wanted_superfat="6 %")
-    found = cautions(answer)["superfat-within-spread"]["message"]
+    found = message_of(answer, "superfat-within-spread")
     ends = [f"{answer['superfat'][end] * 100:.1f}".removesuffix(".0") for end in ("low", "high")]
     assert f"lies between {ends[0]} % and {ends[1]} %" in found
 
@@ -116,18 +116,18 @@ def test_free_alkali_is_told_by_how_much_of_it_the_fats_leave_once_acids_have_th
     for pure in (150.0, 200.0, 260.0):
         answer = check(pure, acids=[{"acid": "citric-acid-anhydrous", "mass": "10 g"}])
         over = -answer["superfat"]["value"]
-        said = re.search(r"There is (\S+) % more alkali", cautions(answer)["free-alkali-left"]["message"])
+        said = re.search(r"There is (\S+) % more alkali", message_of(answer, "free-alkali-left"))
         assert said is not None
         assert float(said[1]) == pytest.approx(over * 100, abs=0.05)
     for pure, times in ((12.0 / 0.95 * MET, "12 times"), (2345.0 / 0.95 * MET, "2345 times")):
-        assert f"There is {times} the alkali" in cautions(check(pure))["free-alkali-left"]["message"]
+        assert f"There is {times} the alkali" in message_of(check(pure), "free-alkali-left")
 
 
 def test_alkali_that_only_wax_could_take_is_not_told_as_more_than_all_fats_can_take() -> None:
     fats = [OIL, {"fat": "beeswax", "mass": "200 g"}]
     answer = ask(NAME, {"fats": fats, "stock_draws": [drawn(1.05 / 0.95 * MET)]})
     assert answer["superfat"]["value"] > 0
-    assert "It is likelier than not" in cautions(answer)["free-alkali-left"]["message"]
+    assert "It is likelier than not" in message_of(answer, "free-alkali-left")
 
 
 def test_where_wax_leaves_alkali_free_no_slip_is_sought_for_a_high_superfat() -> None:
@@ -182,16 +182,16 @@ def test_fluid_ounces_for_ounces_are_told_by_the_density_of_the_stock() -> None:
 def test_slips_of_what_was_left_out_or_told_twice_are_named() -> None:
     other = [drawn(0.5 * MET), drawn(0.52 * MET, 0.45)]
     alone = ask(NAME, {"fats": [OIL], "stock_draws": [drawn(0.24 * MET), drawn(0.26 * MET, 0.45)]})
-    assert "half of it was left out (5 %)" in cautions(alone)["slip-likely"]["message"]
-    assert "pure alkali was drawn" not in cautions(alone)["slip-likely"]["message"]  # of which of the two
+    assert "half of it was left out (5 %)" in message_of(alone, "slip-likely")
+    assert "pure alkali was drawn" not in message_of(alone, "slip-likely")  # of which of the two
     thrice = ask(NAME, {"fats": [OIL], "stock_draws": [*other, drawn(1.02 * MET, 0.4)]})
-    assert "line 3 of the alkali is one too many (3.1 %)" in cautions(thrice)["slip-likely"]["message"]
+    assert "line 3 of the alkali is one too many (3.1 %)" in message_of(thrice, "slip-likely")
 
 
 def test_potash_told_as_soda_and_the_other_way_round_are_told_apart() -> None:
     draw = drawn(MET, 0.45, "KOH")
     answer = ask(NAME, {"fats": [OIL], "stock_draws": [draw]})
-    assert "NaOH was told as KOH (5 %)" in cautions(answer)["slip-likely"]["message"]
+    assert "NaOH was told as KOH (5 %)" in message_of(answer, "slip-likely")
 
 
 def test_a_superfat_that_is_far_out_is_told_and_one_that_was_meant_is_not() -> None:

@@ -13,7 +13,7 @@ from service.calculations.shared.notes import Notes
 from service.calculations.stock.solutions import SOLUBILITY
 from service.chemistry.density import HIGHEST_TEMPERATURE, density
 from service.reference import reference_data
-from tests.calculations.asking import ask, cautions
+from tests.calculations.asking import ask, cautions, message_of
 
 M: Final = "stock-mixing"
 
@@ -102,7 +102,7 @@ def test_what_boils_off_takes_room_before_it_leaves() -> None:
     answer = ask(M, {"solid": solid, "water": {"mass": "1 kg", "temperature": "90 °C"}, "vessel": vessel})
     steam = answer["water_boiled_off"]["value"] / 1e3
     assert steam > 0.02
-    found = re.search(r"takes ([\d.]+) L", cautions(answer)["vessel-too-small"]["message"])
+    found = re.search(r"takes ([\d.]+) L", message_of(answer, "vessel-too-small"))
     assert found is not None
     hot = min(answer["peak_temperature"]["value"], HIGHEST_TEMPERATURE["NaOH"])
     volume = 2.0 / density("NaOH", 0.5, hot) * 1e3

@@ -80,8 +80,8 @@ EXCEPTIONS: Final = (
         ("mutton-tallow, 04520",),
         "The Merck Index gives prepared suet 192 to 195 mg/g; Simmons and Appleton (1908) found 196.8 to 197.6 in "
         "mutton tallows, which ours fits. The sample and the limits are not of the same fat. The catalogue itself "
-        "tells 190 to 200, of suet of cattle, sheep or goats (Malaysia, 1985), not the limits of the Merck Index; against "
-        "that range the same sample is within among the second opinions (saponification-usda).",
+        "tells 190 to 200, of suet of cattle, sheep or goats (Malaysia, 1985), not the limits of the Merck Index; "
+        "against that range the same sample is within among the second opinions (saponification-usda).",
     ),
     Exceeded(
         "iodine-value",

@@ -43,10 +43,11 @@ def acid_for(ph: float, hydroxide: float, carbonate: float, water: float, acid: 
     return (metal - carbonate * charge_of_carbonate(h) + free * water) / (acid - free)
 
 
-def inflection(near: float, hydroxide: float, carbonate: float, water: float, acid: float) -> float:
-    """Volume of acid at the steepest pH within 1.2 of a guess [L]."""
-    step = 1e-3
-    places = [near - 1.2 + step * index for index in range(2401)]
+def inflection(
+    near: float, hydroxide: float, carbonate: float, water: float, acid: float, *, step: float = 1e-3
+) -> float:
+    """Volume of acid at the steepest pH within 1.2 of a guess, looked for by steps of the pH [L]."""
+    places = [near - 1.2 + step * index for index in range(round(2.4 / step) + 1)]
     volumes = [acid_for(ph, hydroxide, carbonate, water, acid) for ph in places]
     steepest = min(range(1, len(places) - 1), key=lambda at: volumes[at - 1] - volumes[at + 1])
     return volumes[steepest]

@@ -30,10 +30,10 @@ class Mixture(NamedTuple):
         """What two volumes of acid [L] tell of it."""
         return assay("NaOH", Titration(self.acid * 1000, first / 1000, second / 1000), weighed(self.mass))
 
-    def at_the_steepest(self) -> Assay:
-        """With end points where the pH falls most."""
+    def at_the_steepest(self, step: float = 1e-3) -> Assay:
+        """With end points where the pH falls most, looked for by steps of the pH."""
         args = (*self.amounts, self.water, self.acid)
-        return self.titrated(balance.inflection(8.3, *args), balance.inflection(4.3, *args))
+        return self.titrated(balance.inflection(8.3, *args, step=step), balance.inflection(4.3, *args, step=step))
 
     def by_indicators(self) -> Assay:
         """With end points at the colours of phenolphthalein and bromocresol green."""
@@ -42,7 +42,19 @@ class Mixture(NamedTuple):
             balance.acid_for(balance.PHENOLPHTHALEIN, *args), balance.acid_for(balance.BROMOCRESOL_GREEN, *args)
         )
 
+    @property
+    def early(self) -> float:
+        """Acid by which the steepest pH comes before the second end point [mol].
 
+        Acid past that point is h V - K1 n / (h + K1). Its slope with ln h is least where (h + K1)^3 = K1 C (h - K1),
+        which is h = sqrt(K1 C) - 2 K1 to first order: 3 K1 V before the point, however much carbonate there is.
+        """
+        hydroxide, carbonate = self.amounts
+        return 3.0 * balance.K1 * (self.water + (hydroxide + 2.0 * carbonate) / self.acid)
+
+
+STEP_MOVES: Final = 1e-5
+"""More than the step by which the steepest pH is looked for moves any of these, of hydroxide and of sample."""
 STOCK: Final = Mixture(0.49, 0.005, 2e-3, 1.0)
 CASES: Final = {
     # mixture: relative deviation of the hydroxide, deviation of the carbonate's mass fraction, with indicators

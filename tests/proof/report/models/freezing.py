@@ -116,13 +116,26 @@ def first_solids_of_both() -> Model:
         "First solid on cooling",
         "service/chemistry/freezing.py: published points, joined by straight lines",
         "NaOH 0 to 55 %, KOH 0 to 52.8 %",
-        "limits of each point: 3 % of a depression, 1.5 K of a plotted point, 1 to 4 K from 47 % NaOH up, 10 to 29 "
-        "K of KOH between 10 and 31 %",
+        _told(),
         "KOH from 7 to 45 % rests on a eutectic from memory and on no other point; its limits are wide and the "
         "answer says so. Points of the interpolation prove only that it goes through them.",
         STRENGTH,
         points,
         panels,
+    )
+
+
+def _told() -> str:
+    """The limits, as the service has them."""
+    strong = [first_solid("NaOH", w / 1000) for w in range(470, 551)]
+    widths = [side for one in strong for side in (one[2] - one[0], one[0] - one[1])]
+    koh = []
+    for percent in (10.0, 15.0, 20.0, 25.0, 30.8):
+        t, low, high = first_solid("KOH", percent / 100)[:3]
+        koh.append(f"{high - t:+.1f}/{low - t:+.1f} K at {percent:g} %")
+    return (
+        f"limits of each point: 3 % of a depression, 1.5 K of a plotted point, {min(widths):.2g} to {max(widths):.2g} "
+        f"K from 47 % NaOH up; of KOH {', '.join(koh)}"
     )
 
 

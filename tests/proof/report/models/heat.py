@@ -180,7 +180,7 @@ def heat_of_solution() -> Model:
         "Heat of solution and dilution",
         "service/chemistry/enthalpy.py: fitted to Parker 1965, Silvester & Pitzer, Olsson 1997, Balej 1985 and Thomsen",
         "NaOH 0 to 55 %, KOH 0 to 50 %, 25 °C",
-        "0.2 to 0.7 kJ/mol (NaOH) and 0.3 to 1.5 kJ/mol (KOH), with 0.2 kJ/mol for the heat of solution",
+        _told_of_dilution(),
         "KOH rests on one equation and on Thomsen from memory; both were used for the fit. The strongest point of "
         "KOH (3 mol of water, 51 %) lies beyond the range and is not compared. No figure above 42.5 % NaOH is "
         "apart from Olsson, to whom the model was fitted there.",
@@ -189,6 +189,25 @@ def heat_of_solution() -> Model:
         panels,
         log_x=True,
     )
+
+
+def _told_of_dilution() -> str:
+    """Half-widths of the heats of dilution at the strongest, in words."""
+    ends = []
+    for alkali in ALKALIS:
+        w = enthalpy.HIGHEST_MASS_FRACTION[alkali]
+        ends.append(f"{heat_of_dilution_half_width(alkali, w):.2f} kJ/mol at {100 * w:g} % {alkali}")
+    return f"{' and '.join(ends)}, less in weaker solutions, with 0.2 kJ/mol for the heat of solution"
+
+
+def _told_of_enthalpy() -> str:
+    """Half-widths of the enthalpy of both at 50 %, in words."""
+    told = [
+        f"{alkali} 50 %: {enthalpy.enthalpy_half_width(alkali, 0.5, 25.0) / 1e3:.1f} kJ/kg at 25 °C, "
+        f"{enthalpy.enthalpy_half_width(alkali, 0.5, 118.0) / 1e3:.1f} at 118 °C"
+        for alkali in ALKALIS
+    ]
+    return f"{'; '.join(told)}; less in weaker solutions"
 
 
 def enthalpy_of_soda() -> Model:
@@ -215,7 +234,7 @@ def enthalpy_of_soda() -> Model:
         "Enthalpy of caustic soda",
         "service/chemistry/enthalpy.py: the two models above, together",
         "NaOH 0 to 55 %, 0 to 150 °C; KOH 0 to 50 %, 0 to 120 °C",
-        "9 kJ/kg at 50 % and 25 °C, 13 kJ/kg at 118 °C, less in weaker solutions",
+        _told_of_enthalpy(),
         "Above 13 % the model was fitted to the same source, so that agreement there is a check of the fit. "
         "Olsson's own water takes 2 % too much heat to warm at 20 to 25 °C, so that weak solutions are not "
         "followed. For KOH no enthalpy was at hand that is not made of the heats above.",

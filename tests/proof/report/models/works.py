@@ -100,7 +100,7 @@ SIMMONS: Final = Source(
     "Appendix C (after G. H. Hurst): caustic soda by degrees Twaddell",
     Evidence.SEEN,
     "what the 95 % interval of our density makes of the strength (the source states none)",
-    "rows whose Na2O and NaOH disagree are left out as misprints",
+    "5 rows whose Na2O and NaOH disagree by more than 0.5 % of each other are left out as misprints",
 )
 IF97: Final = Source(
     "IAPWS-IF97 (program)",

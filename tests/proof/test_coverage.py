@@ -25,8 +25,8 @@ HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice":
 SIGMAS: Final = 4.0
 """Standard deviations of a count of draws that a mean may stray by; of some 130 members none does by chance."""
 CONTRACT: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
-SAID: Final = re.compile(r"interval|bounds|`high`|lower end|at their worst|as stock-mixing answers it")
-"""By words of its own, or by those of stock-mixing, which are tried too."""
+SAID: Final = re.compile(r"wider than 95 %|\bguard\b|\bbounds?\b")
+"""An interval alone may be one of 95 %."""
 
 
 @cache

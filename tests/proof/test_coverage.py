@@ -15,7 +15,7 @@ from tests.proof.coverage.drawing import SURE, draw
 from tests.proof.coverage.engine import Study, asked, campaign
 from tests.proof.coverage.page import page
 from tests.proof.coverage.studies import STUDIES
-from tests.proof.coverage.summary import FEW, LEAST, MOST, TIMES, Kept, Result, scatter, shares, too_low
+from tests.proof.coverage.summary import FEW, LEAST, MOST, TIMES, Kept, Result, pooled, scatter, shares, too_low
 from tests.proof.coverage.usual import WITHIN, Middle, usual
 from tests.proof.coverage.world import World, drawn
 
@@ -25,8 +25,13 @@ HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice":
 SIGMAS: Final = 4.0
 """Standard deviations of a count of draws that a mean may stray by; of some 130 members none does by chance."""
 CONTRACT: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
-SAID: Final = re.compile(r"interval|bounds|`high`|lower end|at their worst|as stock-mixing answers it")
-"""By words of its own, or by those of stock-mixing, which are tried too."""
+EXAMPLES: Final = CONTRACT.with_name("examples")
+NOT_DRAWN: Final = {
+    ("batch-sheet", "/record/operations/*/planned_temperature"): "a second time what `temperatures` tells",
+}
+"""Members with an interval that are on no page, and why."""
+SAID: Final = re.compile(r"wider than 95 %|\bguard\b|\bbounds?\b")
+"""An interval alone may be one of 95 %."""
 
 
 @cache
@@ -111,6 +116,30 @@ def test_every_calculation_that_tells_intervals_is_studied() -> None:
     from service.calculations.registry import calculations  # noqa: PLC0415 - what is studied imports less
 
     assert {one.calculation for one in STUDIES} == calculations().keys()
+
+
+def intervals(held: Any, at: str = "") -> Iterator[str]:
+    """The pointer of every figure with ends, of an answer as it is sent."""
+    if isinstance(held, list):
+        for one in held:
+            yield from intervals(one, f"{at}/*")
+    elif isinstance(held, dict):
+        if {"low", "high"} & held.keys():
+            yield at
+        for name, one in held.items():
+            yield from intervals(one, f"{at}/{name}")
+
+
+def test_every_interval_of_a_shipped_answer_is_on_the_page_or_has_a_reason() -> None:
+    told = {
+        (name, pooled(at))
+        for name in results()
+        for file in (EXAMPLES / name).glob("*.answer.json")
+        for at in intervals(json.loads(file.read_text(encoding="utf-8")))
+    }
+    assert {name for name, _ in told} == results().keys()
+    kept = {(name, one.member) for name, one, _ in every()}
+    assert told - kept == NOT_DRAWN.keys()
 
 
 def test_a_draw_says_one_value_for_sure() -> None:

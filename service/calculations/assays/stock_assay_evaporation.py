@@ -83,7 +83,7 @@ class StockAssayEvaporationAnswer(Answer):
         StrengthFigure,
         Meta(
             description="Now. The value takes the draws as made at the strength it was filled with; the interval spans "
-            "that all the change came before the first draw."
+            "that all the change came before the first draw: bounds."
         ),
     ]
     water_change: Annotated[MassChangeFigure, Meta(description="Water lost (negative), or taken up from the air.")]
@@ -91,10 +91,13 @@ class StockAssayEvaporationAnswer(Answer):
         MassFigure,
         Meta(
             description="Water that brings it back to the strength it was filled with; 0 where it is weaker. "
-            "The interval spans that the water went before the first draw or after the last."
+            "The interval spans that the water went before the first draw or after the last: bounds."
         ),
     ]
-    draw_factor: Annotated[RatioFigure, Meta(description="Mass of this stock that holds a mass of pure hydroxide.")]
+    draw_factor: Annotated[
+        RatioFigure,
+        Meta(description="Mass of this stock that holds a mass of pure hydroxide; its ends are bounds too."),
+    ]
     mass: Annotated[MassFigure, Meta(description="What is left now.")]
     loses_water_from: (
         Annotated[

@@ -117,7 +117,7 @@ class StockTitrationAnswer(Answer):
             DensityFigure,
             Meta(
                 description="Density that was reckoned with, where the sample was a volume; the interval has room for "
-                "the carbonate."
+                "the carbonate, and is wider than 95 %."
             ),
         ]
         | UnsetType

@@ -79,9 +79,9 @@ class BatchTemperatureAnswer(Answer, kw_only=True):
                 description="Of the whole before any fat saponifies, no heat lost, capped at boiling; left out where "
                 "the fats' temperatures are what is asked. The value: the liquids' water has thinned all of the stock, "
                 "with the whole heat of dilution, and their acids have reacted. `low`: none of that heat has come yet, "
-                "as right after pouring. Both ends are wider by the 95 % of models, weighings, thermometers and "
-                "strength. Of fats that were weighed set, the lower end counts the heat that may melt them; of frozen "
-                "liquids, the upper one what may not have been ice."
+                "as right after pouring. Both ends are bounds, wider by the 95 % of models, weighings, thermometers "
+                "and strength. Of fats that were weighed set, the lower end counts the heat that may melt them; of "
+                "frozen liquids, the upper one what may not have been ice."
             ),
         ]
         | UnsetType

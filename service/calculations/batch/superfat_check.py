@@ -133,7 +133,7 @@ class SuperfatCheckAnswer(Answer):
         MassFigure,
         Meta(
             description="Pure hydroxide that nothing takes, in the alkalis' shares; 0 with an interval of no width "
-            "where none is free."
+            "where none is free at either end, which is a bound."
         ),
     ]
     free_alkali_probability: Annotated[

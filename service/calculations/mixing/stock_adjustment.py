@@ -72,7 +72,7 @@ class StockAdjustmentAnswer(Answer):
         TemperatureFigure,
         Meta(
             description="Highest temperature on the way, capped at boiling: of a solid as stock-mixing answers it, of "
-            "liquids as stock-dilution does."
+            "liquids as stock-dilution does. The interval is wider than 95 %."
         ),
     ]
     boils: Annotated[bool, Meta(description="Whether it can boil anywhere: whether the margin is not positive.")]

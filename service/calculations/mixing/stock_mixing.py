@@ -124,7 +124,10 @@ class StockMixingAnswer(Answer):
     ]
     heat_released: Annotated[
         EnergyFigure,
-        Meta(description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it."),
+        Meta(
+            description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it. Its "
+            "ends are bounds."
+        ),
     ]
     path: Annotated[list[PathPoint], Meta(description="Point by point while the solid is added.")]
     volume: Annotated[VolumeFigure, Meta(description="At 20 °C; left out where no data reach.")] | UnsetType = UNSET
@@ -148,7 +151,7 @@ class StockMixingAnswer(Answer):
             TemperatureFigure,
             Meta(
                 description="Of the finished stock, if nothing were lost and nothing boiled, with data, purity and "
-                "strength at their worst at once; left out above 200 °C and where no data reach."
+                "strength at their worst at once: bounds; left out above 200 °C and where no data reach."
             ),
         ]
         | UnsetType

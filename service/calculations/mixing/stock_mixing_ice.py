@@ -74,7 +74,7 @@ class StockMixingIceAnswer(Answer):
         Meta(
             description="Ice to weigh, what has melted of it counted: the least that keeps the limit, in whole bags "
             "where the water allows. It is enough at the upper end of purity, stock and heats; at their lower end "
-            "`low` would do. Where no ice is enough it is all of the water."
+            "`low` would do: bounds. Where no ice is enough it is all of the water."
         ),
     ]
     water_mass: Annotated[MassFigure, Meta(description="Water to weigh beside this ice; the interval is likewise.")]
@@ -84,14 +84,17 @@ class StockMixingIceAnswer(Answer):
         TemperatureFigure,
         Meta(
             description="Highest temperature with this ice, as stock-mixing answers it: without heat lost, with the "
-            "same bounds."
+            "same bounds, wider than 95 %."
         ),
     ]
     reachable: Annotated[bool, Meta(description="Whether ice keeps the peak at or below the limit.")]
     boiling_margin: Annotated[MarginFigure, Meta(description="Least distance to boiling; positive is safe.")]
     heat_released: Annotated[
         EnergyFigure,
-        Meta(description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it."),
+        Meta(
+            description="Heat of dissolving and diluting at 25 °C; positive is given off. Melting takes from it. Its "
+            "ends are bounds."
+        ),
     ]
     fill_volume: Annotated[VolumeFigure, Meta(description="What it takes hot, at the peak.")]
     cold_volume: Annotated[VolumeFigure, Meta(description="What it takes at 20 °C.")]
@@ -103,8 +106,8 @@ class StockMixingIceAnswer(Answer):
         Annotated[
             TemperatureFigure,
             Meta(
-                description="Peak with all of the water as ice, and the bounds of it; told where even that much ice "
-                "leaves the peak above the limit."
+                description="Peak with all of the water as ice, and the bounds of it, wider than 95 %; told where even "
+                "that much ice leaves the peak above the limit."
             ),
         ]
         | UnsetType

@@ -68,7 +68,8 @@ class PlannedMixing(Struct, frozen=True, kw_only=True):
     mass: Annotated[MassFigure, Meta(description="What the tank then holds.")]
     strength: Annotated[FractionFigure, Meta(description="Mass fraction of hydroxide then.")]
     peak_temperature: Annotated[
-        TemperatureFigure, Meta(description="How hot it gets, and the bounds of that, as stock-mixing answers them.")
+        TemperatureFigure,
+        Meta(description="How hot it gets, and the bounds of that, wider than 95 %, as stock-mixing answers them."),
     ]
     reachable: Annotated[bool, Meta(description="Whether ice keeps the peak at or below its limit.")]
     cool_to: Annotated[TemperatureFigure, Meta(description="What it cools to before it is drawn from.")]

@@ -60,7 +60,7 @@ class Temperatures(Struct, frozen=True, kw_only=True):
         TemperatureFigure,
         Meta(
             description="Of the whole before any fat saponifies: as it comes, or as it was wanted. The lower end "
-            "counts none of the heat of dilution, as in batch-temperature."
+            "counts none of the heat of dilution, as in batch-temperature: a bound."
         ),
     ]
     reaction_rise: Annotated[

@@ -24,11 +24,16 @@ class ToldSolution(Struct, frozen=True, kw_only=True):
     alkali: Alkali
     mass: Annotated[MassFigure, Meta(description="Its mass, ice that is left counted.")]
     strength: Annotated[StrengthFigure, Meta(description="Of the whole, ice that is left counted as water.")]
-    temperature: Annotated[TemperatureFigure, Meta(description="Its temperature, no heat lost.")]
+    temperature: Annotated[
+        TemperatureFigure, Meta(description="Its temperature, no heat lost; with a solid its ends are bounds.")
+    ]
     volume: (
         Annotated[
             VolumeFigure,
-            Meta(description="At its temperature; left out where no density reaches, and where ice is left."),
+            Meta(
+                description="At its temperature, with a solid at its bounds too; left out where no density reaches, "
+                "and where ice is left."
+            ),
         ]
         | UnsetType
     ) = UNSET

@@ -119,6 +119,12 @@ def _evaporation(make: Maker) -> Answer:
         request["mass_change"] = make.spread(-gone, 0.002 * filled, "kg", -1e9)
     if make.chance(0.4):
         request["relative_humidity"] = make.number(0.2, 0.7)
+    if make.chance(0.5):
+        request["open_mixing"] = {
+            "diameter": make.plain(make.number(15, 40), "cm"),
+            "duration": make.plain(make.number(10, 60), "min"),
+            "temperature": make.plain(make.number(40, 85), "°C"),
+        }
     return request
 
 
@@ -149,12 +155,14 @@ def _cooling(make: Maker) -> Answer:
     if make.chance(0.3):
         request["surroundings"] = {"medium": "moving-air", "temperature": make.plain(20, "°C")}
         request["surroundings"]["air_speed"] = make.spread(make.number(0.5, 4), 0.5, "m/s")
+    elif make.chance(0.6):
+        request["surroundings"] = {"medium": "ice-bath"}
     return request
 
 
 def _warming(make: Maker) -> Answer:
     alkali = make.one_of("NaOH", "KOH")
-    return {
+    request: Answer = {
         "solution": {
             "alkali": alkali,
             "mass": make.plain(make.number(10, 30), "kg"),
@@ -167,6 +175,16 @@ def _warming(make: Maker) -> Answer:
         "target_temperature": make.plain(make.number(30, 50), "°C"),
         "hold_time": make.plain(5, "h"),
     }
+    if make.chance(0.45):  # too weak to boil it
+        request["heater_power"] = make.plain(make.number(0.15, 0.4), "kW")
+    if make.chance(0.5):  # set in a cold store
+        request["solution"] |= {
+            "alkali": "NaOH",
+            "strength": make.strength(0.4, 0.47),
+            "temperature": make.plain(make.number(-5, 3), "°C"),
+        }
+        request["crystallised"] = True
+    return request
 
 
 def _plan(make: Maker) -> Answer:

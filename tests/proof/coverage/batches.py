@@ -103,8 +103,6 @@ def _saponified(true: Draw) -> Members:
     nominal = true.nominal
     request = scaled_off(true.request, true, ("fats", "mass"), ("acids", "mass"))
     found = asked("saponification", request)
-    for at in [one for one in found if one.startswith("/fatty_acids/")]:
-        found.pop(at)
     weighed = [
         {
             "alkali": one["alkali"],
@@ -126,8 +124,8 @@ def _check(make: Maker) -> Answer:
     fats = _fats(make)
     mass = _mass(fats)
     request: Answer = {"fats": fats, "wanted_superfat": make.number(0.01, 0.1)}
-    need = mass * 0.195 * make.number(0.8, 1.15)
-    if make.chance(0.6):
+    need = mass * 0.195 * make.number(0.77, 1.15)
+    if make.chance(0.42):
         alkali = make.one_of("NaOH", "KOH")
         pure = need * (40 / 56.1 if alkali == "NaOH" else 1.0)
         draws = []
@@ -273,7 +271,7 @@ def _split_truly(true: Draw) -> Members:
 
 
 def _paste(make: Maker) -> Answer:
-    if make.chance(0.3):
+    if make.chance(0.15):
         share = make.number(0.3, 0.6)
         mass = make.size(0.3, 30)
         return {
@@ -283,7 +281,7 @@ def _paste(make: Maker) -> Answer:
         }
     fats = _fats(make, 4)
     mass = _mass(fats)
-    alkali = mass * 0.198 * make.number(0.9, 1.06)
+    alkali = mass * 0.198 * make.number(0.88, 1.17)
     water = mass * make.number(0.4, 1.2)
     alkalis = [{"alkali": "KOH", "mass": make.spread(alkali, 0.02 * alkali, "kg")}]
     if make.chance(0.2):
@@ -450,7 +448,7 @@ def _made(true: Draw) -> Members:
 
 
 STUDIES: Final = (
-    Study("saponification", _saponification, _saponified),
+    Study("saponification", _saponification, _saponified, acids=True),
     Study("superfat-check", _check, _checked),
     Study("liquid-split", _split, _split_truly),
     Study("paste-dilution", _paste, _thinned),

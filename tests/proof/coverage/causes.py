@@ -56,6 +56,7 @@ _FIRST_ORDER: Final = (
 _WARMEST: Final = (
     "nothing gets hotter than the warmest part, or by some thousandths of a kelvin, to which the search is good"
 )
+_WENT: Final = "the interval spans that the water went before the first draw; the draws let it go after the last"
 OVER: Final = (
     Cause("", "/first_solid_temperature", _SOLID, "usual"),
     Cause("stock-dilution", "/peak_temperature", _POURED, "usual"),
@@ -98,12 +99,9 @@ OVER: Final = (
         "it has room for the carbonate, which is counted as hydroxide; the draws have none",
         "usual",
     ),
-    Cause(
-        "stock-assay/evaporation",
-        "/water_to_add",
-        "the interval spans that the water went before the first draw; the draws let it go after the last",
-        "usual",
-    ),
+    Cause("stock-assay/evaporation", "/water_to_add", _WENT, "usual"),
+    Cause("stock-assay/evaporation", "/strength/mass_fraction", _WENT, "usual"),
+    Cause("stock-assay/evaporation", "/draw_factor", _WENT, "usual"),
     Cause("batch-temperature", "/temperature", _SPENT, "usual"),
     Cause("batch-sheet", "/temperatures/batch", "as the temperature of batch-temperature: " + _SPENT, "usual"),
     Cause(

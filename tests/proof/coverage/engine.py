@@ -84,6 +84,8 @@ class Study(NamedTuple):
     bounded: tuple[str, ...] = ()
     """Members whose lower end takes off, beside what models leave open, the most that can be lost, by the end of their
     pointer."""
+    acids: bool = False
+    """Whether the fatty acids of its fats are drawn too."""
 
 
 def figures(study: Study, true: Draw) -> Members:
@@ -176,7 +178,7 @@ def tried(
     counted, within, within_other, nearby = Counter[str](), Counter[str](), Counter[str](), Counter[str]()
     lost = 0
     for _ in range(draws):
-        with drawn(World(random)):
+        with drawn(World(random, acids=study.acids)):
             true = Draw(draw(request, random), request, nominal, answer, random)
             try:
                 found = figures(study, true)

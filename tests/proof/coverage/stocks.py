@@ -16,9 +16,12 @@ def _concentration(make: Maker) -> Answer:
     return {"alkali": alkali, "strength": strength, "temperature": make.plain(make.number(5, 90), "°C")}
 
 
-def _solution(make: Maker, alkali: str, low: float = 0.05, high: float = 0.48, hot: float = 60.0) -> Answer:
+def _solution(
+    make: Maker, alkali: str, low: float = 0.05, high: float = 0.48, hot: float = 60.0, *, measured: float = 0.3
+) -> Answer:
+    """A solution, its amount a volume as often as `measured` says."""
     amount: Answer = {"mass": make.plain(make.size(0.2, 100), "kg")}
-    if make.chance(0.3):
+    if make.chance(measured):
         amount = {"volume": make.plain(make.size(0.2, 100), "L")}
     strength = make.strength(low, high, alkali)
     return {"alkali": alkali, **amount, "strength": strength, "temperature": make.plain(make.number(15, hot), "°C")}
@@ -53,7 +56,7 @@ def _dilution(make: Maker) -> Answer:
 
 def _adjustment(make: Maker) -> Answer:
     alkali = make.one_of("NaOH", "KOH")
-    solution = _solution(make, alkali, 0.2, 0.48, 40)
+    solution = _solution(make, alkali, 0.2, 0.48, 40, measured=0.5)
     ways: list[Answer] = [
         {"target_strength": {"mass_fraction": make.number(0.05, 0.4)}, "with": "water"},
         {
@@ -142,8 +145,8 @@ def _mixing(make: Maker) -> Answer:
         request["ice"] = {"mass": make.plain(water * 0.4, "kg")}
         water *= 0.6
     request["water"] = {"mass": make.plain(water, "kg"), "temperature": make.plain(make.number(5, 30), "°C")}
-    if make.chance(0.4):
-        request["existing_stock"] = _solution(make, alkali, 0.2, 0.45, 40)
+    if make.chance(0.65):
+        request["existing_stock"] = _solution(make, alkali, 0.2, 0.45, 40, measured=0.65)
     return request
 
 
@@ -162,6 +165,9 @@ def _ice(make: Maker) -> Answer:
         "peak_limit": make.plain(make.number(35, 70), "°C"),
         "ambient": make.plain(make.number(10, 30), "°C"),
     }
+    if make.chance(0.38):  # colder than it can be kept
+        request["strength"] = {"mass_fraction": make.number(0.35, 0.48)}
+        request["peak_limit"] = make.plain(make.number(15, 30), "°C")
     if make.chance(0.3):
         request["existing_stock"] = _solution(make, alkali, 0.2, 0.45, 40)
     return request

@@ -1,5 +1,6 @@
 """What many requests come to: for each member of an answer the mean coverage, and the least of a single request."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -23,6 +24,7 @@ TIMES: Final = 10
 FEW: Final = 10
 """Members that fewer requests had than this, and that lie outside, are tried with more requests."""
 FRESH: Final = 40
+FATTY_ACID: Final = re.compile(r"C\d+:\d")
 
 
 def scatter(share: float, draws: float) -> float:
@@ -98,8 +100,8 @@ def _why(calculation: str, member: str, mean: float) -> Cause | None:
 
 
 def pooled(at: str) -> str:
-    """The pointer of each of some."""
-    return "/".join("*" if part.isdigit() else part for part in at.split("/"))
+    """The pointer of each of some: members of a list, and fatty acids by their code."""
+    return "/".join("*" if part.isdigit() or FATTY_ACID.match(part) else part for part in at.split("/"))
 
 
 Shares = dict[str, list[tuple[float, int, str]]]

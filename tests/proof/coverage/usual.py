@@ -83,7 +83,7 @@ def usual(study: Study, request: Answer, answer: Any) -> dict[str, Ends]:
     nominal = dict(members(answer))
 
     def at(random: Middle) -> Members:
-        with drawn(World(random)):
+        with drawn(World(random, acids=study.acids)):
             try:
                 return figures(study, Draw(draw(request, random), request, nominal, answer, random))
             except (Refusal, OutOfRange):

@@ -2,8 +2,8 @@
 
 Inside `drawn`, the density of a caustic solution is off by as much as its model may be (normal, alike for every
 strength and temperature), and a fat or a liquid of the catalogue has a saponification value, an iodine value and an
-acidity somewhere between its limits (rectangular). What a calculation then answers to exact inputs is the truth of that
-draw, and it tells no interval for them.
+acidity somewhere between its limits (rectangular), and, where that is asked for, fatty acids too. What a calculation
+then answers to exact inputs is the truth of that draw, and it tells no interval for them.
 """
 
 import sys
@@ -17,6 +17,7 @@ from service.calculations.batch.liquids import KnownLiquid
 from service.calculations.shared.reading import NORMAL_95
 from service.calculations.stock import stocks
 from service.chemistry import density
+from service.chemistry.fatty_acids import Spread
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.uncertainty import EXACT
 from tests.proof.coverage.drawing import Random
@@ -36,8 +37,9 @@ class World:
         off: by how many standard uncertainties the densities of each hydroxide are off.
     """
 
-    def __init__(self, random: Random) -> None:
+    def __init__(self, random: Random, *, acids: bool = False) -> None:
         self.random = random
+        self._acids = acids
         self.off: dict[Alkali, float] = {"NaOH": float(random.normal()), "KOH": float(random.normal())}
         self._fats: dict[str, KnownFat] = {}
         self._liquids: dict[str, KnownLiquid] = {}
@@ -53,8 +55,16 @@ class World:
                 saponification_half_width=0.0,
                 iodine_value=None if iodine is None else self._within(iodine, fat.iodine_part[1]),
                 iodine_part=EXACT,
+                acids=self._composition(identifier) if self._acids else fat.acids,
             )
         return self._fats[identifier]
+
+    def _composition(self, identifier: str) -> tuple[Spread, ...] | None:
+        """The fatty acids of a fat, each by itself as far from its middle as the printed limits are apart."""
+        acids = _FAT(identifier).acids
+        if acids is None:
+            return None
+        return tuple(Spread(one.code, max(0.0, self._within(one.middle, one.part[1])), EXACT) for one in acids)
 
     def liquid(self, identifier: str) -> KnownLiquid:
         """A liquid as it is in this draw; its fat is as the fat that it is like."""

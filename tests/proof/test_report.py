@@ -162,3 +162,13 @@ def test_a_point_is_as_far_off_as_its_tolerance_says() -> None:
     assert not point.is_within
     assert (deviation(point), share(point)) == ("+0.2", "200 %")
     assert point._replace(ours=1.1).is_within
+
+
+def test_works_that_were_not_seen_are_listed_of_the_second_opinions_too() -> None:
+    text = pages()["README.md"].partition("### Works that were not seen")[2].partition("\n## ")[0]
+    for one in opinions():
+        recalled_works = [one.their_source, *(check.source for check in one.checks)]
+        for work in (work for work in recalled_works if "from memory" in work):
+            assert f"| {work} | {one.quantity}: {one.name} |" in text
+    for work in ("Gerlach", "IAPWS SR1-86", "CODATA", "NBS Tables", "McAdams", "Robinson", "Perry"):
+        assert work in text

@@ -11,6 +11,8 @@ from tests.proof.report.writing import percent, table
 PAGE: Final = "second-opinions.md"
 MOST_VALUES, MOST_DISAGREEMENTS = 3, 8
 """Curves that are drawn of many: of the values, and of the disagreements."""
+FROM_MEMORY: Final = "from memory"
+"""How a source says that it was not seen."""
 HEAD: Final = """# Second opinions
 
 Another correlation or table beside each of ours, over the whole range that both have. The upper panel of a plot has
@@ -59,6 +61,23 @@ def overview() -> list[str]:
         "widened. The points are no sample: some grids are fine, and many sources are not independent.",
         "",
         *table(head, rows),
+        "",
+    ]
+
+
+def not_seen() -> list[str]:
+    """Works from memory that the second opinions, or the checks of their programmes, rest on."""
+    rows = []
+    for one in opinions():
+        name = f"{one.quantity}: {one.name}"
+        works = [(one.their_source, "compared with", len(one.points))] if FROM_MEMORY in one.their_source else []
+        checked = [check.source for check in one.checks if FROM_MEMORY in check.source]
+        works += [(work, "our programme of theirs is checked by it", checked.count(work)) for work in set(checked)]
+        rows += [(work, name, use, f"{count}") for work, use, count in sorted(works)]
+    return [
+        "And those of the [second opinions](#second-opinions):",
+        "",
+        *table(("work and place, and what of it is from memory", "second opinion", "use", "figures"), rows),
         "",
     ]
 

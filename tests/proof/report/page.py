@@ -124,10 +124,12 @@ def _not_seen(every: Sequence[Model]) -> list[str]:
     return [
         "### Works that were not seen",
         "",
-        "Where one of these can be read, its figures come first to be checked.",
+        "Where one of these can be read, its figures come first to be checked. First those that the models are held "
+        "to:",
         "",
         *table(("evidence", "work and place", "note", "model", "figures"), rows),
         "",
+        *opinion_page.not_seen(),
     ]
 
 

@@ -12,6 +12,7 @@ from tests.proof.report.exceptions import EXCEPTIONS
 from tests.proof.report.judged import JUDGED, WIDENED
 from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
+from tests.proof.report.plot import SHAPES
 from tests.proof.report.records import Evidence, Model, Point, Source
 from tests.proof.report.writing import deviation, figure, share
 from tests.proof.sources import partly_recalled, recalled
@@ -198,3 +199,17 @@ def test_intervals_that_were_made_from_what_is_held_against_them_say_by_how_much
     text = pages()["README.md"]
     assert all(f"- {one.says}" in text for one in (*WIDENED, *JUDGED))
     assert "of these 104 are held to an interval that was made from them" in text
+
+
+def test_the_plot_of_a_second_opinion_draws_every_disagreement() -> None:
+    """A mark for each point, and one in the legend for each curve; the values above are drawn of three curves."""
+    for one in opinions():
+        drawn = pages()[file_of(one)].partition("deviation / half width")[2].count('stroke-width="1.3"')
+        assert drawn == len(one.points) + len({point.curve for point in one.points}), one.name
+
+
+def test_no_plot_has_more_sets_of_points_than_there_are_shapes() -> None:
+    for model in models():
+        labels = {points.whose for panel in model.panels for points in panel.points}
+        assert len(labels | {point.source.label for point in model.points}) <= len(SHAPES), model.key
+    assert all(len({point.curve for point in one.points}) <= len(SHAPES) for one in opinions())

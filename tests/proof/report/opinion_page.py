@@ -9,8 +9,8 @@ from tests.proof.report.plot import Curve, Panel, Points, draw
 from tests.proof.report.writing import percent, table
 
 PAGE: Final = "second-opinions.md"
-MOST_VALUES, MOST_DISAGREEMENTS = 3, 8
-"""Curves that are drawn of many: of the values, and of the disagreements."""
+MOST_VALUES: Final = 3
+"""Curves of the values that are drawn of many; disagreements are all drawn."""
 FROM_MEMORY: Final = "from memory"
 """How a source says that it was not seen."""
 HEAD: Final = """# Second opinions
@@ -126,10 +126,8 @@ def _span(ends: tuple[float, float]) -> str:
 def _plot(one: Opinion) -> str:
     every = sorted({point.curve for point in one.points})
     x_label = f"{one.along.name}, {one.along.unit}" if one.along.unit != "-" else one.along.name
-    drawn = _chosen(every, MOST_DISAGREEMENTS)
     outside = len(one.beyond())
     says = f"{len(one.points)} points; our interval holds {len(one.points) - outside} of them. {one.explanation}"
-    heading = "Ours less theirs" + ("" if len(drawn) == len(every) else f", {len(drawn)} of {len(every)} curves")
     return draw(
         f"{one.quantity[0].upper()}{one.quantity[1:]}",
         says,
@@ -141,12 +139,15 @@ def _plot(one: Opinion) -> str:
                 [_edges(one)],
                 [
                     Points(
-                        _label(one, curve), [_place(one, p) for p in some], [p.deviation / p.half_width for p in some]
+                        _label(one, curve),
+                        [_place(one, p) for p in some],
+                        [p.deviation / p.half_width for p in some],
+                        of=_label(one, curve),
                     )
-                    for curve in drawn
+                    for curve in every
                     if (some := _of(one, curve))
                 ],
-                heading,
+                "Ours less theirs",
                 one.labels,
                 height=200.0,
             ),
@@ -161,7 +162,8 @@ def _values(one: Opinion, drawn: Sequence[float], x_label: str) -> Panel:
         x = [_place(one, point) for point in some]
         low, high = [p.ours - p.half_width for p in some], [p.ours + p.half_width for p in some]
         curves.append(Curve(f"ours, {_label(one, curve)}", x, [p.ours for p in some], low, high))
-        marks.append(Points(f"theirs, {_label(one, curve)}", x, [p.theirs for p in some]))
+        label = _label(one, curve)
+        marks.append(Points(f"theirs, {label}", x, [p.theirs for p in some], of=label))
         heights += [*low, *high, *(p.theirs for p in some)]
     is_wide = min(heights) > 0 and max(heights) > 50 * min(heights)
     return Panel(

@@ -116,7 +116,7 @@ def _region(one: Opinion, number: int) -> str:
         if one.curves.name != "none":
             words[-1] += f" at {one.curves.name} {_span(part.curve)}"
     held = sum(one.excepted[number].holds(point) for point in one.points)
-    return f"{held} points: {'; '.join(words)}"
+    return f"{held} point{'' if held == 1 else 's'}: {'; '.join(words)}"
 
 
 def _span(ends: tuple[float, float]) -> str:

@@ -41,14 +41,13 @@ _WHY_TEMPERATURE: Final[dict[Alkali, str]] = {
 
 _SPREAD: Final = ((0.0, 0.0035), (40.0, 0.0015), (100.0, 0.0015), (120.0, 0.0065), (150.0, 0.0065))
 """Temperatures [°C] and 95 % half widths of the NaOH densities, relative [-], linear between (assumed).
-
-They hold every deviation from the handbook densities, which are International Critical Tables in Perry: 0.30 % at
-0 °C, 0.23 at 15, 0.19 at 20, 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg, 0.14 % at 85 °C. Above
-100 °C there is no table, only Laliberté's correlation to 120 °C: to 30 % it is up to 0.63 % lighter there, and held;
-stronger it is up to 1.8 % denser, as it is at 80 to 100 °C, where the tables contradict it. Nothing above 120 °C."""
+They hold every deviation from the handbook densities, which are International Critical Tables in Perry, from memory:
+0.30 % at 0 °C, 0.23 at 15, 0.19 at 20, 0.11 at 40 and 0.09 at 100 °C, and from a table at 0.5 to 6 mol/kg, 0.14 % at
+85 °C. Above 100 °C there is no table, only Laliberté's correlation to 120 °C: to 30 % it is up to 0.63 % lighter there,
+and held; stronger it is up to 1.8 % denser, as it is at 80 to 100 °C, where the tables contradict it. Nothing above
+120 °C."""
 _SPREAD_KOH: Final = ((0.0, 0.003), (15.0, 0.002), (20.0, 0.002), (40.0, 0.003), (120.0, 0.003))
 """Temperatures [°C] and 95 % half widths of the KOH densities, relative [-], linear between (assumed).
-
 Two tables, at 15 and 18 °C, lie within 0.13 %: Perry's, from memory, and one without origin. The CRC Handbook at 20 °C
 is not held: 0.65 % lower at 40 to 50 %. Colder and warmer there is nothing but the correlation itself, so that 0.1 % is
 added, as where its author claims nothing."""

@@ -35,7 +35,8 @@ _REFERENCE: Final = ZERO / 100.0
 
 _DILUTION_SPREAD: Final[dict[Alkali, tuple[float, float]]] = {"NaOH": (200.0, 500.0), "KOH": (300.0, 1200.0)}
 """95 % half widths of the heat of dilution [J/mol]: in water, and the rise of it to `_RISEN` (assumed, by the
-disagreement of independent routes)."""
+disagreement of independent routes). Of these Thomsen's heats, of both, and Felder and Rousseau's, of NaOH, are from
+memory."""
 _RISEN: Final = 0.5
 """Mass fraction at which that rise is complete [-] (assumed)."""
 _SOLUTION_SPREAD: Final = 200.0

@@ -50,14 +50,14 @@ _LN_TEN: Final = math.log(10.0)
 _LEAST_NAOH: Final = ((0.0, 0.3), (0.1, 0.3), (0.2, 0.5), (0.3, 1.3), (0.35, 2.0), (0.5, 2.0))
 """Mass fractions, and 95 % half widths of the boiling point of NaOH at least, linear between them [K] (assumed). More
 is the disagreement of the two equations; but from 29 to 38 % both lie 1.0 to 1.6 K above Gerlach's boiling points
-(1887), from which they stray by at most 0.34 K up to 23 %."""
+of 1887, from memory, from which they stray by at most 0.34 K up to 23 %."""
 _GERLACH: Final = 100.0
-"""What Gerlach's boiling points tell is the activity near here; it is not known to be worse in the cold [°C]
-(assumed)."""
+"""What Gerlach's boiling points, from memory, tell is the activity near here; it is not known to be worse in the cold
+[°C] (assumed)."""
 _SPREAD_KOH: Final = ((0.0, 0.3), (0.2, 0.5), (0.3, 1.0), (0.4, 2.0), (0.45, 3.0), (0.5, 5.0))
 """Mass fractions, and 95 % half widths of the boiling point of KOH, linear between them [K] (assumed). It has one
 equation only; judged from that author's NaOH equation, which drifts from Olsson's by 0.3 K at 30 %, 0.8 K at 40 % and
-5 K at 50 %. Gerlach's boiling points agree within 0.3 K to 40 %."""
+5 K at 50 %. Gerlach's boiling points, from memory, agree within 0.3 K to 40 %."""
 _LEAST_OF_PRESSURE: Final = (0.01, 0.1)
 """Relative half width of vapour pressures at least, and by how much it rises with the mass fraction [-] (assumed)."""
 _STRONGEST_KOH: Final = 0.5025

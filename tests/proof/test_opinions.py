@@ -91,3 +91,19 @@ def test_an_interval_that_is_too_narrow_is_found() -> None:
     whole = next(opinion for opinion in OPINIONS if opinion.name == "boiling-point-naoh-gerlach")
     narrow = whole._replace(points=tuple(point._replace(half_width=0.3) for point in whole.points))
     assert [round(point.x, 3) for point in narrow.outside()] == [0.145, 0.291, 0.338, 0.375]
+
+
+def test_the_deviations_of_the_table_of_caustic_potash_are_those_that_are_told() -> None:
+    (one,) = [opinion for opinion in OPINIONS if opinion.name == "density-koh-crc"]
+    lower = {point.x: 100.0 * (1.0 - point.theirs / point.ours) for point in one.points}
+    assert f"{lower[0.01]:.2f} % lower at 1 %" in one.explanation
+    assert f"{lower[0.4]:.2f} % at 40 to 50 %" in one.explanation
+    assert f"{lower[0.5]:.2f}" == f"{lower[0.4]:.2f}"
+
+
+def test_the_deviation_of_the_correlation_that_no_table_settles_is_the_one_that_is_told() -> None:
+    (one,) = [opinion for opinion in OPINIONS if opinion.name == "density-naoh-laliberte"]
+    hot = [point for point in one.points if point.curve == 120.0 and point.x <= 0.3]
+    assert all(point.covered for point in hot)
+    lower = max(100.0 * (1.0 - point.theirs / point.ours) for point in hot)
+    assert f"up to {lower:.2f} % lower at 120 °C" in one.explanation

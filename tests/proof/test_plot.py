@@ -44,3 +44,19 @@ def test_an_axis_puts_its_ends_within_and_its_ticks_on_round_figures() -> None:
 
 def test_figures_that_are_all_alike_still_have_an_axis() -> None:
     assert axis(2.0, 2.0, 0.0, 100.0)(2.0) == pytest.approx(50.0)
+
+
+def marks(panel: Panel, *before: Panel) -> list[str]:
+    """Shape and colour of the entries for points in the legend of a panel that is drawn after others."""
+    root = ElementTree.fromstring(draw("t", "s", [*before, panel]))  # noqa: S314 - our own
+    found = [one for one in root.iter() if one.get("stroke-width") == "1.3"][-len(panel.points) :]
+    return [f"{one.get('stroke')} {one.tag} {one.get('d', '').partition('m')[2]}" for one in found]
+
+
+def test_points_of_one_source_look_alike_in_every_panel_and_those_of_two_do_not() -> None:
+    one, other = (Points(name, [0.0, 1.0], [0.0, 1.0]) for name in ("one", "other"))
+    both, turned = Panel("x", "y", [], [one, other]), Panel("x", "y", [], [other, one])
+    assert len(set(marks(both))) == 2
+    assert marks(turned, both) == marks(both)[::-1]
+    named = Panel("x", "y", [], [Points("theirs, other", [0.0, 1.0], [0.0, 1.0], of="other")])
+    assert marks(named, both) == marks(both)[1:]

@@ -9,8 +9,10 @@ from tests.proof.report import recalled_page
 from tests.proof.report.__main__ import main, stale
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
+from tests.proof.report.judged import JUDGED, WIDENED
 from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
+from tests.proof.report.plot import SHAPES
 from tests.proof.report.records import Evidence, Model, Point, Source
 from tests.proof.report.writing import deviation, figure, share
 from tests.proof.sources import partly_recalled, recalled
@@ -162,3 +164,52 @@ def test_a_point_is_as_far_off_as_its_tolerance_says() -> None:
     assert not point.is_within
     assert (deviation(point), share(point)) == ("+0.2", "200 %")
     assert point._replace(ours=1.1).is_within
+
+
+def test_works_that_were_not_seen_are_listed_of_the_second_opinions_too() -> None:
+    text = pages()["README.md"].partition("### Works that were not seen")[2].partition("\n## ")[0]
+    for one in opinions():
+        recalled_works = [one.their_source, *(check.source for check in one.checks)]
+        for work in (work for work in recalled_works if "from memory" in work):
+            assert f"| {work} | {one.quantity}: {one.name} |" in text
+    for work in ("Gerlach", "IAPWS SR1-86", "CODATA", "NBS Tables", "McAdams", "Robinson", "Perry"):
+        assert work in text
+
+
+def most(model: str, label: str, *, relative: bool = True, of: str = "") -> float:
+    """Largest deviation of a source of a model, in % of what was published or in its unit."""
+    (one,) = [one for one in models() if one.key == model]
+    some = [point for point in one.points if point.source.label == label and of in point.what]
+    return max(abs(point.deviation) * (100.0 / abs(point.published) if relative else 1.0) for point in some)
+
+
+def test_intervals_that_were_made_from_what_is_held_against_them_say_by_how_much_it_is_off() -> None:
+    labels = {(model.key, point.source.label) for model in models() for point in model.points}
+    assert labels >= {(one.model, label) for one in (*WIDENED, *JUDGED) for label in one.sources}
+    says = {one.model: one.says for one in JUDGED}
+    cold, *warm = [most("density-naoh", "ICT 1928", of=f", {t} °C") for t in (0, 40, 60, 80, 100)]
+    assert f"({cold:.2f} % at 0 °C, {max(warm):.2f} % from 40 °C up)" in says["density-naoh"]
+    assert f"({most('density-naoh', 'table without origin'):.2f} %)" in says["density-naoh"]
+    assert (
+        f"within {max(most('density-koh', label) for label in ('physics table', 'Perry')):.2f} %" in says["density-koh"]
+    )
+    assert f"up to {most('viscosity', 'CRC 2021'):.1f} % off" in says["viscosity"]
+    assert f"({most('thawing', 'Parker 1965, monohydrate', relative=False):.2f} kJ/mol)" in says["thawing"]
+    assert most("density-carbonate", "Laliberté 2009, soda (program)") < 3.0
+    text = pages()["README.md"]
+    assert all(f"- {one.says}" in text for one in (*WIDENED, *JUDGED))
+    assert "of these 104 are held to an interval that was made from them" in text
+
+
+def test_the_plot_of_a_second_opinion_draws_every_disagreement() -> None:
+    """A mark for each point, and one in the legend for each curve; the values above are drawn of three curves."""
+    for one in opinions():
+        drawn = pages()[file_of(one)].partition("deviation / half width")[2].count('stroke-width="1.3"')
+        assert drawn == len(one.points) + len({point.curve for point in one.points}), one.name
+
+
+def test_no_plot_has_more_sets_of_points_than_there_are_shapes() -> None:
+    for model in models():
+        labels = {points.whose for panel in model.panels for points in panel.points}
+        assert len(labels | {point.source.label for point in model.points}) <= len(SHAPES), model.key
+    assert all(len({point.curve for point in one.points}) <= len(SHAPES) for one in opinions())

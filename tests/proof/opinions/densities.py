@@ -74,7 +74,8 @@ def opinions() -> Iterator[Opinion]:
         points=tuple(_point("NaOH", w, t, outside.laliberte_density("NaOH", w, t)) for w, t in grid),
         explanation="Within 0.4 % to 30 % and 100 °C; beyond, Laliberté's form, a mixing rule of apparent volumes "
         "with one exponential in temperature, cannot follow strong caustic: at 50 % it is 1.2 % lower at 5 °C and 1.8 "
-        "% higher at 120 °C. There to 30 % it is up to 0.63 % lower, and no table decides: our interval holds it.",
+        "% higher at 120 °C. To 30 % it is up to 0.63 % lower at 120 °C, where there is no table to tell which is "
+        "right; our interval holds it.",
         excepted=(
             Excepted(
                 (
@@ -126,7 +127,7 @@ def opinions() -> Iterator[Opinion]:
         their_source=CRC,
         shared="nothing that is known",
         points=_crc("KOH"),
-        explanation="The table is 0.03 % lower at 1 % and 0.65 % at 40 to 50 %: as if its solutions held about 3 % "
+        explanation="The table is 0.04 % lower at 1 % and 0.65 % at 40 to 50 %: as if its solutions held about 3 % "
         "less hydroxide than it says. Its depressions of the freezing point are 2 to 3 % small in the same way.",
         excepted=(
             Excepted(

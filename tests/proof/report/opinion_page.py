@@ -9,8 +9,10 @@ from tests.proof.report.plot import Curve, Panel, Points, draw
 from tests.proof.report.writing import percent, table
 
 PAGE: Final = "second-opinions.md"
-MOST_VALUES, MOST_DISAGREEMENTS = 3, 8
-"""Curves that are drawn of many: of the values, and of the disagreements."""
+MOST_VALUES: Final = 3
+"""Curves of the values that are drawn of many; disagreements are all drawn."""
+FROM_MEMORY: Final = "from memory"
+"""How a source says that it was not seen."""
 HEAD: Final = """# Second opinions
 
 Another correlation or table beside each of ours, over the whole range that both have. The upper panel of a plot has
@@ -63,6 +65,23 @@ def overview() -> list[str]:
     ]
 
 
+def not_seen() -> list[str]:
+    """Works from memory that the second opinions, or the checks of their programmes, rest on."""
+    rows = []
+    for one in opinions():
+        name = f"{one.quantity}: {one.name}"
+        works = [(one.their_source, "compared with", len(one.points))] if FROM_MEMORY in one.their_source else []
+        checked = [check.source for check in one.checks if FROM_MEMORY in check.source]
+        works += [(work, "our programme of theirs is checked by it", checked.count(work)) for work in set(checked)]
+        rows += [(work, name, use, f"{count}") for work, use, count in sorted(works)]
+    return [
+        "And those of the [second opinions](#second-opinions):",
+        "",
+        *table(("work and place, and what of it is from memory", "second opinion", "use", "figures"), rows),
+        "",
+    ]
+
+
 def file_of(one: Opinion) -> str:
     """The file of its plot."""
     return f"opinion-{one.name}.svg"
@@ -97,7 +116,7 @@ def _region(one: Opinion, number: int) -> str:
         if one.curves.name != "none":
             words[-1] += f" at {one.curves.name} {_span(part.curve)}"
     held = sum(one.excepted[number].holds(point) for point in one.points)
-    return f"{held} points: {'; '.join(words)}"
+    return f"{held} point{'' if held == 1 else 's'}: {'; '.join(words)}"
 
 
 def _span(ends: tuple[float, float]) -> str:
@@ -107,10 +126,8 @@ def _span(ends: tuple[float, float]) -> str:
 def _plot(one: Opinion) -> str:
     every = sorted({point.curve for point in one.points})
     x_label = f"{one.along.name}, {one.along.unit}" if one.along.unit != "-" else one.along.name
-    drawn = _chosen(every, MOST_DISAGREEMENTS)
     outside = len(one.beyond())
     says = f"{len(one.points)} points; our interval holds {len(one.points) - outside} of them. {one.explanation}"
-    heading = "Ours less theirs" + ("" if len(drawn) == len(every) else f", {len(drawn)} of {len(every)} curves")
     return draw(
         f"{one.quantity[0].upper()}{one.quantity[1:]}",
         says,
@@ -122,12 +139,15 @@ def _plot(one: Opinion) -> str:
                 [_edges(one)],
                 [
                     Points(
-                        _label(one, curve), [_place(one, p) for p in some], [p.deviation / p.half_width for p in some]
+                        _label(one, curve),
+                        [_place(one, p) for p in some],
+                        [p.deviation / p.half_width for p in some],
+                        of=_label(one, curve),
                     )
-                    for curve in drawn
+                    for curve in every
                     if (some := _of(one, curve))
                 ],
-                heading,
+                "Ours less theirs",
                 one.labels,
                 height=200.0,
             ),
@@ -142,7 +162,8 @@ def _values(one: Opinion, drawn: Sequence[float], x_label: str) -> Panel:
         x = [_place(one, point) for point in some]
         low, high = [p.ours - p.half_width for p in some], [p.ours + p.half_width for p in some]
         curves.append(Curve(f"ours, {_label(one, curve)}", x, [p.ours for p in some], low, high))
-        marks.append(Points(f"theirs, {_label(one, curve)}", x, [p.theirs for p in some]))
+        label = _label(one, curve)
+        marks.append(Points(f"theirs, {label}", x, [p.theirs for p in some], of=label))
         heights += [*low, *high, *(p.theirs for p in some)]
     is_wide = min(heights) > 0 and max(heights) > 50 * min(heights)
     return Panel(

@@ -1,9 +1,8 @@
 """The page of the validation report: what is known, what is weak, and each model in turn."""
 
 from collections.abc import Sequence
-from typing import Final
 
-from tests.proof.report import opinion_page, recalled_page
+from tests.proof.report import judged, opinion_page, recalled_page
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
 from tests.proof.report.model_page import named, plot, section
@@ -24,17 +23,6 @@ evaluated, and where sources rest on one another the model says so.
 No tolerance was chosen for a figure, but an interval is a judgement, and some were widened until they held a source
 that had lain outside. That these sources lie within proves nothing any more:
 """
-WIDENED: Final = (
-    "the boiling point of NaOH from 10 to 43 %, until it held Gerlach's; that and the vapour pressure are nowhere "
-    "told better than Olsson and Balej agree",
-    "the heat capacity of NaOH from 25 to 40 %, until it held the slope of Olsson's enthalpy",
-    "the heat of diluting solutions below 10 %, until it held Thomsen's and the textbook's",
-    "the first solid of KOH below 7 %, to the cold side, until it held Pitzer's; that of NaOH from 47 % up, to the "
-    "warm side, until it held a maker's figure and an encyclopedia's",
-    "the density of NaOH above 100 °C, until it held Laliberté's at 120 °C to 30 %; below 40 °C it was made as wide as "
-    "the International Critical Tables are away",
-)
-"""Where an interval was made from what is compared with it."""
 
 
 def pages() -> dict[str, str]:
@@ -50,8 +38,7 @@ def pages() -> dict[str, str]:
 def _readme(every: Sequence[Model]) -> str:
     lines = [
         HEAD,
-        *[f"- {one}" for one in WIDENED],
-        "",
+        *judged.lines(),
         *_evidence(every),
         *_weak(every),
         *_exceptions(every),
@@ -95,13 +82,12 @@ def _evidence(every: Sequence[Model]) -> list[str]:
         "of them evaluate the very formula, or the definition, that a model is, by other people's programs or in "
         f"worked examples: they prove the programming, and nothing of the formula. {made_of} more are what a model "
         f"was fitted to or is made of: they prove the fit. {len(independent)} are left that could prove a model wrong, "
-        f"{seen} of them seen; to some of these the interval that they are held to was made (above).",
+        f"{seen} of them seen; of these {judged.proofs_that_are_none(every)} are held to an interval that was made "
+        "from them (above).",
         "",
         *table(("evidence", "that is", "figures", "within", "listed"), rows),
         "",
-        "Sources that were seen were mostly not seen in the original: each model's table says how. The interval "
-        "that the service tells was in some models judged from the same figures that are held against it here, as "
-        "the model says.",
+        "Sources that were seen were mostly not seen in the original: each model's table says how.",
         "",
     ]
 
@@ -124,10 +110,12 @@ def _not_seen(every: Sequence[Model]) -> list[str]:
     return [
         "### Works that were not seen",
         "",
-        "Where one of these can be read, its figures come first to be checked.",
+        "Where one of these can be read, its figures come first to be checked. First those that the models are held "
+        "to:",
         "",
         *table(("evidence", "work and place", "note", "model", "figures"), rows),
         "",
+        *opinion_page.not_seen(),
     ]
 
 

@@ -2,10 +2,11 @@
 
 `draw` is the one function: panels below each other, each with curves (a curve may have a band about it) and points
 (with or without ends). Every curve has a dash pattern and every set of points a shape of its own beside its colour, so
-that a plot can be read in grey; colours are those of M. Okabe and K. Ito, Color Universal Design (2008).
+that a plot can be read in grey; a set keeps both in every panel. Colours are those of M. Okabe and K. Ito, Color
+Universal Design (2008).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 from xml.sax.saxutils import escape
 
@@ -40,6 +41,13 @@ class Points(NamedTuple):
     x: Sequence[float]
     y: Sequence[float]
     ends: Sequence[tuple[float, float]] | None = None
+    of: str = ""
+    """Whose they are; those of one have one shape and colour in all panels. Where it is empty, the label tells."""
+
+    @property
+    def whose(self) -> str:
+        """What the shape and the colour go by."""
+        return self.of or self.label
 
 
 class Panel(NamedTuple):
@@ -67,8 +75,10 @@ def draw(title: str, says: str, panels: Sequence[Panel]) -> str:
         panels: from top to bottom.
     """
     parts, y = [], 34.0
+    every = dict.fromkeys(points.whose for panel in panels for points in panel.points)
+    places = {whose: place for place, whose in enumerate(every)}
     for panel in panels:
-        drawn, used = _panel(panel, y)
+        drawn, used = _panel(panel, y, places)
         parts += drawn
         y += used
     head = (
@@ -86,8 +96,8 @@ def number(value: float) -> str:
     return f"{value + 1e-6:.1f}"
 
 
-def _panel(panel: Panel, top: float) -> tuple[list[str], float]:
-    """What is drawn of a panel, and the height it takes."""
+def _panel(panel: Panel, top: float, places: Mapping[str, int]) -> tuple[list[str], float]:
+    """What is drawn of a panel, and the height it takes; `places` tells the shapes and colours of points."""
     across, up = _axes(panel, top + TOP)
     named = max((len(name) for name in panel.x_names), default=0)
     below = BELOW + (2.9 * named if panel.x_names else 0.0)
@@ -96,9 +106,9 @@ def _panel(panel: Panel, top: float) -> tuple[list[str], float]:
         parts += _band(curve, across, up, COLOURS[index % len(COLOURS)])
     for index, curve in enumerate(panel.curves):
         parts += _line(curve, across, up, _stroke(index))
-    for index, points in enumerate(panel.points):
-        parts += _marks(points, across, up, index)
-    legend, rows = _legend(panel, up.start + below)
+    for points in panel.points:
+        parts += _marks(points, across, up, places[points.whose])
+    legend, rows = _legend(panel, up.start + below, places)
     return parts + legend, TOP + panel.height + below + rows * LINE + 8.0
 
 
@@ -220,13 +230,13 @@ def _mark(x: float, y: float, index: int) -> str:
     return f'<path d="{start}{lines[shape]}" fill="#FFFFFF" stroke="{colour}" stroke-width="1.3"/>'
 
 
-def _legend(panel: Panel, top: float) -> tuple[list[str], int]:
+def _legend(panel: Panel, top: float, places: Mapping[str, int]) -> tuple[list[str], int]:
     """Samples and labels, in as many rows as they need."""
     entries: list[tuple[str, int, bool]] = []
     for index, curve in enumerate(panel.curves):
         banded = curve.low is not None
         entries.append((f"{curve.label}, with its band" if banded else curve.label, index, True))
-    entries += [(points.label, index, False) for index, points in enumerate(panel.points)]
+    entries += [(points.label, places[points.whose], False) for points in panel.points]
     parts, x, row = [], LEFT, 0
     for label, index, is_line in entries:
         wide = 40.0 + LETTER * len(label)

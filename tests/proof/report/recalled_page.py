@@ -15,10 +15,10 @@ PAGE: Final = "from-memory.md"
 HEAD: Final = """# Figures from memory
 
 Every figure of the service's data and chemistry, and every physical one of its calculations, that somebody remembered,
-and nobody has read since in a text that can be named; and those that rest on such a figure in part. Where one of these
-works can be read, its figures come first to be checked. Of the calculations, what only decides whether a message is
-written, what limits a request and what sets a search is no such figure and was not looked at. Back to the
-[validation report](README.md).
+and nobody has read since in a text that can be named; and those that rest on such a figure in part, as their notes say.
+Where one of these works can be read, its figures come first to be checked. Of the calculations, what only decides
+whether a message is written, what limits a request and what sets a search is no such figure and was not looked at. Back
+to the [validation report](README.md).
 """
 _PARTLY: Final = "## In part from memory"
 _OF_PARTS: Final = (

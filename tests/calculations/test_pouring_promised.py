@@ -14,7 +14,7 @@ from service.chemistry.blending import Part
 from service.chemistry.uncertainty import Combined, coverage_half_width
 from tests.calculations.asking import Answer, ask, assumed, cautions
 from tests.calculations.caution_cases_of_dilution import ICE, WATER, D, poured, solution
-from tests.calculations.quantities import half_of_width
+from tests.calculations.quantities import half_of_width, normal
 
 EXACT: Final = Combined(0.0, 0.0)
 
@@ -182,6 +182,23 @@ def test_half_and_half_is_half_of_each() -> None:
     exact = Pouring("NaOH", [Pour(Part(1.0, 0.1, 30.0), EXACT), Pour(Part(1.0, 0.3, 30.0), EXACT)])
     bare = exact._met_in_halves((1, exact.pours[1], 0.0), (0, exact.pours[0], 0.0))
     assert bare == pytest.approx(exact.temperature + exact.temperature_half_width, abs=0.05)
+
+
+@pytest.mark.parametrize("middle", [30.0, 47.5])
+def test_the_heat_of_a_volume_in_water_is_as_wide_as_its_ends_and_the_data_make_it(middle: float) -> None:
+    """A stronger litre is a heavier one too, and gives off more heat for both."""
+    reach = 1.96 * 0.25
+    told, weak, strong, exact = (
+        pour(litres(w), solution(0, "3 kg", temperature="25 °C"))["heat_released"]
+        for w in (
+            normal(middle, 0.25, "%"),
+            f"{middle - reach!r} %",
+            f"{middle + reach!r} %",
+            f"{middle!r} %",
+        )
+    )
+    both = hypot(half_of_width(exact), (strong["value"] - weak["value"]) / 2)
+    assert half_of_width(told) == pytest.approx(both, rel=0.01)
 
 
 @pytest.mark.parametrize("low_high", [(28.0, 32.0), (45.0, 50.0)])

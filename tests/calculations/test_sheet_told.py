@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from service.calculations.batch.split import Source
+from service.calculations.orders.sheet_notes import caution_sheet
 from service.calculations.orders.stock_at_hand import at_hand
 from service.calculations.shared.given import Fraction, Volume
 from service.calculations.shared.messages import Solution, Strength
@@ -21,8 +22,8 @@ POTASH: dict[str, Any] = {"alkali": "KOH", "mass": "3 kg", "strength": {"mass_fr
 BOTH: dict[str, Any] = recipe(
     alkalis=[{"alkali": "NaOH", "mole_share": "60 %"}, {"alkali": "KOH", "mole_share": "40 %", "purity": "90 %"}]
 )
-
-
+TESTED = (caution_sheet, at_hand)
+"""What these tests are of: mutants of its modules meet them first."""
 OF_FATS = {"aqueous-alkali-hardly-saponifies", "figure-from-memory", "figure-limits-assumed", "fat-note"}
 
 

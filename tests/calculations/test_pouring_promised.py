@@ -231,6 +231,16 @@ def test_where_parts_meet_the_distance_to_boiling_is_as_open_as_the_ends_of_a_st
     assert told.nearest[1] == pytest.approx(hypot(exact.nearest[1], ends), rel=0.05)
 
 
+def test_the_peak_of_hot_water_and_hot_stock_holds_what_a_stronger_stock_makes_of_it() -> None:
+    """The stronger it is, the more water meets it where it is hottest, far from where it is so by the values."""
+
+    def at(w: float, spread: Combined = EXACT) -> Pouring:
+        return Pouring("NaOH", [Pour(Part(1.0, 0.0, 80.0), EXACT), Pour(Part(1.0, w, 90.0), spread)])
+
+    told = at(0.5, Combined(0.01, 0.0))
+    assert told.peak[2] >= at(0.5196).peak[0] > told.peak[0]
+
+
 def test_which_of_two_lines_of_one_stock_is_the_larger_does_not_tell_how_strong_both_are() -> None:
     weaker, stronger = 0.3, 0.3 + 1e-13
 

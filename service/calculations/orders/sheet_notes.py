@@ -7,7 +7,7 @@ from service.calculations.batch.saponification_notes import SELDOM_MEANT
 from service.calculations.batch.split_notes import caution_split
 from service.calculations.orders.batch_made import Made, Weighed
 from service.calculations.shared.notes import Notes, percent
-from service.calculations.shared.standing_cautions import HANDLING, SOLID_INTO_WATER
+from service.calculations.shared.standing_cautions import HANDLING
 from service.chemistry.saponification_budget import SaponificationBudget
 
 
@@ -22,8 +22,6 @@ def caution_sheet(made: Made, weighed: Weighed, found: tuple[SaponificationBudge
     """
     budget, worst = found
     notes.tell(*HANDLING)
-    if any(not one.from_stock for one in weighed.drawn):
-        notes.tell(SOLID_INTO_WATER)
     if budget.superfat >= SELDOM_MEANT:
         notes.caution(
             "superfat-high",

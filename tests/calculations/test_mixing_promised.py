@@ -205,3 +205,13 @@ def test_a_liquid_of_unknown_strength_between_ice_is_taken_to_have_the_vapour_of
     told = Runs._vapour_pressure(cast("Any", runs), cast("Any", point), 0.0)
     assert told == water_vapour_pressure("NaOH", 0.0, t)
     assert all(told > water_vapour_pressure("NaOH", w, t) for w in (0.01, 0.1, 0.3, 0.5))
+
+
+@pytest.mark.parametrize(("alkali", "purity"), [("NaOH", 1), ("KOH", "90 %")])
+def test_what_a_mixing_fills_is_its_mass_by_the_density_of_what_it_is(alkali: str, purity: object) -> None:
+    told = mixed({"alkali": alkali, "purity": purity}, water=water("3 kg"))
+    for volume, t in (("volume", 20.0), ("hot_volume", told["path"][-1]["temperature"]["value"])):
+        stock = {"alkali": alkali, "strength": {"mass_fraction": told["strength"]["mass_fraction"]["value"]}}
+        density = ask("concentration", stock | {"temperature": f"{t!r} °C"})["density"]
+        filled = told["mass"]["value"] / density["value"]  # both in grams, of millilitres
+        assert told[volume]["value"] == pytest.approx(filled, rel=1e-3)

@@ -78,7 +78,7 @@ JUDGED: Final = (
         ("Laliberté 2009, soda (program)",),
     ),
     Made(
-        "the heat capacity of free fatty acids above 50 °C reaches 1 to 2 % beyond the highest of Zábranský's",
+        "the heat capacity of free fatty acids above 50 °C reaches up to 1.5 % beyond the highest of Zábranský's",
         "batch-heat",
         ("Zábranský",),
     ),

@@ -34,6 +34,10 @@ def counted(service: Running, status: int) -> float:
     return service.value("lyestock_requests_total", route="line", status=str(status))
 
 
+def warnings(service: Running) -> list[str]:
+    return [one["message"] for one in service.lines() if "refused at the line" in one["message"]]
+
+
 @pytest.mark.parametrize(
     ("sent", "status", "kind", "method"),
     [
@@ -76,8 +80,10 @@ def test_refusals_are_taken_off_the_rate_of_their_address(tmp_path: Path) -> Non
         assert (fourth.status, fourth.kind()) == (429, "too-many-requests")
         assert int(fourth.headers["retry-after"]) > 0
         assert replies(service, post())[0].status == 429
-        warnings = [one for one in service.lines() if "refused at the line" in one["message"]]
-        assert len(warnings) == 3  # who asks too much does not fill the log twice
+        # The log is written beside the answers: what was warned of comes in the end, and before what came after it.
+        until(lambda: len(warnings(service)) >= 3)
+        service.wait_for_line(lambda one: one["message"] == "request" and one["route"] == "/v1/saponification")
+        assert len(warnings(service)) == 3  # who asks too much does not fill the log twice
 
 
 def test_a_body_that_breaks_counts_once_for_the_rate(tmp_path: Path) -> None:

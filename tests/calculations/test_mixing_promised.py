@@ -18,7 +18,7 @@ from service.calculations.shared.notes import Notes
 from service.calculations.shared.reading import NORMAL_95
 from service.chemistry.freezing import first_solid
 from service.chemistry.vapour_pressure import water_vapour_pressure
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import Answer, ask, assumed, cautions
 
 M: Final = CALCULATION.name
 I: Final = ICED.name  # noqa: E741 - as the other calculations are named
@@ -215,3 +215,10 @@ def test_what_a_mixing_fills_is_its_mass_by_the_density_of_what_it_is(alkali: st
         density = ask("concentration", stock | {"temperature": f"{t!r} °C"})["density"]
         filled = told["mass"]["value"] / density["value"]  # both in grams, of millilitres
         assert told[volume]["value"] == pytest.approx(filled, rel=1e-3)
+
+
+def test_a_room_that_is_not_told_is_one_of_20_degrees_and_said_to_be() -> None:
+    by_default, told = mixed(water=water()), mixed(water=water(), ambient="20 °C")
+    assert assumed(by_default)["/ambient"] == "20 °C"
+    assert "/ambient" not in assumed(told)
+    assert by_default["peak_temperature"] == told["peak_temperature"]

@@ -253,6 +253,12 @@ def test_a_function_within_another_meets_the_tests_of_that_one() -> None:
     assert len(related.related(found, "m", "unwatched.inner")) == 2
 
 
+def test_cases_of_one_test_do_not_fill_the_places_of_its_file() -> None:
+    here = str(Path(__file__).relative_to(ROOT))
+    found = {f"{here}::large[{number}]": ["m:f"] for number in range(1000)} | {f"{here}::small": ["m:f", "m:g"]}
+    assert f"{here}::small" in related.related(found, "m", "f")
+
+
 def test_one_large_file_does_not_fill_the_places_of_all(tmp_path: Path) -> None:
     for name in ("large", "small"):
         (tmp_path / f"{name}.py").write_text("import m\n", encoding="utf-8")

@@ -112,10 +112,12 @@ def related(found: Reached, module: str, function: str, root: Path = ROOT, users
             for test, reaches in found.items()
             if near[test.partition("::")[0]] or any(one.startswith(f"{module}:") for one in reaches)
         ]
-    files: dict[str, list[str]] = {}
+    cases: dict[str, int] = {}  # of each test one case comes before a second one of any
+    files: dict[str, list[tuple[int, int, str]]] = {}
     for test in sorted(tests, key=lambda test: (len(found[test]), test)):
-        files.setdefault(test.partition("::")[0], []).append(test)
-    place = {test: number for some in files.values() for number, test in enumerate(some)}
+        case = cases[test.partition("[")[0]] = cases.get(test.partition("[")[0], -1) + 1
+        files.setdefault(test.partition("::")[0], []).append((case, len(found[test]), test))
+    place = {test: number for some in files.values() for number, (*_, test) in enumerate(sorted(some))}
     return sorted(tests, key=lambda test: (not near[test.partition("::")[0]], place[test], test))[:MOST_TESTS]
 
 

@@ -23,7 +23,8 @@ from service.chemistry.warming import logarithmic_mean
 from service.chemistry.water import enthalpy, ice_enthalpy
 
 MELTING_HEAT: Final = enthalpy(0.0) - ice_enthalpy(0.0)
-"""Heat that melts ice at 0 °C [J/kg]: 333.4 kJ/kg (IAPWS R10-06(2009) and R6-95(2018))."""
+"""Heat [J/kg] that melts ice where it melts at one atmosphere, 0 [°C]: 333.4 kJ/kg (computed: IAPWS R10-06(2009) and
+R6-95(2018))."""
 
 
 def cooling_times(heats: Sequence[float], losses: Sequence[float]) -> tuple[float, ...]:

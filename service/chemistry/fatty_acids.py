@@ -74,6 +74,7 @@ class Share(NamedTuple):
 
 
 _NOTHING: Final = (0.0, 0.0, 0.0)
+"""Share and interval of an acid that no fat of a blend is known to hold [-] (exact)."""
 
 
 class Spread(NamedTuple):

@@ -101,6 +101,7 @@ FAT: Final = _component("fat")
 _CARBOHYDRATE: Final = _component("carbohydrate")
 _ASH: Final = _component("ash")
 _ETHANOL: Final = Heat(ETHANOL, 0.0, 0.0)
+"""Without its rise with temperature [J/(kg K2), J/(kg K3)] (assumed: it is a few per cent of a beer or a wine)."""
 _COMPONENTS: Final = (_PROTEIN, FAT, _CARBOHYDRATE, _ASH, _ETHANOL)
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from service.chemistry.ranges import ROUNDING
 
 LEAST_WATER_RATIO = 1.0
-"""Water : hydroxide by mass below which it does not dissolve in practice (common practice; NaOH saturates at
+"""Water : hydroxide by mass below which it does not dissolve in practice [-] (common practice; NaOH saturates at
 52.2 % and 20 °C, 0.92:1)."""
 
 

@@ -76,6 +76,7 @@ class Frozen(NamedTuple):
 
 
 ALL_LIQUID: Final = Frozen(0.0, (), None, 0.0, 0.0, 0.0)
+"""Of a stock without a crystal: no solid share [-], and nothing to melt [J/kg] (exact)."""
 
 
 def _crystal(n: float, melts: float, fusion: tuple[float, float, float] | None) -> Crystal:

@@ -79,7 +79,7 @@ class Combined(NamedTuple):
 
 
 EXACT: Final = Part(0.0, 0.0)
-"""The uncertainty of what is known exactly."""
+"""The uncertainty of what is known without any [unit of the result] (exact)."""
 
 
 def rectangular(half_width: float) -> Part:

@@ -7,10 +7,11 @@ holds the unit in square brackets and, in round ones, how well the number is kno
     \"\"\"Of caustic solutions [W/(m K)] (handling guides of caustic soda makers, from memory).\"\"\"
 
 The author may stand in the references of the module instead, cited as [1]_. Numbers inside of a function are told by
-its docstring in the same way, or by that of what it stands in. What needs no word: 0, 1 and 2; small whole numbers and
-halves in arithmetic, places in a sequence and steps of counting; factors between units that are exact by definition;
-sizes of caches and numbers of rounds, and tiny
-bounds of comparisons (`numerical`); and the ends of a range, which `require` gives a reason for.
+its docstring in the same way, or by that of what it stands in. What needs no word: 0, 1 and 2 in functions and in the
+members of a record, where they count or mean nothing, all of it and twice (a constant of the module's top has a name,
+and so a meaning, whatever its value); small whole numbers and halves in arithmetic, places in a sequence and steps of
+counting; factors between units that are exact by definition; sizes of caches and numbers of rounds, and tiny bounds of
+comparisons (`numerical`); and the ends of a range, which `require` gives a reason for.
 """
 
 import ast
@@ -67,8 +68,12 @@ class Module:
     def numbers(self) -> Iterator[Found]:
         """Its numbers in the order of its lines."""
         for node in sorted(_constants(self.tree), key=lambda one: (one.lineno, one.col_offset)):
-            if node.value not in _TRIVIAL:
+            if node.value not in _TRIVIAL or self._names_a_constant(node):
                 yield self._found(node)
+
+    def _names_a_constant(self, node: ast.Constant) -> bool:
+        """Whether it stands in a constant of the module's top."""
+        return isinstance(self._above(node)[-2], ast.Assign | ast.AnnAssign)
 
     def _found(self, node: ast.Constant) -> Found:
         place, value = f"{self.name}:{node.lineno}", float(node.value)  # type: ignore[arg-type]

@@ -78,7 +78,8 @@ def opinions() -> Iterator[Opinion]:
         quantity="first solid, ice from caustic soda",
         unit="°C",
         our_source=CRC + " (to 14 %)",
-        their_source="Wang et al. 2008, a plot digitised in the package absorptionlib 1.1.0",
+        their_source="Wang et al. 2008 (Cellulose Fiber Dissolution in Sodium Hydroxide Solution at Low Temperature, "
+        "as the package absorptionlib 1.1.0 quotes it, which digitised the plot; where it appeared is not known)",
         shared="nothing to 14 %",
         points=tuple(_point("NaOH", w, t) for w, t in WANG),
         curves=NONE,

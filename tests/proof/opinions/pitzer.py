@@ -8,6 +8,7 @@ and from the partial heat capacity of water (Laliberté 2009), with both taken a
 """
 
 import math
+from collections.abc import Callable
 from typing import Final
 
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
@@ -84,10 +85,23 @@ def _water_heat_capacity(alkali: Alkali, m: float, t: float) -> float:
 
 def freezing_point(alkali: Alkali, m: float) -> float:
     """Temperature at which ice and the solution have the same activity of water [°C]."""
+    return _meeting(lambda t: log_activity(alkali, m, t))
+
+
+def melting_point(log_activity: float) -> float:
+    """Temperature at which ice and a solution have the same activity of water [°C].
+
+    Args:
+        log_activity: natural logarithm of that of the solution [-], taken not to change with temperature.
+    """
+    return _meeting(lambda _: log_activity)
+
+
+def _meeting(log_activity: Callable[[float], float]) -> float:
     low, high = -50.0, 0.0
     while high - low > 1e-4:
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if _ice(middle) < log_activity(alkali, m, middle) else (low, middle)
+        low, high = (middle, high) if _ice(middle) < log_activity(middle) else (low, middle)
     return 0.5 * (low + high)
 
 

@@ -1,10 +1,16 @@
 """First solids of cold stocks, and the heat that melts them."""
 
+import math
+from collections.abc import Sequence
 from typing import Final
 
 from service.chemistry.enthalpy import hydrate_enthalpy
-from service.chemistry.freezing import HIGHEST_MASS_FRACTION, first_solid
-from service.chemistry.molar_masses import WATER, Alkali
+from service.chemistry.freezing import HIGHEST_MASS_FRACTION, FirstSolid, first_solid
+from service.chemistry.molar_masses import ALKALI, WATER, Alkali
+from service.chemistry.vapour_pressure import water_vapour_pressure
+from service.chemistry.water import saturation_pressure
+from tests.proof.opinions.pitzer import freezing_point, melting_point
+from tests.proof.opinions.pressures import balej_activity
 from tests.proof.report.models.works import CRC, DOW, HALF_DIGIT, OLSSON, PARKER, PICKERING, SOVIET
 from tests.proof.report.plot import Curve, Panel, Points
 from tests.proof.report.records import Evidence, Model, Point, Source, against_limits
@@ -17,12 +23,14 @@ LIMITS: Final = "the limits that the service tells (the source states none)"
 WANG: Final = Source(
     "Wang 2008",
     "Wang et al.",
-    "freezing line of NaOH, as digitised in the package absorptionlib 1.1.0",
+    "Cellulose Fiber Dissolution in Sodium Hydroxide Solution at Low Temperature: Dissolution Kinetics and Solubility "
+    "Improvement",
     "2008",
     "plotted points that were left out of the interpolation",
     Evidence.SEEN,
     LIMITS,
-    "read off a plot",
+    "read off a plot, as digitised in the package absorptionlib 1.1.0, which quotes the title; where it appeared, and "
+    "whether the plot is its own, is not known",
 )
 ENCYCLOPEDIA: Final = Source(
     "encyclopedia",
@@ -117,8 +125,8 @@ def first_solids_of_both() -> Model:
         "service/chemistry/freezing.py: published points, joined by straight lines",
         "NaOH 0 to 55 %, KOH 0 to 52.8 %",
         _told(),
-        "KOH from 7 to 45 % rests on a eutectic from memory and on no other point; its limits are wide and the "
-        "answer says so. Points of the interpolation prove only that it goes through them.",
+        f"{_ice_of_potash()} From 7 to 45 % KOH rests on a eutectic from memory and on no other point; its limits are "
+        "wide and the answer says so. Points of the interpolation prove only that it goes through them.",
         STRENGTH,
         points,
         panels,
@@ -137,6 +145,31 @@ def _told() -> str:
         f"limits of each point: 3 % of a depression, 1.5 K of a plotted point, {min(widths):.2g} to {max(widths):.2g} "
         f"K from 47 % NaOH up; of KOH {', '.join(koh)}"
     )
+
+
+def _ice_of_potash() -> str:
+    """What others say of the ice line of KOH, for which the table is the only source."""
+    percents = range(1, 8)
+    ours = [first_solid("KOH", percent / 100) for percent in percents]
+    pitzer = [freezing_point("KOH", percent / (100 - percent) / ALKALI["KOH"]) for percent in percents]
+    pressures = [water_vapour_pressure("KOH", percent / 100, 0.0) / saturation_pressure(0.0) for percent in percents]
+    balej = [melting_point(math.log(one)) for one in pressures]
+    strays = [melting_point(math.log(balej_activity("KOH", percent / 100, 0.0))) for percent in percents]
+    held = [sum(one.low <= t <= one.high for one, t in zip(ours, theirs, strict=True)) for theirs in (pitzer, balej)]
+    return (
+        f"The ice line of KOH to 7 % is the CRC Handbook's ({ours[-1].temperature:.2f} °C at 7 %), and no other "
+        "measured freezing point was at hand. Activities of water stand beside it: "
+        f"by Pitzer and Mayorga's of 1973 the depression differs from it by {_apart(ours, pitzer)} ({pitzer[-1]:.2f} "
+        f"°C), by Balej's equation of the pressure of 1985, taken at 0 °C, by {_apart(ours, balej)} ({balej[-1]:.2f} "
+        f"°C); of the {len(ours)} whole percentages our limits hold {held[0]} and {held[1]}. Balej's equation of the "
+        f"activity strays, {_apart(ours, strays)} ({strays[-1]:.2f} °C): it has one slope for 0 to 200 °C."
+    )
+
+
+def _apart(ours: Sequence[FirstSolid], theirs: Sequence[float]) -> str:
+    """By which shares of our depressions theirs are larger."""
+    shares = [100.0 * (t / one.temperature - 1.0) for one, t in zip(ours, theirs, strict=True)]
+    return f"{min(shares):+.1f} to {max(shares):+.1f} %"
 
 
 def _point(one: FirstSolidPoint) -> Point:

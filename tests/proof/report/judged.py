@@ -78,9 +78,10 @@ JUDGED: Final = (
         ("Laliberté 2009, soda (program)",),
     ),
     Made(
-        "the heat capacity of free fatty acids above 50 °C reaches 1 to 2 % beyond the highest of Zábranský's",
+        "the heat capacity of free fatty acids above 50 °C reaches 1 to 2 % beyond the highest of Zábranský's; up to "
+        "there it was left at that of fats, since the CRC Handbook's oleic acid lies within it",
         "batch-heat",
-        ("Zábranský",),
+        ("Zábranský, free acids", "CRC, oleic acid"),
     ),
     Made(
         "the density of liquids by their composition, 3 %, by the household weights, which are up to 1.7 % off",

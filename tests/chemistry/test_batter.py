@@ -20,34 +20,15 @@ from service.chemistry.food_heat import Dry
 from service.chemistry.water import density as water_density
 from service.reference import reference_data
 from tests.chemistry.refusing import refused
-
-CODEX = [
-    # Codex Alimentarius CXS 210-1999, table 2, and CXS 33-1981: relative density at a temperature, water at 20 °C
-    ("palm-oil", 50.0, 0.891, 0.899),
-    ("coconut-oil", 40.0, 0.908, 0.921),
-    ("olive-oil", 20.0, 0.910, 0.916),
-    ("rapeseed-oil", 20.0, 0.914, 0.920),
-    ("sunflower-oil", 20.0, 0.916, 0.923),
-    ("sunflower-oil-high-oleic", 25.0, 0.909, 0.915),
-    ("soybean-oil", 20.0, 0.919, 0.925),
-    ("maize-oil", 20.0, 0.917, 0.925),
-    ("sesame-oil", 20.0, 0.915, 0.924),
-    # Malaysia, Food Regulations 1985, regulation 181
-    ("beef-tallow", 40.0, 0.893, 0.898),
-    # British Pharmacopoeia, monographs Virgin Linseed Oil (about 0.931) and Castor Oil 1993
-    ("linseed-oil", 20.0, 0.931, 0.931),
-    ("castor-oil", 20.0, 0.952, 0.965),
-    # The Merck Index, monograph Jojoba Oil
-    ("jojoba-oil", 25.0, 0.8642, 0.8642),
-]
+from tests.reference_cases.batter_validation import published_fats
 
 
-@pytest.mark.parametrize(("fat", "t", "low", "high"), CODEX)
+@pytest.mark.parametrize(("fat", "t", "low", "high"), [one[:4] for one in published_fats()])
 def test_published_limits_of_fats_lie_within_the_interval(fat: str, t: float, low: float, high: float) -> None:
     found = fat_density(fat, t)
     room = 0.3  # kg/m3, for densities that are told against water of 20 or of 4 °C
-    assert found.density - found.half_width - room <= low * 998.2
-    assert high * 998.2 <= found.density + found.half_width + room
+    assert found.density - found.half_width - room <= low
+    assert high <= found.density + found.half_width + room
 
 
 @pytest.mark.parametrize(
@@ -142,8 +123,8 @@ def test_liquid_fats_expand_as_the_standard_for_weighing_them_by_volume_has_it()
 def test_what_is_taken_for_all_fats_is_hardly_wider_than_what_standards_state() -> None:
     """Within 1 % of the lightest and the heaviest of them at 20 °C, by the expansion of ISO 6883 (from memory)."""
     limits = [
-        end * 998.2 + 0.68 * (t - 20.0)
-        for fat, t, low, high in CODEX
+        end + 0.68 * (t - 20.0)
+        for fat, t, low, high, *_ in published_fats()
         if fat not in {"castor-oil", "jojoba-oil"}
         for end in (low, high)
     ]

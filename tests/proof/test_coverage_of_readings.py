@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from tests.proof.coverage.drawing import Maker
-from tests.proof.coverage.readings import GROUPS, MEMBERS, PAGE, Curve, curve_of, known, tried
+from tests.proof.coverage.readings import GROUPS, MEMBERS, PAGE, Curve, curve_of, known, page, read_kept, tried
 from tests.proof.coverage.summary import LEAST, MOST
 
 CURVES, DRAWS = 4, 60
@@ -38,6 +38,17 @@ def test_a_target_near_to_the_last_reading_is_held_by_many_readings_too(
     found = tried(curve, np.random.default_rng(count), 200)
     assert found.within["time"] >= 0.95 - SIGMAS * math.sqrt(0.95 * 0.05 / 200)
     assert found.within["heat_loss_at_start"] >= 0.95 - SIGMAS * math.sqrt(0.95 * 0.05 / 200)
+
+
+def test_the_page_is_made_from_the_results_that_are_kept() -> None:
+    kept = read_kept()
+    assert PAGE.read_text(encoding="utf-8") == page(kept), "run: python -m tests.proof.coverage.readings --write"
+    for groups in (kept.told, kept.bare):
+        assert len(groups) == len(GROUPS)
+        assert {len(group) for group in groups} == {kept.curves}
+        for (fewest, most), group in zip(GROUPS, groups, strict=True):
+            assert all(fewest <= one.readings <= most and set(one.within) == set(MEMBERS) for one in group)
+            assert all(abs(one.within["time"] + one.below + one.above - 1.0) < 0.01 for one in group)
 
 
 def _means(title: str) -> list[float]:

@@ -1,6 +1,6 @@
 """Heat capacities of fats and liquids beside published ones, for the tests and for the table of the README."""
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from thermo import HeatCapacityLiquid
 
@@ -29,6 +29,35 @@ FATS: Final = (
 )
 MILK: Final = (("cow-milk-whole", 3.93), ("cow-milk-skim", 3.97))
 """Heat capacity [kJ/(kg K)] of milk at 20 °C, from memory."""
+
+
+class FittedAcid(NamedTuple):
+    """A free acid whose heat capacity Zábranský et al. fitted."""
+
+    name: str
+    low: float
+    """°C, lowest temperature of the fit."""
+    high: float
+    """°C, highest temperature of the fit."""
+    package: HeatCapacityLiquid
+    method: str
+    molar_mass: float
+    """g/mol."""
+
+    def heat_capacity(self, t: float) -> float:
+        """kJ/(kg K)."""
+        return float(self.package.calculate(t + 273.15, self.method)) / self.molar_mass
+
+
+def fitted_acids() -> list[FittedAcid]:
+    """Each once."""
+    found = {}
+    for name, cas, molar_mass, _, method, source in FATS:
+        if source == ZABRANSKY and name.endswith("acid"):
+            package = HeatCapacityLiquid(CASRN=cas, MW=molar_mass)
+            low, high = (t - 273.15 for t in package.T_limits[method])
+            found[name] = FittedAcid(name, low, high, package, method, molar_mass)
+    return list(found.values())
 
 
 def fat_rows() -> list[ValidationRow]:

@@ -4,6 +4,7 @@ It takes its atomic weights from older tables (C 12.0107, H 1.00794, O 15.9994),
 the standard atomic weight of carbon itself is an interval of 1.6e-4 (IUPAC/CIAAW 2021).
 """
 
+import re
 from typing import Final
 
 from chemicals.elements import molecular_weight, nested_formula_parser
@@ -31,5 +32,6 @@ def cas_numbers(substance: str) -> list[tuple[str, str]]:
 
 
 def formula_mass(formula: str) -> float:
-    """By the package chemicals [g/mol]."""
-    return float(molecular_weight(nested_formula_parser(formula)))
+    """By the package chemicals [g/mol], also of a hydrate, as C2H2O4.2H2O."""
+    parts = re.findall(r"(\d*)([^.]+)", formula)
+    return sum(int(count or 1) * float(molecular_weight(nested_formula_parser(part))) for count, part in parts)

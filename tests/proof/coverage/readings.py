@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 from unittest.mock import patch
 
+import msgspec
 import numpy as np
 
 from service.calculations.keeping import cooling_readings, cooling_runs
@@ -27,6 +28,7 @@ from tests.proof.coverage.drawing import Maker
 from tests.proof.coverage.engine import answered
 
 PAGE: Final = Path(__file__).parent / "readings.md"
+RESULTS: Final = Path(__file__).parent / "readings.json"
 GROUPS: Final = ((2, 2), (3, 3), (4, 8), (9, 25), (26, 100))
 """Fewest and most readings of a group."""
 MEMBERS: Final = ("time", "heat_loss_coefficient", "heat_loss_at_start", "heat_given_off")
@@ -52,15 +54,30 @@ class Curve(NamedTuple):
     """Whether the present temperature is told, and surely."""
 
 
-class Held(NamedTuple):
+class Held(msgspec.Struct, frozen=True):
     """How often the intervals of one curve held."""
 
     readings: int
     within: dict[str, float]
+    """Share of the draws, by the member of the answer."""
     below: float
     """Share of the draws in which the time was shorter than its interval."""
     above: float
+    """Share of the draws in which it was longer."""
     lost: int
+    """Draws that were refused."""
+
+
+class Kept(msgspec.Struct, frozen=True):
+    """What came of a run, curve by curve, as it is kept beside the page."""
+
+    seed: int
+    curves: int
+    draws: int
+    told: list[list[Held]]
+    """Of the intervals as they are told, by group of readings."""
+    bare: list[list[Held]]
+    """Of what the readings leave."""
 
 
 def heat(hot: float, cool: float) -> float:
@@ -177,8 +194,9 @@ HEAD: Final = """# Whether the intervals of a cooling by readings hold
 `stock-cooling` was told readings of coolings that go by Newton's law, each reading off by what its thermometer is said
 to leave: limits of 0.1 to 1 K as rectangles, uncertainties as normals, and 1 K where nothing is said. Every draw reads
 anew, and is held against the truth itself, which the service does not know. {curves} random curves for each row,
-{draws} draws for each, seed {seed}; written by `python -m tests.proof.coverage.readings --write`. A single curve
-scatters by {scatter:.1%}. Requests without readings are studied [beside](README.md).
+{draws} draws for each, seed {seed}; written by `python -m tests.proof.coverage.readings --write`, which keeps what
+came of each curve in [readings.json](readings.json). A single curve scatters by {scatter:.1%}. Requests without
+readings are studied [beside](README.md).
 
 Of the time's interval a part is no probability: it allows for a coefficient that falls as the vessel cools, which that
 of Newton's law does not, so that the interval *as told* holds more than 95 %, and its upper end nearly all. *What the
@@ -188,22 +206,21 @@ thermometer and that of their scatter.
 """
 
 
-def page(told: Sequence[Sequence[Held]], bare: Sequence[Sequence[Held]], counts: tuple[int, int, int]) -> str:
-    """The page, in Markdown.
+def read_kept() -> Kept:
+    """The results that were kept."""
+    return msgspec.json.decode(RESULTS.read_bytes(), type=Kept)
 
-    Args:
-        told: of the intervals as they are told, by group.
-        bare: of what the readings leave.
-        counts: seed, curves and draws.
-    """
-    seed, curves, draws = counts
-    lines = [HEAD.format(curves=curves, draws=draws, seed=seed, scatter=(0.95 * 0.05 / draws) ** 0.5)]
-    for title, groups in (("as told", told), ("what the readings leave", bare)):
+
+def page(kept: Kept) -> str:
+    """The page, in Markdown."""
+    draws = kept.draws
+    lines = [HEAD.format(curves=kept.curves, draws=draws, seed=kept.seed, scatter=(0.95 * 0.05 / draws) ** 0.5)]
+    for title, groups in (("as told", kept.told), ("what the readings leave", kept.bare)):
         lines += [f"## Time, {title}\n", "| readings | mean | least single | truth below | truth above | refused |"]
         lines += ["|---|---:|---:|---:|---:|---:|", *(_row(one, draws) for one in groups), ""]
     lines += ["## Other figures, what the readings leave\n", "| readings | coefficient | loss at the start | heat |"]
     lines.append("|---|---:|---:|---:|")
-    for group in bare:
+    for group in kept.bare:
         means = (np.mean([one.within[name] for one in group]) for name in MEMBERS[1:])
         lines.append(f"| {_readings(group)} | " + " | ".join(f"{mean:.1%}" for mean in means) + " |")
     return "\n".join(lines) + "\n"
@@ -229,14 +246,16 @@ def main() -> None:
     parser.add_argument("--curves", type=int, default=20, help="random curves for each group of readings")
     parser.add_argument("--draws", type=int, default=400, help="draws for each curve")
     parser.add_argument("--seed", type=int, default=1954)
-    parser.add_argument("--write", action="store_true", help=f"write {PAGE.name}")
+    parser.add_argument("--write", action="store_true", help=f"write {PAGE.name} and {RESULTS.name}")
     given = parser.parse_args()
     told = campaign(given.seed, given.curves, given.draws)
     with known():
         bare = campaign(given.seed, given.curves, given.draws)
-    text = page(told, bare, (given.seed, given.curves, given.draws))
+    kept = Kept(given.seed, given.curves, given.draws, told, bare)
+    text = page(kept)
     print(text)
     if given.write:
+        RESULTS.write_bytes(msgspec.json.format(msgspec.json.encode(kept), indent=1) + b"\n")
         PAGE.write_text(text, encoding="utf-8")
 
 

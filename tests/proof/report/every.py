@@ -4,6 +4,7 @@ from functools import cache
 
 from tests.proof.report.models import (
     assays,
+    batter,
     convection,
     density,
     fats,
@@ -38,6 +39,7 @@ def models() -> tuple[Model, ...]:
         water.model(),
         convection.model(),
         mixing.batch_heat(),
+        batter.model(),
         fats.saponification(),
         fats.iodine(),
         fats.molar_masses(),

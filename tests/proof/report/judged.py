@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from tests.proof.report.records import Evidence, Model
+from tests.proof.report.records import Evidence, Model, Point
 
 
 class Made(NamedTuple):
@@ -78,9 +78,15 @@ JUDGED: Final = (
         ("Laliberté 2009, soda (program)",),
     ),
     Made(
-        "the heat capacity of free fatty acids above 50 °C reaches up to 1.5 % beyond the highest of Zábranský's",
+        "the heat capacity of free fatty acids above 50 °C reaches up to 1.5 % beyond the highest of Zábranský's; up to "
+        "there it was left at that of fats, since the CRC Handbook's oleic acid lies within it",
         "batch-heat",
-        ("Zábranský",),
+        ("Zábranský, free acids", "CRC, oleic acid"),
+    ),
+    Made(
+        "the density of liquids by their composition, 3 %, by the household weights, which are up to 1.7 % off",
+        "batter-density",
+        ("USDA SR26, cups",),
     ),
     Made(
         "what is claimed of the density, the heat capacity and the viscosity of water, and of the enthalpies of water, "
@@ -105,13 +111,15 @@ def lines() -> list[str]:
     ]
 
 
+def of_their_interval(model: Model, point: Point) -> bool:
+    """Whether the interval that a figure is held to was made from it."""
+    return any(one.model == model.key and point.source.label in one.sources for one in (*WIDENED, *JUDGED))
+
+
 def proofs_that_are_none(every: Sequence[Model]) -> int:
     """How many figures are independent of their model and seen, and were what their interval was made from."""
-    made = {(one.model, label) for one in (*WIDENED, *JUDGED) for label in one.sources}
     return sum(
-        (model.key, point.source.label) in made
-        and point.source.is_independent
-        and point.source.evidence is Evidence.SEEN
+        of_their_interval(model, point) and point.source.is_independent and point.source.evidence is Evidence.SEEN
         for model in every
         for point in model.points
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from tests.proof.report import judged, opinion_page, recalled_page
+from tests.proof.report import judged, opinion_page, recalled_page, unchecked
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
 from tests.proof.report.model_page import named, plot, section
@@ -41,6 +41,7 @@ def _readme(every: Sequence[Model]) -> str:
         *judged.lines(),
         *_evidence(every),
         *_weak(every),
+        *unchecked.lines(every),
         *_exceptions(every),
         *_not_seen(every),
         *recalled_page.overview(),

@@ -37,7 +37,8 @@ class Source(NamedTuple):
     is_same_formula: bool = False
     """Whether it evaluates the formula, or the definition, that the model is: a check of the programming alone."""
     is_made_of: bool = False
-    """Whether the model was fitted to it, or is made of it: agreement tells of the fit alone."""
+    """Whether the model, or the formula of its interval, was fitted to it or is made of it: agreement tells of the fit
+    alone."""
 
     @property
     def is_independent(self) -> bool:

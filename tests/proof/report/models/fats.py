@@ -6,6 +6,7 @@ from typing import Final
 from chemicals.identifiers import MW
 
 from service.chemistry.fatty_acids import CD_1C_85_FACTORS, iodine_value, saponification_value, triglyceride_molar_mass
+from service.reference import reference_data
 from tests.proof.report.models.works import HALF_DIGIT
 from tests.proof.report.plot import Panel, Points
 from tests.proof.report.records import Evidence, Model, Point, Source
@@ -179,7 +180,8 @@ def molar_masses() -> Model:
     for code, number in cas_numbers("triglyceride"):
         ours = triglyceride_molar_mass(ACIDS[code].molar_mass)
         points.append(_mass(PUBCHEM, f"triglyceride of {code}", ours, MW(number)))
-    points += [_mass(CHEMICALS, formula, ours, formula_mass(formula)) for formula, ours in FORMULAS.items()]
+    sour = {acid.formula: acid.molar_mass for acid in reference_data().acids.values()}
+    points += [_mass(CHEMICALS, formula, ours, formula_mass(formula)) for formula, ours in (FORMULAS | sour).items()]
     places = [float(index) for index in range(len(points))]
     apart = [1e6 * (p.ours / p.published - 1) for p in points]
     ends = [(one - 1e6 * TOLERANCE, one + 1e6 * TOLERANCE) for one in apart]
@@ -188,7 +190,7 @@ def molar_masses() -> Model:
         "molar-masses",
         "Molar masses",
         "service/chemistry/molar_masses.py and fatty_acids.py: IUPAC/CIAAW 2021",
-        "fatty acids by carbons, double bonds and hydroxyls; NaOH, KOH, glycerol, water, oxides",
+        "fatty acids by carbons, double bonds and hydroxyls; NaOH, KOH, glycerol, water, oxides; other acids",
         "that of the atomic weights",
         "Nothing is open here beyond the atomic weights themselves (carbon's standard weight is an interval of "
         "1.6e-4).",

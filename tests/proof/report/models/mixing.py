@@ -9,7 +9,14 @@ from tests.proof.report.models.works import OLSSON
 from tests.proof.report.plot import Panel
 from tests.proof.report.records import Evidence, Model, Point, Source, against_limits
 from tests.proof.report.sampling import marked, sampled, spread
-from tests.reference_cases.batch_validation import FATS, fat_half_width, fat_rows, milk_rows, printed_components
+from tests.reference_cases.batch_validation import (
+    FATS,
+    fat_half_width,
+    fat_rows,
+    fitted_acids,
+    milk_rows,
+    printed_components,
+)
 from tests.reference_cases.caustic_validation import RULES_OF_THUMB, rule_of_thumb
 from tests.reference_cases.diluting import DILUTIONS, by_olsson, diluted
 
@@ -32,26 +39,31 @@ OLSSON_DILUTED: Final = OLSSON._replace(
     is_same_formula=False,
     is_made_of=True,
 )
-FAT_SOURCES: Final = {
-    "M. Z": Source(
-        "Zábranský",
-        "M. Zábranský et al.",
-        "Heat Capacity of Liquids: Critical Review and Recommended Values, as in the package thermo",
-        "1996-2010",
-        "triolein; oleic, stearic and palmitic acid",
-        Evidence.SEEN,
-        "the spread that the service tells: 5 %, of free acids more from 50 °C up",
-    ),
-    "CRC ": Source(
-        "CRC, oleic acid",
-        "J. R. Rumble (ed.)",
-        "CRC Handbook of Chemistry and Physics, as in the package thermo",
-        "undated",
-        "heat capacity of oleic acid at 25 °C",
-        Evidence.SEEN,
-        "5 %, the spread that the service tells",
-    ),
-}
+TRIOLEIN: Final = Source(
+    "Zábranský, triolein",
+    "M. Zábranský et al.",
+    "Heat Capacity of Liquids: Critical Review and Recommended Values, as in the package thermo",
+    "1996-2010",
+    "triolein",
+    Evidence.SEEN,
+    "5 %, the spread that the service tells",
+)
+ACIDS: Final = TRIOLEIN._replace(
+    label="Zábranský, free acids",
+    where="oleic, stearic and palmitic acid",
+    tolerance="the spread that the service tells of free acids: 5 %, and more from 50 °C up",
+    note="the formula of the spread was fitted to the highest of these",
+    is_made_of=True,
+)
+CRC_ACID: Final = Source(
+    "CRC, oleic acid",
+    "J. R. Rumble (ed.)",
+    "CRC Handbook of Chemistry and Physics, as in the package thermo",
+    "undated",
+    "heat capacity of oleic acid at 25 °C",
+    Evidence.SEEN,
+    "5 %, the spread that the service tells",
+)
 MILK: Final = Source(
     "milk, recalled",
     "unknown",
@@ -149,6 +161,32 @@ def mixing() -> Model:
     )
 
 
+def _work(substance: str, source: str) -> Source:
+    """Whose figure it is, and whether the spread was made from it."""
+    if source.startswith("CRC"):
+        return CRC_ACID
+    return ACIDS if substance.endswith("acid") else TRIOLEIN
+
+
+def _acids_reach(t: float) -> str:
+    return f"{100 * food_heat.acid_spread(t) / food_heat.fat_heat_capacity(t):.0f} %"
+
+
+def _acids_above(t: float) -> str:
+    """By how much the acids that are fitted at a temperature lie above fats."""
+    above = [
+        f"{100 * (1e3 * one.heat_capacity(t) / food_heat.fat_heat_capacity(t) - 1):.0f}"
+        for one in fitted_acids()
+        if one.low <= t <= one.high
+    ]
+    ends = dict.fromkeys((min(above, key=int), max(above, key=int)))
+    return f"{' to '.join(ends)} %"
+
+
+def _acids_fitted() -> str:
+    return ", ".join(f"{one.name} {one.low:.0f} to {one.high:.0f} °C" for one in fitted_acids())
+
+
 def batch_heat() -> Model:
     """Fats, milk, components of food."""
     points = []
@@ -156,7 +194,7 @@ def batch_heat() -> Model:
         tolerance = fat_half_width(substance, t)
         points.append(
             Point(
-                FAT_SOURCES[row.source[:4]],
+                _work(substance, row.source),
                 row.quantity.partition("against ")[2],
                 t,
                 row.ours,
@@ -180,17 +218,21 @@ def batch_heat() -> Model:
         lambda t: food_heat.fat_heat_capacity(t) / 1e3,
         lambda t: food_heat.SPREAD * food_heat.fat_heat_capacity(t) / 1e3,
     )
-    shown = [p for p in points if p.source in FAT_SOURCES.values()]
+    shown = [p for p in points if p.source in (TRIOLEIN, ACIDS, CRC_ACID)]
     celsius = "temperature, °C"
     return Model(
         "batch-heat",
         "Heats of fats and liquids of a batch",
         "service/chemistry/food_heat.py: Choi & Okos 1986, by composition",
         "-40 to 150 °C",
-        "5 %; of free fatty acids more from 50 °C up: 13 % at 80 °C, 49 % at 150 °C",
+        f"{100 * food_heat.SPREAD:.0f} %; of free fatty acids more from {food_heat.ACIDS_FROM:.0f} °C up: "
+        f"{_acids_reach(80.0)} at 80 °C, {_acids_reach(150.0)} at 150 °C",
         "Heat of melting of fats is not reckoned, and the service says where fats are not liquid. Triolein stands for "
         "fats; no measured heat capacity of a fat was at hand. Free acids are reckoned as fats, though measured ones "
-        "are 11 to 12 % higher at 80 °C and 48 % at 150 °C: their interval reaches that far, the value stays low.",
+        f"are {_acids_above(80.0)} higher at 80 °C and {_acids_above(150.0)} at 150 °C: their interval reaches that "
+        f"far, the value stays low. From {food_heat.ACIDS_FROM:.0f} °C up it was made from one source, the fits of "
+        f"three acids ({_acids_fitted()}), and nothing else was at hand to hold it to; of every other acid, and "
+        "outside of these temperatures, it is an extrapolation.",
         celsius,
         points,
         [Panel(celsius, "heat capacity, kJ/(kg K)", [curve], marked(shown))],

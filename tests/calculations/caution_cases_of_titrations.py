@@ -69,6 +69,11 @@ CASES: Final[list[tuple[str, Case]]] = [
         "density-contradicts",
         Case(T, pipetted(density="1.6 kg/L"), pipetted(density="1.49 kg/L"), "caution", "densities", "1.6 kg/L"),
     ),
+    # 12.5 mmol of NaOH beside 4.7 mmol of Na2CO3, of which 7.6 % are 0.36 of 17.2 mL
+    (
+        "end-points-blurred",
+        Case(T, stock("17.2 mL", "21.9 mL"), stock("25 mL", "25.8 mL"), "caution", "Pitzer", "2.1 % of its acid"),
+    ),
     ("end-points-indistinct", Case(T, stock(), soap(), "note", "computed", "fades", elsewhere=A)),
     (
         "free-alkali-in-soap",

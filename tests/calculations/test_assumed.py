@@ -297,6 +297,7 @@ DEFAULTS: Final[list[tuple[str, str, dict[str, Any], str, Any]]] = [
     ("stock-assay/titration", "/acid_protons", TITRATION, "1", 1),
     ("stock-assay/titration", "/burette_tolerance", TITRATION, "0.1 mL", "0.1 mL"),
     ("stock-assay/titration", "/end_point_uncertainty", TITRATION, "0.03 mL", "0.03 mL"),
+    ("stock-assay/titration", "/water_volume", TITRATION, "100 mL", "100 mL"),
     ("stock-assay/titration", "/acid_temperature", TITRATION, "20 °C, give or take 4 K", None),
     ("stock-assay/titration", "/scale_division", TITRATION, "a scale without steps", None),
     (

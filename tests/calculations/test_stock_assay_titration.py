@@ -88,7 +88,7 @@ def test_a_known_temperature_of_the_acid_brings_no_uncertainty() -> None:
 def test_the_budget_holds_every_input_of_a_weighed_and_of_a_pipetted_sample() -> None:
     always = {
         *("acid_molarity", "acid_temperature", "first_end_point", "first_end_point_detection", "second_end_point"),
-        *("second_end_point_detection", "hydroxide_molar_mass"),
+        *("second_end_point_detection", "hydroxide_molar_mass", "first_end_point_colour", "second_end_point_colour"),
     }
     weighed = lines(ask(T, stock(scale_division="0.001 g")))
     assert weighed.keys() == always | {"sample_mass", "scale_division"}
@@ -115,6 +115,8 @@ def test_the_budget_by_hand() -> None:
     by_hand = math.hypot(
         *(2 * per_volume * one for one in (0.1 / math.sqrt(3), 0.03)),
         *(per_volume * one for one in (0.1 / math.sqrt(3), 0.03)),
+        # colours: 7.6 % of 0.4 mL, and 0.125 mmol/L in 125.4 mL of water and acid
+        *(per_volume * one / math.sqrt(3) for one in (2 * 0.076 * 0.4, 0.125 * 0.1254)),
         *(w * 0.001, w / 2.05 * 0.001, w * 2.07e-4 * 4 / math.sqrt(3)),
     )
     assert math.hypot(*contributions) == pytest.approx(by_hand, rel=1e-4)
@@ -158,6 +160,11 @@ def drawn(rng: np.random.Generator, line: dict[str, Any]) -> Any:
     return rng.uniform(middle - spread * 3**0.5, middle + spread * 3**0.5, DRAWS)
 
 
+def read(draw: dict[str, Any], end_point: str) -> Any:
+    """Draws of an end point: the burette, the eye, and where the colour turns."""
+    return draw[end_point] + draw[f"{end_point}_detection"] + draw[f"{end_point}_colour"]
+
+
 @pytest.mark.parametrize(
     "request_",
     [
@@ -173,8 +180,7 @@ def test_the_intervals_cover_what_whole_distributions_give(request_: dict[str, A
     answer = ask(T, request_)
     rng, by = np.random.default_rng(7), lines(answer)
     draw = {name: drawn(rng, line) for name, line in by.items()}
-    first = draw["first_end_point"] + draw["first_end_point_detection"]
-    second = draw["second_end_point"] + draw["second_end_point_detection"]
+    first, second = read(draw, "first_end_point"), read(draw, "second_end_point")
     mass = draw["sample_mass"] + (draw["scale_division"] - 0.01 if "scale_division" in draw else 0.0)
     molarity = draw["acid_molarity"] * (1 - 2.07e-4 * (draw["acid_temperature"] - 20))
     for figure, sample in (
@@ -194,8 +200,7 @@ def test_the_interval_of_a_pipetted_sample_covers_what_whole_distributions_give(
     rng, by = np.random.default_rng(8), lines(answer)
     draw = {name: drawn(rng, line)[:4000] for name, line in by.items()}
     factor = draw["density"] / by["density"]["value"]["value"]
-    first = draw["first_end_point"] + draw["first_end_point_detection"]
-    second = draw["second_end_point"] + draw["second_end_point_detection"]
+    first, second = read(draw, "first_end_point"), read(draw, "second_end_point")
     acid = draw["acid_molarity"] * (1 - 2.07e-4 * (draw["acid_temperature"] - 20)) / 1000
     hydroxide, carbonate = acid * (2 * first - second) * NAOH, acid * (second - first) * SODIUM_CARBONATE
     grid = np.linspace(0.3, 0.55, 500)

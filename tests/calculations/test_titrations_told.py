@@ -29,7 +29,10 @@ def _measured(**more: Any) -> dict[str, Any]:
 
 
 def test_the_molarity_of_a_pipetted_stock_by_hand() -> None:
-    """c (2 V1 - V2) / V, by the law of propagation (JCGM 100:2008, 5.1.2)."""
+    """c (2 V1 - V2) / V, by the law of propagation (JCGM 100:2008, 5.1.2).
+
+    The colours: 7.6 % of 0.1 mL, and 0.125 mmol/L in 125.1 mL of water and acid, each as a rectangle.
+    """
     told = ask(T, _measured())["molarity"]
     acid, volume, left = 1.0, 1.35, 2 * 25.0 - 25.1
     value = acid * left / volume
@@ -38,6 +41,7 @@ def test_the_molarity_of_a_pipetted_stock_by_hand() -> None:
         value * 0.001,
         *(2 * acid / volume * one for one in (0.03, 0.02)),
         *(acid / volume * one for one in (0.05, 0.02)),
+        *(acid / volume * one / math.sqrt(3) for one in (2 * 0.0076, 0.1251 * 0.125)),
         value / volume * 0.002,
     )
     assert half_width(told) == pytest.approx(NORMAL_95 * spread, rel=1e-4)
@@ -84,6 +88,32 @@ def test_a_strength_hardly_known_is_told_with_its_interval(tolerance: str) -> No
     fine = ask(T, stock())["strength"]["mass_fraction"]
     assert half_width(fine) < 0.02 * fine["value"]
     assert "strength-hardly-known" not in cautions(ask(T, stock()))
+
+
+def test_a_strength_that_carbonate_blurs_is_told_what_does_not_mend_it() -> None:
+    """7.6 % of 4.7 mmol are 0.36 mL of normal acid, twice that of 12.5 mL, and 95 % of it as a rectangle: 5.4 %."""
+    fine, coarse = (stock("17.2 mL", "21.9 mL", burette_tolerance=one) for one in ("0.005 mL", "2 mL"))
+    told = {code: one["message"] for code, one in cautions(ask(T, fine)).items()}
+    assert "no finer burette mends it" in told["strength-hardly-known"]
+    assert told["end-points-blurred"].startswith("42.9 % of the alkali is carbonate")
+    assert "whatever the burette, which is 5.4 % of the strength" in told["end-points-blurred"]
+    assert "20 to 40 mL of acid, a finer burette" in message_of(ask(T, coarse), "strength-hardly-known")
+
+
+def test_the_second_colour_is_late_by_what_the_water_that_is_told_takes() -> None:
+    """0.125 mmol/L in 250 mL of water and 25.08 mL of normal acid, as a rectangle."""
+    told = {
+        line["input"]: line["standard_uncertainty"]["value"]
+        for line in ask(T, stock(water_volume="250 mL"))["budget"]
+        if line["distribution"] == "rectangular"
+    }
+    assert told["second_end_point_colour"] == pytest.approx(0.125 * 0.27508 / math.sqrt(3), rel=1e-6)
+
+
+@pytest.mark.parametrize(("second", "is_due"), [("26.6 mL", False), ("26.7 mL", True)])
+def test_end_points_are_blurred_from_a_hundredth_of_the_strength(second: str, *, is_due: bool) -> None:
+    """1.6 and 1.7 mL beside 23.4 and 23.3 mL of hydroxide: 2 x 0.95 x 7.6 % of them are 0.99 and 1.05 % of those."""
+    assert ("end-points-blurred" in cautions(ask(T, stock("25 mL", second)))) is is_due
 
 
 def test_a_strength_known_to_no_more_than_itself_says_so() -> None:

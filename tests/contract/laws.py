@@ -103,9 +103,13 @@ def twice_the_masses(ask: Ask, name: str, request: Request) -> str | None:
     if holds(request, "diameter", "height"):
         return "a vessel by its diameter and height: no factor for both makes twice its volume and its surface"
     if holds(request, "acid_molarity") and not (
-        holds(request, "burette_tolerance") and holds(request, "end_point_uncertainty")
+        holds(request, "burette_tolerance")
+        and holds(request, "end_point_uncertainty")
+        and (name == "soap-assay" or holds(request, "water_volume"))
     ):
-        return "a titration with the usual limits of burette and eye: they are the same for twice the volume"
+        return (
+            "a titration with the usual limits of burette and eye, or the usual water: they stay for twice the volume"
+        )
     # Cents are rounded, line by line: twice the batch may cost a cent more or less than twice as much.
     timeless = {member: one for member, one in request.items() if member not in {"duration", "prices"}}
     return _hold(ask, name, timeless, doubled(timeless), {"out-of-range"}, factor=2.0)

@@ -55,6 +55,8 @@ def stock_titrations(draw: st.DrawFn) -> Request:
         "first_end_point": draw(said(MeasuredVolume, first)),
         "second_end_point": draw(said(MeasuredVolume, second)),
     }
+    if draw(st.integers(0, 3)):
+        request["water_volume"] = draw(said(Volume, 1e-5, 2e-4))
     if draw(st.booleans()):
         request["labelled_strength"] = {"mass_fraction": draw(said(Fraction, 0.03, 0.49))}
     if draw(st.booleans()):

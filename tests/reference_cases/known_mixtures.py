@@ -2,8 +2,10 @@
 
 from typing import Final, NamedTuple
 
+from service.chemistry.end_points import rooms
 from service.chemistry.molar_masses import NAOH, SODIUM_CARBONATE
-from service.chemistry.titration import Assay, Titration, assay, weighed
+from service.chemistry.titration import Assay, Titration, assay, sensitivities, weighed
+from service.chemistry.uncertainty import combine, coverage_half_width, rectangular
 from tests.reference_cases import charge_balance as balance
 
 
@@ -41,6 +43,18 @@ class Mixture(NamedTuple):
         return self.titrated(
             balance.acid_for(balance.PHENOLPHTHALEIN, *args), balance.acid_for(balance.BROMOCRESOL_GREEN, *args)
         )
+
+    def left_open(self) -> tuple[float, float]:
+        """95 % half-widths of hydroxide and carbonate by what is left open for the indicators' colours alone."""
+        hydroxide, carbonate = self.amounts
+        first, second = (hydroxide + carbonate) / self.acid / 1e3, (hydroxide + 2 * carbonate) / self.acid / 1e3
+        titration = Titration(1e3 * self.acid, first, second)
+        parts = [rectangular(one) for one in rooms(titration, self.water / 1e3)]
+        by_hydroxide, by_carbonate, _ = (
+            coverage_half_width(combine(zip((by.first, by.second), parts, strict=True)))
+            for by in sensitivities("NaOH", titration, weighed(self.mass))
+        )
+        return by_hydroxide, by_carbonate
 
     @property
     def early(self) -> float:

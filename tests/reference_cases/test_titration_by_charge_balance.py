@@ -41,7 +41,7 @@ def test_end_points_by_indicators_are_off_by_what_is_told(name: str) -> None:
     assert found.carbonate - mixture.carbonate == pytest.approx(carbonate_off, abs=1e-5)
 
 
-def test_a_stock_with_normal_acid_is_found_as_near_as_its_description_says() -> None:
+def test_a_stock_with_normal_acid_would_be_found_within_six_ten_thousandths_in_pure_water() -> None:
     for mixture in BY_INDICATORS:
         assert abs(mixture.by_indicators().hydroxide / mixture.hydroxide - 1) < 6e-4
 

@@ -43,6 +43,11 @@ HOT_SAMPLE: Final = 60.0
 """Temperature [°C] from which glass may crack, as of a hydrometer (from memory)."""
 HARDLY_KNOWN: Final = 0.02
 """Half-width of the strength, over the strength, that moves a superfat by two points (a choice of this service)."""
+BLURRED: Final = 0.01
+"""Half-width that carbonate alone makes of the strength, over the strength, that moves a superfat by a point (a choice
+of this service)."""
+MOSTLY: Final = 0.7
+"""Part of a half-width that brings half of its variance (a choice of this service)."""
 HARDLY: Final = 0.005
 """Mass fraction of Na2CO3 that such a stock may hold without word of it (a choice of this service)."""
 
@@ -57,28 +62,21 @@ def millilitres(volume: float) -> str:
 
 
 def caution_assay(
-    alkali: AlkaliName, found: Assay, halves: tuple[float, float], notes: Notes, *, by_volume: bool, normality: float
+    alkali: AlkaliName, found: Assay, carbonate_half: float, notes: Notes, *, by_volume: bool, normality: float
 ) -> None:
     """Everything that whoever titrates a stock, or draws by what was found, should know.
 
     Args:
         alkali: its hydroxide.
         found: what the titration found.
-        halves: 95 % half-widths of the hydroxide and of the carbonate.
+        carbonate_half: 95 % half-width of the carbonate.
         notes: where the cautions go.
         by_volume: whether the density of the sample was found from its strength.
         normality: protons for each volume of the acid [mol/m3].
     """
     w, carbonate, name = found.hydroxide, found.carbonate, CARBONATE_NAME[alkali]
     notes.tell(*of_solution(alkali, w), LOCAL_CODES)
-    _caution_carbonate(alkali, found, halves[1], notes)
-    if halves[0] > HARDLY_KNOWN * w:
-        known = percent(halves[0] / w) if halves[0] < w else "100 % and more"
-        notes.caution(
-            "strength-hardly-known",
-            f"The strength is known to {known} of itself only, and a superfat moves by as many percentage points. "
-            "Take a sample for 20 to 40 mL of acid, a finer burette, or the mean of several.",
-        )
+    _caution_carbonate(alkali, found, carbonate_half, notes)
     notes.caution(
         "acid-heats-caustic",
         "Put the sample into much cold water, boiled to drive carbon dioxide off, before acid comes to it: strong "
@@ -109,6 +107,36 @@ def caution_assay(
             f"A weighed sample is surer: of a volume the density must be known, and here it rests on a model, with the "
             f"carbonate ({percent(carbonate, 2)} {name}) counted as hydroxide.",
             "note",
+        )
+
+
+def caution_spread(found: Assay, half_width: float, blur: tuple[float, float], notes: Notes) -> None:
+    """Say so where a strength is hardly known, and where that is the carbonate's doing.
+
+    Args:
+        found: what the titration found.
+        half_width: 95 % half-width of the hydroxide.
+        blur: share of its acid by which carbonate lets the first end point be off, and that half-width by it alone.
+        notes: where the cautions go.
+    """
+    w, (room, blurred) = found.hydroxide, blur
+    if half_width > HARDLY_KNOWN * w:
+        known = percent(half_width / w) if half_width < w else "100 % and more"
+        mend = "Take a sample for 20 to 40 mL of acid, a finer burette, or the mean of several."
+        if blurred > MOSTLY * half_width:
+            mend = "Most of that is the carbonate's doing, and no finer burette mends it."
+        notes.caution(
+            "strength-hardly-known",
+            f"The strength is known to {known} of itself only, and a superfat moves by as many percentage points. "
+            f"{mend}",
+        )
+    if blurred > BLURRED * w:
+        notes.caution(
+            "end-points-blurred",
+            f"{percent(1 - w / found.total_alkali)} of the alkali is carbonate: phenolphthalein then fades up to "
+            f"{percent(room)} of its acid early or late, whatever the burette, which is {percent(blurred / w)} of "
+            "the strength. Precipitate the carbonate with barium chloride first, or take a pH meter and the steepest "
+            "fall.",
         )
 
 

@@ -15,9 +15,10 @@ from service.calculations.shared.given import Density, Mass, MeasuredVolume
 from service.calculations.shared.messages import AlkaliName
 from service.calculations.shared.reading import NORMAL_95, part_of
 from service.calculations.shared.told import DensityFigure, MolarityFigure
+from service.chemistry.end_points import rooms
 from service.chemistry.molar_masses import ALKALI, CARBONATE
 from service.chemistry.titration import Sample, Sensitivity, Titration, hydroxide_amount, molar_mass_part
-from service.chemistry.uncertainty import Part, combine, coverage_half_width, normal
+from service.chemistry.uncertainty import Part, combine, coverage_half_width, normal, rectangular
 
 
 class MeasuredStock(NamedTuple):
@@ -32,6 +33,13 @@ class MeasuredStock(NamedTuple):
     volume: MeasuredVolume | None
     density: Density | None
     sample: Sample
+    water: float
+    """Water that it was put into [m3]."""
+
+
+def _rooms(stock: MeasuredStock) -> tuple[float, float]:
+    """Most by which each end point is off where it is seen by a colour [m3]."""
+    return rooms(Titration(stock.acid.normality, stock.first.value, stock.second.value), stock.water)
 
 
 def stock_entries(stock: MeasuredStock, by: Sensitivity) -> list[Entry]:
@@ -63,18 +71,35 @@ def stock_entries(stock: MeasuredStock, by: Sensitivity) -> list[Entry]:
 
 
 def _of_titration(stock: MeasuredStock, by: Sensitivity) -> list[Entry]:
-    """The acid and the readings."""
+    """The acid and the readings, each of which is off by where its colour turns too."""
     acid, limits, first, second = stock.acid, stock.limits, stock.first, stock.second
     seen = detection_part(limits)
+    first_off, second_off = (rectangular(one) for one in _rooms(stock))
     to_molarity = by.normality * acid.normality / acid.molarity
     return [
         Entry("acid_molarity", acid.molarity, acid.part, to_molarity, MOL_L),
         temperature_entry(acid, by.normality),
         Entry("first_end_point", first.value, reading_part(first, limits), by.first, ML),
         Entry("first_end_point_detection", 0.0, seen, by.first, ML),
+        Entry("first_end_point_colour", 0.0, first_off, by.first, ML),
         Entry("second_end_point", second.value, reading_part(second, limits), by.second, ML),
         Entry("second_end_point_detection", 0.0, seen, by.second, ML),
+        Entry("second_end_point_colour", 0.0, second_off, by.second, ML),
     ]
+
+
+def blur_of(stock: MeasuredStock, by: Sensitivity) -> tuple[float, float]:
+    """Most by which carbonate lets the first end point be seen early or late, and what that makes of a fraction.
+
+    Args:
+        stock: what was measured.
+        by: how the mass fraction changes with each input.
+
+    Returns:
+        Its share of the acid up to there, and the 95 % half-width of the mass fraction by it alone.
+    """
+    room, _ = _rooms(stock)
+    return room / stock.first.value, coverage_half_width(combine([(by.first, rectangular(room))]))
 
 
 def half_width_of(stock: MeasuredStock, by: Sensitivity) -> float:

@@ -24,12 +24,14 @@ BudgetInput = Literal[
     "density",
     "end_point_detection",
     "first_end_point",
+    "first_end_point_colour",
     "first_end_point_detection",
     "hydroxide_molar_mass",
     "sample_mass",
     "sample_volume",
     "scale_division",
     "second_end_point",
+    "second_end_point_colour",
     "second_end_point_detection",
 ]
 Distribution = Literal["exact", "normal", "rectangular", "triangular"]

@@ -42,6 +42,7 @@ CautionCode = Literal[
     "crystals-in-solution",
     "density-contradicts",
     "dissolving-heats",
+    "end-points-blurred",
     "end-points-indistinct",
     "ethanol-ignites",
     "fat-note",
@@ -236,6 +237,12 @@ GROUNDS: Final[dict[CautionCode, Ground]] = {
         "caution", _PRACTICE, "A stock that is not stirred lies in layers: surface, middle and bottom differ."
     ),
     "crystals-in-solution": Ground("caution", _DATA, "The solution is not fully liquid at this temperature."),
+    "end-points-blurred": Ground(
+        "caution",
+        "computed by Pitzer's equations (pitzer.dat of PHREEQC, U.S. Geological Survey)",
+        "So much carbonate blurs the first end point of a titration by more than 1 % of the strength, whatever the "
+        "burette.",
+    ),
     "end-points-indistinct": Ground(
         "note", "chemistry; computed", "Where the two end points of a titration mislead, and what makes them surer."
     ),

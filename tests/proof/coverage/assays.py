@@ -17,6 +17,8 @@ def _titration(make: Maker) -> Answer:
     acid = make.number(0.5, 1.0)
     grams = make.number(15, 45) * acid * molar / w / 1e3
     carbonate = make.number(0.002, 0.05)
+    if make.chance(0.25):  # gone to carbonate
+        carbonate = make.number(0.05, 0.7)
     first = grams * w / molar * 1e3 / acid
     request: Answer = {
         "alkali": alkali,

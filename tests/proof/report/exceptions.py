@@ -116,17 +116,4 @@ EXCEPTIONS: Final = (
         "The pH is steepest before the second end point, by 3 K1 V of acid (V: the volume, K1 of carbonic acid), since "
         "a weak acid lets go of its proton: 7e-6 of the hydroxide with normal acid, 7e-5 with tenth-normal.",
     ),
-    Exceeded(
-        "titration",
-        "charge balance, indicators",
-        (
-            *_both("half carbonate", ", indicators"),
-            *_both("stock with tenth-normal acid", ", indicators"),
-            *_both("carbonated, with tenth-normal acid", ", indicators"),
-        ),
-        "The colours change at pH 8.3 and 4.3 whatever is titrated. The water itself takes 5e-5 mol/L of acid to pH "
-        "4.3, which of the alkali that tenth-normal acid is taken for is ten times the share, so that the second comes "
-        "late. Where there is as much carbonate as hydroxide, bicarbonate is left at 4.3: the second comes early, and "
-        "the first a little late.",
-    ),
 )

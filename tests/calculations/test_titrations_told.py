@@ -10,6 +10,7 @@ from tests.calculations.asking import ask, cautions, fault, message_of
 from tests.calculations.caution_cases_of_titrations import T, pipetted, stock
 from tests.calculations.figures import NAOH, NORMAL_95
 from tests.calculations.quantities import half_width, normal
+from tests.calculations.test_steps import redone
 
 
 def _percents(message: str) -> list[str]:
@@ -136,7 +137,53 @@ def test_a_density_of_another_stock_is_told_beside_that_of_the_strength() -> Non
     found = re.search(r"stock of ([\d.]+) % NaOH weighs about ([\d.]+) kg/L .* and 1\.6 kg/L was given", message)
     assert found is not None, message
     assert float(found[1]) == pytest.approx(100 * answer["strength"]["mass_fraction"]["value"], abs=0.06)
-    assert 1.4 < float(found[2]) < 1.53
+    w = answer["strength"]["mass_fraction"]["value"] + answer["carbonate_mass_fraction"]["value"]
+    due = ask("concentration", {"alkali": "NaOH", "strength": {"mass_fraction": w}})["density"]["value"]
+    assert float(found[2]) == pytest.approx(due, abs=6e-4)
+
+
+@pytest.mark.parametrize(("off", "is_due"), [(0.971, False), (0.968, True), (1.029, False), (1.032, True)])
+def test_a_density_may_be_off_by_what_warmth_and_hydrometers_make_of_it(off: float, *, is_due: bool) -> None:
+    """By 3 %: the strength that is found goes with the density given, and its density with that."""
+
+    def due(given: float) -> float:
+        found = ask(T, pipetted(density=f"{given!r} kg/L"))
+        w = found["strength"]["mass_fraction"]["value"] + found["carbonate_mass_fraction"]["value"]
+        return float(ask("concentration", {"alkali": "NaOH", "strength": {"mass_fraction": w}})["density"]["value"])
+
+    given = 1.5
+    for _ in range(30):
+        given += 0.5 * (off * due(given) - given)
+    assert given / due(given) == pytest.approx(off, abs=1e-4)
+    assert ("density-contradicts" in cautions(ask(T, pipetted(density=f"{given!r} kg/L")))) is is_due
+
+
+@pytest.mark.parametrize(("alkali", "most"), [("NaOH", 0.03), ("KOH", 0.035)])
+def test_carbonate_is_taken_up_from_what_fresh_solid_may_bring(alkali: str, most: float) -> None:
+    """Of total alkali, by USP-NF and JECFA; what the second end point adds is half of it."""
+    hydroxide, carbonate = {"NaOH": (39.997, 105.988), "KOH": (56.105, 138.205)}[alkali]
+    for share, is_due in ((0.97 * most, False), (1.03 * most, True)):
+        molar_share = share * 2 * hydroxide / carbonate  # of the protons, all from the alkali
+        first = 25 - 25 * molar_share / 2
+        found = ask(T, stock(f"{first!r} mL", "25 mL", alkali=alkali, sample_mass="4 g"))
+        told = found["carbonate_mass_fraction"]["value"] / found["total_alkali_fraction"]["value"]
+        assert told == pytest.approx(share, rel=1e-4)
+        assert ("carbonate-taken-up" in cautions(found)) is is_due
+
+
+def test_carbonate_of_a_strong_stock_is_told_as_it_is_answered() -> None:
+    answer = ask(T, stock(second="26 mL"))
+    share = 100 * answer["carbonate_mass_fraction"]["value"]
+    assert f"of the {round(share, 2):g} % found" in message_of(answer, "carbonate-settles")
+    assert round(share, 2) != round(share, 1)
+
+
+def test_the_steps_end_in_total_alkali_its_oxide_and_the_draw_factor() -> None:
+    answer = ask(T, stock(second="26 mL"), explain=True)
+    told = {one["name"]: one for one in answer["steps"]}
+    for name, member in (("total alkali fraction", "total_alkali_fraction"), ("oxide fraction", "oxide_fraction")):
+        assert redone(told[name]) == pytest.approx(answer[member]["value"])
+    assert redone(told["draw factor"]) == pytest.approx(1 / answer["strength"]["mass_fraction"]["value"])
 
 
 @pytest.mark.parametrize(

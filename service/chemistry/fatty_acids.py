@@ -273,20 +273,46 @@ def iodine_value_cd_1c_85(
 def spreads(limits: Mapping[str, tuple[float, float]]) -> tuple[Spread, ...]:
     """Middle and uncertainty of each share, from published limits.
 
-    The middles are put on 1 in all; the half-widths stay as published. Worth keeping for each fat, where a
-    blend is asked for often.
+    The limits hold for acids that add up to 1, and their middles seldom do. What is lacking or over is laid on each
+    acid by the square of its half-width, by least squares [1]_: on the acids of which most is open, and hardly on those
+    that are known narrowly. No middle leaves its limits. Where nothing is open, or no composition within the limits
+    adds up to 1, all are scaled. The half-widths stay as published. Worth keeping for each fat, where a blend is asked
+    for often.
 
     Args:
         limits: low and high mass fraction of each acid in all the acids; both alike for a single analysis.
 
     Raises:
         OutOfRange: if limits are negative, not finite or the wrong way round, or all are 0.
+
+    References:
+        .. [1] JCGM 100:2008, H.3 (least squares); of independent shares with a known sum.
     """
     for code, (low, high) in limits.items():
         if not low <= high:
             raise OutOfRange(code, low, 0.0, high, "the lower limit is not above the upper one")
-    middles = normalised({code: (low + high) / 2.0 for code, (low, high) in limits.items()})
-    return tuple(Spread(code, middles[code], rectangular((high - low) / 2.0)) for code, (low, high) in limits.items())
+    middles = {code: (low + high) / 2.0 for code, (low, high) in limits.items()}
+    scaled = normalised(middles)  # which refuses what makes no sense
+    halves = {code: (high - low) / 2.0 for code, (low, high) in limits.items()}
+    lacking = 1.0 - sum(middles.values())
+    middles = _levelled(middles, halves, lacking) if 0.0 < sum(halves.values()) >= abs(lacking) else scaled
+    return tuple(Spread(code, middles[code], rectangular(half)) for code, half in halves.items())
+
+
+def _levelled(middles: dict[str, float], halves: Mapping[str, float], lacking: float) -> dict[str, float]:
+    """Middles with what they lack of 1 laid on each by the square of its half-width, none beyond its limits."""
+    open_ones = {code: half for code, half in halves.items() if half > 0.0}
+    moved = dict(middles)
+    while open_ones:
+        squares = sum(half * half for half in open_ones.values())
+        full = {code: half for code, half in open_ones.items() if abs(lacking) * half > squares}
+        for code, half in (full or open_ones).items():
+            moved[code] += math.copysign(half, lacking) if full else lacking * half * half / squares
+        if not full:
+            break
+        lacking -= math.copysign(sum(full.values()), lacking)
+        open_ones = {code: half for code, half in open_ones.items() if code not in full}
+    return moved
 
 
 def blend_composition(fats: Iterable[tuple[float, Mapping[str, tuple[float, float]]]]) -> dict[str, Share]:

@@ -3,6 +3,8 @@
 import math
 
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
@@ -160,11 +162,43 @@ def test_acid_that_is_not_known_is_not_passed_over(function: object) -> None:
         function({"C16:0": 0.5, "C19:7": 0.5}, ACIDS)
 
 
-def test_spread_puts_middles_on_one_and_keeps_half_widths() -> None:
+def test_spread_puts_middles_on_one_by_the_squares_of_half_widths_and_keeps_these() -> None:
+    """0.3 and 0.8 are 0.1 too much, of which a fifth and four fifths are taken off."""
     palmitic, oleic = spreads({"C16:0": (0.2, 0.4), "C18:1": (0.6, 1.0)})
-    assert (palmitic.middle, oleic.middle) == pytest.approx((0.3 / 1.1, 0.8 / 1.1))
+    assert (palmitic.middle, oleic.middle) == pytest.approx((0.28, 0.72))
     assert palmitic.part.rectangular_half_width == pytest.approx(0.1)
     assert oleic.part.rectangular_half_width == pytest.approx(0.2)
+
+
+def test_a_single_analysis_and_limits_that_never_add_up_to_one_are_scaled() -> None:
+    assert [one.middle for one in spreads({"C16:0": (0.2, 0.2), "C18:1": (0.6, 0.6)})] == pytest.approx([0.25, 0.75])
+    assert [one.middle for one in spreads({"C16:0": (0.1, 0.14), "C18:1": (0.3, 0.42)})] == pytest.approx([0.25, 0.75])
+
+
+def test_a_share_that_is_hardly_open_is_hardly_moved() -> None:
+    """0.05 is lacking; C16:0 takes a hundredth of what each of the others takes."""
+    limits = {"C16:0": (0.09, 0.11), "C18:1": (0.2, 0.4), "C18:2": (0.45, 0.65)}
+    found = {one.code: one.middle for one in spreads(limits)}
+    assert found == pytest.approx({"C16:0": 0.1 + 0.05 / 201, "C18:1": 0.3 + 5 / 201, "C18:2": 0.55 + 5 / 201})
+
+
+@given(st.lists(st.tuples(st.floats(0.01, 1.0), st.floats(0.0, 0.5), st.floats(0.0, 0.5)), min_size=1, max_size=8))
+def test_no_middle_leaves_its_limits_where_a_composition_within_them_adds_up_to_one(
+    made: list[tuple[float, float, float]],
+) -> None:
+    """A composition that adds up to 1, with room below and above each of its shares."""
+    whole = sum(share for share, _, _ in made)
+    shares = [(share / whole, below, above) for share, below, above in made]
+    limits = {
+        f"C{18 + at}:0": (max(0.0, share - below), share + above) for at, (share, below, above) in enumerate(shares)
+    }
+    lows, highs = (sum(ends) for ends in zip(*limits.values(), strict=True))
+    assume(lows < 1 - 1e-9 < 1 + 1e-9 < highs)  # between them rounding decides whether there is a composition
+    found = spreads(limits)
+    assert sum(one.middle for one in found) == pytest.approx(1.0)
+    for one in found:
+        low, high = limits[one.code]
+        assert low - 1e-9 <= one.middle <= high + 1e-9
 
 
 def test_fat_alone_has_its_own_composition() -> None:

@@ -76,11 +76,9 @@ def catalogue_fat(identifier: str) -> KnownFat:
     value = fat.saponification_value
     acids, fraction = None, 1.0
     if fat.fatty_acids is not None:
-        limits = fat.fatty_acids.shares
-        acids = fatty_acids.spreads(limits)
+        acids = fatty_acids.spreads(fat.fatty_acids.shares)
         if fat.kind == "triglyceride":
-            middles = {code: (low + high) / 2 for code, (low, high) in limits.items()}
-            fraction = fatty_acids.acid_mass_fraction(middles, data.fatty_acids)
+            fraction = fatty_acids.acid_mass_fraction({one.code: one.middle for one in acids}, data.fatty_acids)
     iodine, iodine_part = _iodine_value(fat)
     spread = rectangular(value.half_width)
     return KnownFat(
@@ -106,7 +104,7 @@ def _iodine_value(fat: Fat) -> tuple[float | None, Part]:
         return fat.iodine_value.middle, rectangular(fat.iodine_value.half_width)
     if fat.fatty_acids is None or fat.kind != "triglyceride":
         return None, EXACT
-    middles = {code: (low + high) / 2 for code, (low, high) in fat.fatty_acids.shares.items()}
+    middles = {one.code: one.middle for one in fatty_acids.spreads(fat.fatty_acids.shares)}
     return fatty_acids.iodine_value(middles, reference_data().fatty_acids), EXACT
 
 

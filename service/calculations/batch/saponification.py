@@ -112,7 +112,10 @@ class SaponificationAnswer(Answer):
     glycerol_mass: Annotated[MassFigure, Meta(description="Glycerol set free; it stays in the soap.")]
     fatty_acids: Annotated[
         dict[str, FractionFigure],
-        Meta(description="Every fatty acid in the standard shorthand, by its share of all acids by mass."),
+        Meta(
+            description="Every fatty acid in the standard shorthand, by its share of all acids by mass: within the "
+            "printed limits of each fat, and all together 1."
+        ),
     ]
     saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]
     iodine_value: (

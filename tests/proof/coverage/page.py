@@ -15,10 +15,11 @@ Coolings by readings have [a page of their own](readings.md): there the truth is
 
 Every calculation that tells intervals was asked many random requests, with limits and uncertainties as callers can give
 them. For each request a Monte Carlo run (JCGM 101:2008) drew what may be true: limits as rectangles, uncertainties and
-answered intervals as normals, fats and liquids of the catalogue anywhere between their limits, water in solid KOH of
-which nothing is said anywhere between the ends that the service takes, densities off by the width that the service
-takes, alike for every strength. The calculation itself, asked with what is true, tells the truth of a draw; of other
-models it is off by a normal of the width that the calculation tells for exact inputs. Counted is how often the interval
+answered intervals as normals, fats and liquids of the catalogue anywhere between their limits, fatty acids as well
+where all together they add up to 1, water in solid KOH of which nothing is said anywhere between the ends that the
+service takes, densities off by the width that the service takes, alike for every strength. The calculation itself,
+asked with what is true, tells the truth of a draw; of other models it is off by a normal of the width that the
+calculation tells for exact inputs. Counted is how often the interval
 that was told holds the truth: of a nominal 95 % the mean is to lie between {least:.0%} and {most:.0%}.
 
 - **A mean outside** has its cause beside it, and behind it the mean *without* that cause: of an interval by the usual

@@ -2,14 +2,18 @@
 
 Inside `drawn`, the density of a caustic solution is off by as much as its model may be (normal, alike for every
 strength and temperature), and a fat or a liquid of the catalogue has a saponification value, an iodine value and an
-acidity somewhere between its limits (rectangular), and, where that is asked for, fatty acids too. What a calculation
+acidity somewhere between its limits (rectangular), and, where that is asked for, fatty acids too, which add
+up to 1. What a calculation
 then answers to exact inputs is the truth of that draw, and it tells no interval for them.
 """
 
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from math import fsum
 from typing import Any, Final
+
+import numpy as np
 
 from service.calculations.batch import fats, liquids
 from service.calculations.batch.fats import KnownFat
@@ -20,8 +24,11 @@ from service.chemistry import density
 from service.chemistry.fatty_acids import Spread
 from service.chemistry.molar_masses import Alkali
 from service.chemistry.uncertainty import EXACT
+from service.reference import reference_data
 from tests.proof.coverage.drawing import Random
 
+TRIES: Final = 10_000
+"""How often a composition that adds up to 1 is looked for."""
 _SODA: Final = density._caustic_soda
 _POTASH: Final = density._laliberte
 _WIDTH: Final = density.relative_half_width
@@ -60,11 +67,27 @@ class World:
         return self._fats[identifier]
 
     def _composition(self, identifier: str) -> tuple[Spread, ...] | None:
-        """The fatty acids of a fat, each by itself as far from its middle as the printed limits are apart."""
+        """The fatty acids of a fat: each within its printed limits, and all together 1.
+
+        All but the widest are drawn, and that one is the rest; where it lies beyond its limits, all are drawn anew.
+        What was drawn and then scaled to 1 would lie beyond the limits that it was drawn from.
+        """
         acids = _FAT(identifier).acids
         if acids is None:
             return None
-        return tuple(Spread(one.code, max(0.0, self._within(one.middle, one.part[1])), EXACT) for one in acids)
+        found = tuple(Spread(one.code, one.middle, EXACT) for one in acids)
+        printed = reference_data().fats[identifier].fatty_acids
+        if printed is None or not printed.is_range:
+            return found
+        limits = printed.shares
+        widest = max(limits, key=lambda code: limits[code][1] - limits[code][0])
+        for _ in range(TRIES if isinstance(self.random, np.random.Generator) else 1):
+            drawn = {code: float(self.random.uniform(*ends)) for code, ends in limits.items() if code != widest}
+            rest = 1.0 - fsum(drawn.values())
+            if limits[widest][0] <= rest <= limits[widest][1]:
+                drawn[widest] = rest
+                return tuple(one._replace(middle=drawn[one.code]) for one in found)
+        return found
 
     def liquid(self, identifier: str) -> KnownLiquid:
         """A liquid as it is in this draw; its fat is as the fat that it is like."""

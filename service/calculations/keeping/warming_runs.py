@@ -90,6 +90,8 @@ class Run:
         self.ambient = held.ambient
         self.liquid: Strength = at_strength(contents.alkali, contents.w)
         self.first: FirstSolid = first_solid(contents.alkali, contents.w)
+        ends = ends_of_strength(contents) if contents.half_width else ()
+        self._strengths = [(w, first_solid(contents.alkali, w)) for w in ends]
         self.boiling = boiling_point(contents.alkali, contents.w)
         self.boiling_half_width = boiling_spread(contents)
         self._losses = held.losses
@@ -114,25 +116,41 @@ class Run:
             found = self._known[t] = self._losses(t)
         return found
 
-    def _thaw(self, t: float) -> Frozen:
-        """What of the stock is solid at a temperature; nothing where it is said to be liquid."""
+    def _thaw(self, t: float, w: float | None = None) -> Frozen:
+        """What of the stock is solid at a temperature; nothing where it is said to be liquid.
+
+        Args:
+            t: the temperature [°C].
+            w: another strength than that of the contents [-].
+        """
         if self.contents.crystallised is False:
             return ALL_LIQUID
-        return frozen_known(self.contents.alkali, self.contents.w, max(t, COLDEST))
+        return frozen_known(self.contents.alkali, self.contents.w if w is None else w, max(t, COLDEST))
 
     def _melting(self, t: float) -> Range:
-        """Heat that melts what is solid at a temperature [J/kg], with the freezing line at its limits for the ends.
+        """Heat that melts what is solid at a temperature [J/kg], as the data leave it and the strength."""
+        own = self._melting_at(self.contents.w, self.first, t)
+        if not self._strengths:
+            return own
+        value = own[0]
+        all_three = [own, *(self._melting_at(w, first, t) for w, first in self._strengths)]
+        values = [one[0] for one in all_three]
+        down = _of_data([one[0] - one[1] for one in all_three])
+        up = _of_data([one[2] - one[0] for one in all_three])
+        return value, max(0.0, value - hypot(down, value - min(values))), value + hypot(up, max(values) - value)
+
+    def _melting_at(self, w: float, first: FirstSolid, t: float) -> Range:
+        """That heat of one strength, with the freezing line at its limits for the ends.
 
         A quiet stock may stay liquid below its first solid: where it is not said to have set, the lower end is nothing.
         """
-        if self.contents.crystallised is False or self.thawing_left_out or t >= self.first.high:
+        if self.contents.crystallised is False or self.thawing_left_out or t >= first.high:
             return 0.0, 0.0, 0.0
-        first = self.first
-        here = self._thaw(t - self._shift)
-        colder = self._thaw(t - (first.high - first.temperature))
+        here = self._thaw(t - self._shift, w)
+        colder = self._thaw(t - (first.high - first.temperature), w)
         low = 0.0
         if self.contents.crystallised:
-            low = min(here.low, self._thaw(t + (first.temperature - first.low)).low)
+            low = min(here.low, self._thaw(t + (first.temperature - first.low), w).low)
         value = here.heat or 0.0
         return value, min(low, value), max(value, here.high, colder.high)
 
@@ -215,12 +233,22 @@ class Run:
 
     @property
     def heat_lost(self) -> Range:
-        """Heat lost to the room on the way [J]: what the heater gave, less what was taken up."""
+        """Heat lost to the room on the way [J]: what the heater gave, less what was taken up.
+
+        A cold stock takes heat from the room first, the more the longer its crystals melt, and loses it once it is
+        warm: either end may go with more heat to take up or with less, so both are tried with either end of the loss.
+        """
         given, heat = self.heater.given, [sum(leg.heat for leg in legs) for legs in self.path[2:]]
         value = given * self.value.times[-1] - heat[0]
         if not self.bounded:
             return value, value, value
-        ends = [given * run.times[-1] - taken for run, taken in ((self.low, heat[1]), (self.high, heat[2]))]
+        start = self.contents.temperature
+        crossed = (
+            warm(start, self.path.low, given, lambda t: self.loss(t)[2]),
+            warm(start, self.path.high, given, lambda t: self.loss(t)[1]),
+        )
+        runs = zip((self.low, self.high, *crossed), (heat[1], heat[2], heat[1], heat[2]), strict=True)
+        ends = [given * run.times[-1] - taken for run, taken in runs]
         return value, min(value, *ends), max(value, *ends)
 
     def steady(self) -> tuple[float, float, float] | None:
@@ -241,6 +269,16 @@ class Run:
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
 
 
+def ends_of_strength(contents: Contents) -> tuple[float, float]:
+    """Ends of the interval of the strength [-].
+
+    Args:
+        contents: what is in the vessel.
+    """
+    alkali, w, half_width = contents[:3]
+    return max(0.0, w - half_width), min(HIGHEST_MASS_FRACTION[alkali], w + half_width)
+
+
 def boiling_spread(contents: Contents) -> float:
     """95 % half-width of the boiling point: that of the data, and what the strength leaves [K].
 
@@ -251,7 +289,7 @@ def boiling_spread(contents: Contents) -> float:
     own = boiling_point_half_width(alkali, w)
     if not half_width:
         return own
-    weak, strong = max(0.0, w - half_width), min(HIGHEST_MASS_FRACTION[alkali], w + half_width)
+    weak, strong = ends_of_strength(contents)
     return hypot(own, (boiling_point(alkali, strong) - boiling_point(alkali, weak)) / 2.0)
 
 
@@ -280,6 +318,12 @@ def capacity_spread(contents: Contents, liquid: Strength, t: float) -> float:
     beside = at_strength(contents.alkali, contents.w + step)
     relative = beside.heat_capacity(t) / liquid.heat_capacity(t) - 1.0
     return float((spread**2 + (relative / step * contents.half_width) ** 2) ** 0.5)
+
+
+def _of_data(spreads: list[float]) -> float:
+    """What the data leave on the mean over the strengths, by Simpson's rule: the middle, and both ends."""
+    middle, weak, strong = spreads
+    return float(((4.0 * middle**2 + weak**2 + strong**2) / 6.0) ** 0.5)
 
 
 def _between(start: float, end: float, legs: int) -> list[float]:

@@ -10,7 +10,6 @@ from tests.proof.report import recalled_page
 from tests.proof.report.__main__ import main, stale
 from tests.proof.report.every import models
 from tests.proof.report.exceptions import EXCEPTIONS
-from tests.proof.report.judged import JUDGED, WIDENED
 from tests.proof.report.opinion_page import PAGE, file_of
 from tests.proof.report.page import anchor, pages
 from tests.proof.report.plot import SHAPES
@@ -26,21 +25,6 @@ LISTED = {(one.model, one.source, what) for one in EXCEPTIONS for what in one.po
 def test_a_figure_beyond_its_tolerance_is_listed_and_a_listed_one_is_beyond(model: Model) -> None:
     beyond = {(model.key, point.source.label, point.what) for point in model.points if not point.is_within}
     assert beyond == {one for one in LISTED if one[0] == model.key}
-
-
-def test_the_cause_of_the_baume_column_counts_what_is_off() -> None:
-    (one,) = [one for one in EXCEPTIONS if one.source.endswith("Baumé")]
-    (model,) = [model for model in models() if model.key == one.model]
-    off = [
-        (point.x, point.deviation) for point in model.points if point.source.label == one.source and not point.is_within
-    ]
-    low = [deviation for degrees, deviation in off if degrees <= 35.0]
-    others = [abs(deviation) for degrees, deviation in off if degrees > 35.0]
-    assert min(degrees for degrees, _ in off if degrees > 35.0) == 45.0
-    for count in (f"{len(off)} that are off", f"{len(low)} lie at or below 35", f"other {len(others)}"):
-        assert count in one.cause
-    assert f"{min(low):.2f} to {max(low):.2f} degree low" in one.cause
-    assert f"{min(others):.2f} to {max(others):.2f} to either side" in one.cause
 
 
 def test_every_exception_is_of_a_figure_that_is_there() -> None:
@@ -208,40 +192,11 @@ def test_works_that_were_not_seen_are_listed_of_the_second_opinions_too() -> Non
         assert work in text
 
 
-def most(model: str, label: str, *, relative: bool = True, of: str = "") -> float:
-    """Largest deviation of a source of a model, in % of what was published or in its unit."""
-    (one,) = [one for one in models() if one.key == model]
-    some = [point for point in one.points if point.source.label == label and of in point.what]
-    return max(abs(point.deviation) * (100.0 / abs(point.published) if relative else 1.0) for point in some)
-
-
-def test_intervals_that_were_made_from_what_is_held_against_them_say_by_how_much_it_is_off() -> None:
-    labels = {(model.key, point.source.label) for model in models() for point in model.points}
-    assert labels >= {(one.model, label) for one in (*WIDENED, *JUDGED) for label in one.sources}
-    says = {one.model: one.says for one in JUDGED}
-    cold, *warm = [most("density-naoh", "ICT 1928", of=f", {t} °C") for t in (0, 40, 60, 80, 100)]
-    assert f"({cold:.2f} % at 0 °C, {max(warm):.2f} % from 40 °C up)" in says["density-naoh"]
-    assert f"({most('density-naoh', 'table without origin'):.2f} %)" in says["density-naoh"]
-    assert (
-        f"within {max(most('density-koh', label) for label in ('physics table', 'Perry')):.2f} %" in says["density-koh"]
-    )
-    assert f"up to {most('viscosity', 'CRC 2021'):.1f} % off" in says["viscosity"]
-    assert f"({most('thawing', 'Parker 1965, monohydrate', relative=False):.2f} kJ/mol)" in says["thawing"]
-    assert most("density-carbonate", "Laliberté 2009, soda (program)") < 3.0
-    assert f"up to {most('batter-density', 'USDA SR26, cups'):.1f} % off" in says["batter-density"]
-    text = pages()["README.md"]
-    assert all(f"- {one.says}" in text for one in (*WIDENED, *JUDGED))
-    made = {(one.model, label) for one in (*WIDENED, *JUDGED) for label in one.sources}
-    of_made = [point for model in models() for point in model.points if (model.key, point.source.label) in made]
-    proofs = [p for p in of_made if p.source.is_independent and p.source.evidence is Evidence.SEEN]
-    assert f"of these {len(proofs)} are held to an interval that was made from them" in text
-    assert 0 < len(proofs) < len(of_made)
-
-
 def test_the_plot_of_a_second_opinion_draws_every_disagreement() -> None:
     """A mark for each point, and one in the legend for each curve; the values above are drawn of three curves."""
+    found = pages()
     for one in opinions():
-        drawn = pages()[file_of(one)].partition("deviation / half width")[2].count('stroke-width="1.3"')
+        drawn = found[file_of(one)].partition("deviation / half width")[2].count('stroke-width="1.3"')
         assert drawn == len(one.points) + len({point.curve for point in one.points}), one.name
 
 

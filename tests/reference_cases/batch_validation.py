@@ -60,6 +60,15 @@ def fitted_acids() -> list[FittedAcid]:
     return list(found.values())
 
 
+def acids_leave() -> tuple[float, float]:
+    """The least and the most that the upper end of the interval of free acids lies above the highest of them [%]."""
+    acids, left = fitted_acids(), []
+    for t in range(round(food_heat.ACIDS_FROM), round(food_heat.HOTTEST) + 1):
+        highest = max(1e3 * one.heat_capacity(t) for one in acids if one.low <= t <= one.high)
+        left.append(100 * ((food_heat.fat_heat_capacity(t) + food_heat.acid_spread(t)) / highest - 1))
+    return min(left), max(left)
+
+
 def fat_rows() -> list[ValidationRow]:
     """Our heat capacity of fat beside those of what fats are made of."""
     rows = []

@@ -112,11 +112,12 @@ def model() -> Model:
         "service/chemistry/batter.py: limits of standards, with an expansion from memory; food_density.py: Choi & Okos "
         "1986, by composition",
         "fats and liquids of 0 to 100 °C; castor and jojoba oil by their own figures, all other fats by one",
-        f"2 % of a fat ({hottest.half_width:g} kg/m3), less of castor and jojoba oil; 3 % of a liquid",
+        f"{hottest.half_width:g} kg/m3 of a fat, less of castor and jojoba oil; {100 * food_density.SPREAD:g} % of a "
+        "liquid",
         "How much fats expand is from memory, and no measured density of a warm fat was at hand but the limits of "
         "standards at 40 and 50 °C; of one fat alone, beef tallow, was the interval not drawn about them. Choi and "
         f"Okos's fat expands less, and at 100 °C is {own - hottest.density:.0f} kg/m3 above ours. Household weights "
-        "are what the 3 % were chosen by. Nothing published was at hand of a batter, nor of the air in it.",
+        "are what the interval of liquids was chosen by. Nothing published was at hand of a batter or the air in it.",
         "temperature, °C",
         fats + liquids,
         [Panel("temperature, °C", "density, kg/m3", [curve], marked(shown), "Liquid fats", height=240.0)],

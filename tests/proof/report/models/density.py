@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Final
 
-from service.calculations.assays.stock_assay_hydrometer import CARBONATE_KNOWN_TO
+from service.calculations.assays.stock_assay_hydrometer import CARBONATE_GUESSED_TO, CARBONATE_KNOWN_TO
 from service.chemistry.carbonate_density import density_with_carbonate, over_reading, source_range_ends
-from service.chemistry.density import density, density_half_width
+from service.chemistry.density import density, density_half_width, relative_half_width
 from service.chemistry.molar_masses import Alkali
 from tests.proof.report.models.works import CRC, INTERVAL, LALIBERTE, OLSSON
 from tests.proof.report.plot import Panel
@@ -71,7 +71,7 @@ LALIBERTE_MIXED: Final = LALIBERTE._replace(
 LALIBERTE_SODA: Final = LALIBERTE._replace(
     label="Laliberté 2009, soda (program)",
     where="NaOH with Na2CO3, with Laliberté's own densities of NaOH",
-    tolerance="5 % of the reading, the interval that the service tells",
+    tolerance=f"{100 * CARBONATE_KNOWN_TO:g} % of the reading, the interval that the service tells",
     note="as programmed in the package thermo 0.6.1; the volume of the carbonate is the model's own",
     is_same_formula=False,
     is_made_of=True,
@@ -93,6 +93,20 @@ def _point(source: Source, alkali: Alkali, w: float, t: float, printed: float) -
     ours, half_width = density(alkali, w, t), density_half_width(alkali, w, t)
     what = f"{alkali} {100 * w:.4g} %, {t:g} °C"
     return Point(source, what, 100 * w, ours, printed, half_width, "kg/m3")
+
+
+def _told(alkali: Alkali, t: float) -> str:
+    """The interval's half width where it is narrowest at a temperature, in words."""
+    return f"{100 * min(_half_widths(alkali, t)):.2g} %"
+
+
+def _beyond(alkali: Alkali, t: float) -> str:
+    """By how much it is wider at the same temperature where the source's range ends, in words."""
+    return f"{100 * (max(_half_widths(alkali, t)) - min(_half_widths(alkali, t))):.2g} %"
+
+
+def _half_widths(alkali: Alkali, t: float) -> list[float]:
+    return [relative_half_width(alkali, percent / 100, t) for percent in range(5, 51)]
 
 
 def _panel(alkali: Alkali, highest: float, temperatures: tuple[float, ...], points: list[Point]) -> Panel:
@@ -130,8 +144,9 @@ def caustic_soda() -> Model:
         "Density of caustic soda",
         "service/chemistry/density.py: Olsson, Jernqvist & Aly 1997, drawn to Kell's water below 5 %",
         "NaOH 0 to 55 %, 0 to 150 °C",
-        "0.35 % at 0 °C, 0.25 % at 20 °C, 0.15 % from 40 to 100 °C, 0.65 % from 120 °C up; 0.1 % more outside of the "
-        "range that the authors claim",
+        f"{_told('NaOH', 0.0)} at 0 °C, {_told('NaOH', 20.0)} at 20 °C, {_told('NaOH', 40.0)} at 40 °C and "
+        f"{_told('NaOH', 100.0)} at 100 °C, {_told('NaOH', 120.0)} from 120 °C up; {_beyond('NaOH', 0.0)} more "
+        "outside of the range that the authors claim",
         "No published density was at hand above 100 °C nor above 50 %; to 120 °C Laliberté's correlation stands among "
         "the second opinions. The widest table, the International Critical Tables, is from memory.",
         STRENGTH,
@@ -143,6 +158,7 @@ def caustic_soda() -> Model:
 def caustic_potash() -> Model:
     """KOH."""
     points = list(_tabled("KOH", ("polish", "perry-koh")))
+    strongest = max((point for point in points if point.source is CRC), key=lambda point: point.x)
     programmed = [
         Point(
             LALIBERTE,
@@ -160,10 +176,11 @@ def caustic_potash() -> Model:
         "Density of caustic potash",
         "service/chemistry/density.py: Laliberté 2009",
         "KOH 0 to 50 %, 0 to 120 °C",
-        "0.2 % from 15 to 20 °C, 0.3 % at 0 °C and from 40 °C up; 0.1 % more outside of the range that the author "
-        "claims (4 to 95 °C)",
+        f"{_told('KOH', 15.0)} at 15 °C and {_told('KOH', 20.0)} at 20 °C, {_told('KOH', 40.0)} from 40 to 95 °C; "
+        f"{_told('KOH', 0.0)} at 0 °C and {_told('KOH', 120.0)} at 120 °C, where the author claims nothing",
         "Published densities at hand are of 15 to 20 °C alone: below and above, nothing but the formula itself. "
-        "The sources disagree by 0.65 % at 40 to 50 %, the CRC Handbook against the others.",
+        f"At {strongest.x:g} % the CRC Handbook is {100 * (1 - strongest.published / strongest.ours):.2f} % lighter "
+        "than ours, against the others.",
         STRENGTH,
         points + programmed,
         [_panel("KOH", 50.0, (20.0,), points)],
@@ -211,7 +228,8 @@ def with_carbonate() -> Model:
         "service/chemistry/carbonate_density.py: apparent volumes, Laliberté 2009",
         "0 to 100 °C; solutions of carbonate were measured to "
         f"{100 * source_range_ends('NaOH'):.1f} % (Na2CO3) and {100 * source_range_ends('KOH'):.1f} % (K2CO3)",
-        "5 % of what carbonate reads as, 20 % beyond what was measured",
+        f"{100 * CARBONATE_KNOWN_TO:g} % of what carbonate reads as, {100 * CARBONATE_GUESSED_TO:g} % beyond what was "
+        "measured",
         "No measured density of caustic with carbonate was at hand: mixtures are compared with another program of the "
         "same rule, and each carbonate alone with two figures from memory.",
         STRENGTH,

@@ -7,6 +7,7 @@ from typing import Final
 from service.chemistry.enthalpy import hydrate_enthalpy
 from service.chemistry.freezing import HIGHEST_MASS_FRACTION, FirstSolid, first_solid
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
+from service.chemistry.thawing import CRYSTALS
 from service.chemistry.vapour_pressure import water_vapour_pressure
 from service.chemistry.water import saturation_pressure
 from tests.proof.opinions.pitzer import freezing_point, melting_point
@@ -215,6 +216,7 @@ def thawing() -> Model:
         )
         for weak, strong, _ in MONOHYDRATE
     ]
+    sides = [100 * abs(end / one.fusion[0] - 1) for one in CRYSTALS["NaOH"] if one.fusion for end in one.fusion[1:]]
     places = [float(index) for index in range(len(points))]
     ours = Curve("ours", places, [p.ours for p in points], [low for low, _ in limits], [high for _, high in limits])
     found_marks = Points("by the slope of the line; recalled (last)", places, [p.published for p in points])
@@ -223,7 +225,7 @@ def thawing() -> Model:
         "Heat that melts the hydrates of caustic soda",
         "service/chemistry/thawing.py: worked out from the freezing line and the activity of water",
         "NaOH·4H2O, ·3.5H2O, ·2H2O and ·H2O; ice",
-        "limits of each, about 20 % to either side",
+        f"limits of each, {min(sides):.0f} to {max(sides):.0f} % to either side",
         "No measured heat of fusion was at hand but one from memory. Of NaOH·7H2O, NaOH·5H2O and of all hydrates of "
         f"KOH nothing is known, and the service says so. The activity of water is that of {OLSSON.body}.",
         "",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from service.chemistry import enthalpy
+from service.chemistry import enthalpy, water
 from service.chemistry.molar_masses import ALKALI, WATER, Alkali
 from tests.proof.report.models.works import INTERVAL, LALIBERTE, OLSSON, PARKER
 from tests.proof.report.plot import Panel
@@ -210,6 +210,12 @@ def _told_of_enthalpy() -> str:
     return f"{'; '.join(told)}; less in weaker solutions"
 
 
+def _olsson_s_water() -> float:
+    """By how much its heat from 20 to 25 °C is above that of water [%]."""
+    theirs: float = outside.olsson_enthalpy(0.0, 25.0) - outside.olsson_enthalpy(0.0, 20.0)
+    return 100 * (theirs / (water.enthalpy(25.0) - water.enthalpy(20.0)) - 1)
+
+
 def enthalpy_of_soda() -> Model:
     """NaOH, 25 to 150 °C."""
     points = []
@@ -236,8 +242,8 @@ def enthalpy_of_soda() -> Model:
         "NaOH 0 to 55 %, 0 to 150 °C; KOH 0 to 50 %, 0 to 120 °C",
         _told_of_enthalpy(),
         "Above 13 % the model was fitted to the same source, so that agreement there is a check of the fit. "
-        "Olsson's own water takes 2 % too much heat to warm at 20 to 25 °C, so that weak solutions are not "
-        "followed. For KOH no enthalpy was at hand that is not made of the heats above.",
+        f"Olsson's own water takes {_olsson_s_water():.1f} % too much heat to warm from 20 to 25 °C, so that weak "
+        "solutions are not followed. For KOH no enthalpy was at hand that is not made of the heats above.",
         STRENGTH,
         points,
         [Panel(STRENGTH, "enthalpy, kJ/kg", curves, marked(shown), "Over solid NaOH and water of 25 °C")],

@@ -95,13 +95,14 @@ def model() -> Model:
         ),
     ]
     curve = sampled("ours", spread(0.5, 105.0), _percent, _half_width)
+    told = [point.tolerance for point in points if point.source is SIMMONS]
     apart = Points("ours less printed", [p.x for p in scale], [p.deviation for p in scale])
     return Model(
         "strength",
         "Strength by hydrometer",
         "service/chemistry/strength.py and hydrometer.py: densities of 60 °F; the Baumé scale with modulus 144.3",
         "densities of NaOH 0 to 55 %, KOH 0 to 50 %",
-        "that of the density, about 0.3 % NaOH, and of the reading",
+        f"that of the density, {min(told):.1f} to {max(told):.1f} % NaOH, and of the reading",
         "No table of readings warmer than 60 °F was at hand, and none for KOH.",
         TWADDELL,
         [*points, *scale, *forms],

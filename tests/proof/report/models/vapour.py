@@ -43,8 +43,9 @@ def boiling() -> Model:
         "Boiling point",
         "service/chemistry/vapour_pressure.py: NaOH by Olsson 1997, KOH by Balej 1985, solved for the temperature",
         "NaOH 0 to 55 %, KOH 0 to 50 %, where it boils between 0 and 200 °C",
-        "NaOH: what Olsson and Balej differ by (5 K at 50 %), at least 0.3 K to 10 % and 2 K from 35 % up; KOH: "
-        "0.3 K in water to 5 K at 50 %, judged by how Balej does for NaOH",
+        f"NaOH: what Olsson and Balej differ by, or more: {_kelvin('NaOH', 0.1)} at 10 %, {_kelvin('NaOH', 0.35)} at "
+        f"35 % and {_kelvin('NaOH', 0.5)} at 50 %; KOH: {_kelvin('KOH', 0.0)} in water to {_kelvin('KOH', 0.5)} at 50 "
+        "%, judged by how Balej does for NaOH",
         "The interval of NaOH is at least its distance from Balej, whose points therefore lie on its edge or within by "
         "construction; the one figure here that is apart from both is a maker's, 'about 145 °C'. Gerlach's boiling "
         "points of 1887 (from memory) stand among the second opinions; above 40 % no measured one was at hand.",
@@ -52,6 +53,17 @@ def boiling() -> Model:
         [p for some in points for p in some],
         panels,
     )
+
+
+def _kelvin(alkali: Alkali, w: float) -> str:
+    """The half width of a boiling point, in words."""
+    return f"{vapour_pressure.boiling_point_half_width(alkali, w):.2g} K"
+
+
+def _relative(alkali: Alkali, w: float, t: float) -> str:
+    """The half width of a pressure, in words."""
+    pressure = vapour_pressure.water_vapour_pressure(alkali, w, t)
+    return f"{100 * vapour_pressure.water_vapour_pressure_half_width(alkali, w, t) / pressure:.0f} %"
 
 
 def _boiling(alkali: Alkali, source: str) -> list[Point]:
@@ -96,8 +108,9 @@ def pressure() -> Model:
         "Vapour pressure of water over caustic",
         "service/chemistry/vapour_pressure.py: NaOH by Olsson 1997, KOH by Balej 1985",
         "NaOH 0 to 55 %, KOH 0 to 50 %, 0 to 200 °C",
-        "NaOH: what Olsson and Balej differ by (27 % at 50 %, 20 °C), or what that of the boiling points comes "
-        "to; KOH: that of the boiling point; both at least 1 % plus a tenth of the mass fraction",
+        f"NaOH: what Olsson and Balej differ by ({_relative('NaOH', 0.4999, 20.0)} at 50 %, 20 °C), or what that of "
+        "the boiling points comes to; KOH: that of the boiling point; both at least 1 % plus a tenth of the mass "
+        "fraction",
         "One published figure here is independent of the equations, a maker's; the second opinions have "
         "activities and another equation. Of KOH no measured pressure was at hand, and its formula is checked by "
         "boiling points alone.",

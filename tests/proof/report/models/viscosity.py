@@ -3,7 +3,7 @@
 from typing import cast
 
 from service.chemistry.molar_masses import Alkali
-from service.chemistry.viscosity import viscosity, viscosity_half_width
+from service.chemistry.viscosity import RELATIVE_HALF_WIDTH, viscosity, viscosity_half_width
 from tests.proof.report.models.works import CRC, LALIBERTE
 from tests.proof.report.plot import Panel
 from tests.proof.report.records import Model, Point
@@ -42,7 +42,7 @@ def model() -> Model:
         "Viscosity",
         "service/chemistry/viscosity.py: Laliberté 2009",
         "NaOH 0 to 56 %, 12.5 to 70 °C; KOH 0 to 51.9 %, -14.1 to 40 °C",
-        "12 %",
+        f"{100 * RELATIVE_HALF_WIDTH:g} %",
         "Published figures are of 20 °C alone, of NaOH to 40 %: nothing at 50 %, where a stock is thickest, and "
         "nothing warm or cold.",
         STRENGTH,

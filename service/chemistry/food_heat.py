@@ -33,7 +33,7 @@ seen-secondary)."""
 _ACIDS_RISE: Final = (3.8, 0.055)
 """From there on theirs rises more steeply: measured ones of oleic, stearic and palmitic acid (Zábranský et al.,
 seen-secondary) lie 11 to 12 % above that of fats at 80 °C, 17 to 19 at 100 °C and 48 at 150 °C. Coefficients of what is
-added to `SPREAD` to hold them [J/(kg K²), J/(kg K³)] (fitted to reach up to 1.5 % beyond the highest of them)."""
+added to `SPREAD` to hold them [J/(kg K²), J/(kg K³)] (fitted to reach 0.2 to 2.3 % beyond the highest of them)."""
 
 
 class Dry(NamedTuple):

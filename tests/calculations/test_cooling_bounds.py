@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from service.calculations.keeping.cooling_runs import Around, Run
-from service.calculations.keeping.warming_runs import Contents
+from service.calculations.keeping.vessel_contents import Contents
 from service.chemistry.cooling import cooling_times, geometric_way
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.standing_loss import Range

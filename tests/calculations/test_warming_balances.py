@@ -4,7 +4,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.calculations.keeping.warming_runs import Contents, capacity_spread
+from service.calculations.keeping.vessel_contents import Contents, capacity_spread
 from service.calculations.shared.messages import AlkaliName
 from service.chemistry.enthalpy import at_strength
 from tests.calculations.asking import ask

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from service.calculations.keeping.warming_runs import Contents, Heater, Held, Run
+from service.calculations.keeping.vessel_contents import Contents
+from service.calculations.keeping.warming_runs import Heater, Held, Run
 from service.chemistry.enthalpy import at_strength
 from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import frozen

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from service.calculations.keeping.cooling_runs import Around, Loss, Run
+from service.calculations.keeping.vessel_contents import Contents
 from service.calculations.keeping.warming_losses import HUMIDITY, standing_vessel
-from service.calculations.keeping.warming_runs import Contents
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.notes import Notes
 from service.chemistry.air import VOLUMETRIC_HEAT

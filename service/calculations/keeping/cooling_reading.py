@@ -14,6 +14,7 @@ from service.calculations.keeping.cooling_readings import (
     fit_readings,
 )
 from service.calculations.keeping.cooling_runs import Around, Run, resting_temperature
+from service.calculations.keeping.vessel_contents import Contents
 from service.calculations.keeping.warming_reading import (
     COLDEST_ROOM,
     HOTTEST_ROOM,
@@ -22,7 +23,6 @@ from service.calculations.keeping.warming_reading import (
     check_wall,
     vessel_heat,
 )
-from service.calculations.keeping.warming_runs import Contents
 from service.calculations.mixing.vessels import KnownVessel, find_vessel
 from service.calculations.shared.given import PlainMass, Speed, Temperature
 from service.calculations.shared.messages import Solution, Vessel

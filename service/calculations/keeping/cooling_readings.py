@@ -7,8 +7,8 @@ from typing import Annotated, Final, NamedTuple
 from msgspec import Meta
 
 from service.calculations.keeping.cooling_runs import Around, ByReadings, Loss
+from service.calculations.keeping.vessel_contents import Contents, capacity_spread
 from service.calculations.keeping.warming_losses import HUMIDITY
-from service.calculations.keeping.warming_runs import Contents, capacity_spread
 from service.calculations.shared.cautions import degrees
 from service.calculations.shared.given import MeasuredTemperature, TimeRead
 from service.calculations.shared.notes import Notes

@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from service.calculations.keeping.warming_runs import Contents, boiling_spread, capacity_spread
+from service.calculations.keeping.vessel_contents import Contents, boiling_spread, capacity_spread
 from service.chemistry.cooling import cooling_times, geometric_way, melted_ice, newton_coefficient
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.errors import OutOfRange

@@ -10,7 +10,7 @@ from service.calculations.keeping.cooling_readings import MOST_READINGS, Cooling
 from service.calculations.keeping.cooling_runs import Run
 from service.calculations.keeping.cooling_steps import explain_cooling
 from service.calculations.keeping.stock_cooling_examples import EXAMPLES
-from service.calculations.keeping.warming_runs import told_first_solid
+from service.calculations.keeping.vessel_contents import told_first_solid
 from service.calculations.registry import Calculation, Link
 from service.calculations.shared.given import Temperature
 from service.calculations.shared.messages import Answer, Request, Solution, Vessel

@@ -5,9 +5,10 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, Struct, UnsetType
 
 from service.calculations.keeping.stock_warming_examples import EXAMPLES
+from service.calculations.keeping.vessel_contents import told_first_solid
 from service.calculations.keeping.warming_notes import caution_warming
 from service.calculations.keeping.warming_reading import Asked, read_warming
-from service.calculations.keeping.warming_runs import Run, told_first_solid
+from service.calculations.keeping.warming_runs import Run
 from service.calculations.keeping.warming_steps import explain_warming
 from service.calculations.registry import Calculation, Link
 from service.calculations.shared.given import Duration, Efficiency, Power, Temperature

@@ -3,7 +3,8 @@
 import math
 from typing import Final
 
-from service.calculations.keeping.warming_runs import Contents, Losses
+from service.calculations.keeping.vessel_contents import Contents
+from service.calculations.keeping.warming_runs import Losses
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.notes import Notes
 from service.chemistry.heat_loss import disc_area

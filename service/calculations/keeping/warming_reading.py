@@ -2,8 +2,9 @@
 
 from typing import Final, NamedTuple
 
+from service.calculations.keeping.vessel_contents import Contents
 from service.calculations.keeping.warming_losses import losses
-from service.calculations.keeping.warming_runs import Contents, Heater, Held, Run
+from service.calculations.keeping.warming_runs import Heater, Held, Run
 from service.calculations.mixing.mixing_contents import plain_degrees
 from service.calculations.mixing.vessels import UNSTATED_SHARE, KnownVessel, find_vessel
 from service.calculations.shared.cautions import degrees

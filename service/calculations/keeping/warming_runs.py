@@ -4,16 +4,17 @@ from collections.abc import Callable
 from math import hypot
 from typing import Final, NamedTuple
 
-from service.calculations.shared.messages import AlkaliName
-from service.calculations.shared.reading import NORMAL_95
-from service.calculations.stock.concentration import first_solid_within
-from service.calculations.stock.solutions import Found
+from service.calculations.keeping.vessel_contents import (
+    Contents,
+    boiling_spread,
+    capacity_spread,
+    ends_of_strength,
+)
 from service.chemistry.enthalpy import Strength, at_strength
 from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
-from service.chemistry.uncertainty import Combined
-from service.chemistry.vapour_pressure import HIGHEST_MASS_FRACTION, boiling_point, boiling_point_half_width
+from service.chemistry.vapour_pressure import boiling_point
 from service.chemistry.warming import Leg, steady_temperature, warm
 
 MELTING_LEGS: Final = 6
@@ -21,26 +22,9 @@ LAST_MELTING_LEGS: Final = 2
 LEGS: Final = 8
 """Legs of the way up to the freezing line, from there to its upper limit, and of liquid; the loss is taken as straight
 on each."""
-STRENGTH_STEP: Final = 1e-4
 
 Losses = Callable[[float], Range]
 """Heat that the vessel loses [W] with contents of a temperature [°C]."""
-
-
-class Contents(NamedTuple):
-    """What is in the vessel."""
-
-    alkali: AlkaliName
-    w: float
-    """Mass fraction of hydroxide."""
-    half_width: float
-    """95 % half-width of it."""
-    mass: float
-    """kg."""
-    temperature: float
-    """°C."""
-    crystallised: bool | None
-    """Whether it has set, where the request says so."""
 
 
 class Heater(NamedTuple):
@@ -267,57 +251,6 @@ class Run:
         if self.loss(self.ambient)[which] >= power:
             return self.ambient
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
-
-
-def ends_of_strength(contents: Contents) -> tuple[float, float]:
-    """Ends of the interval of the strength [-].
-
-    Args:
-        contents: what is in the vessel.
-    """
-    alkali, w, half_width = contents[:3]
-    return max(0.0, w - half_width), min(HIGHEST_MASS_FRACTION[alkali], w + half_width)
-
-
-def boiling_spread(contents: Contents) -> float:
-    """95 % half-width of the boiling point: that of the data, and what the strength leaves [K].
-
-    Args:
-        contents: what is in the vessel.
-    """
-    alkali, w, half_width = contents[:3]
-    own = boiling_point_half_width(alkali, w)
-    if not half_width:
-        return own
-    weak, strong = ends_of_strength(contents)
-    return hypot(own, (boiling_point(alkali, strong) - boiling_point(alkali, weak)) / 2.0)
-
-
-def told_first_solid(contents: Contents) -> FirstSolid:
-    """The first solid, with limits that hold for every strength that the contents may have.
-
-    Args:
-        contents: what is in the vessel.
-    """
-    spread = Combined(contents.half_width / NORMAL_95, 0.0)
-    return first_solid_within(contents.alkali, Found(contents.w, spread))
-
-
-def capacity_spread(contents: Contents, liquid: Strength, t: float) -> float:
-    """Relative half-width of the heat capacity: that of the data, and what the strength leaves.
-
-    Args:
-        contents: what is in the vessel.
-        liquid: its heats.
-        t: temperature at which the strength's part is reckoned [°C].
-    """
-    spread = liquid.capacity_spread
-    if not contents.half_width:
-        return spread
-    step = STRENGTH_STEP if contents.w < 0.25 else -STRENGTH_STEP
-    beside = at_strength(contents.alkali, contents.w + step)
-    relative = beside.heat_capacity(t) / liquid.heat_capacity(t) - 1.0
-    return float((spread**2 + (relative / step * contents.half_width) ** 2) ** 0.5)
 
 
 def _of_data(spreads: list[float]) -> float:

@@ -78,7 +78,7 @@ JUDGED: Final = (
         ("Laliberté 2009, soda (program)",),
     ),
     Made(
-        "the heat capacity of free fatty acids above 50 °C reaches up to 1.5 % beyond the highest of Zábranský's; "
+        "the heat capacity of free fatty acids above 50 °C reaches 0.2 to 2.3 % beyond the highest of Zábranský's; "
         "below it was left at that of fats, since the CRC Handbook's oleic acid lies within it",
         "batch-heat",
         ("Zábranský, free acids", "CRC, oleic acid"),

@@ -261,3 +261,11 @@ def test_what_may_be_colder_than_its_first_solid_is_told_to_set() -> None:
     answer = pour(*(one | {"temperature": f"{start!r} °C"} for one in lines))
     assert not answer["fully_liquid"]
     assert any("what it comes to can set" in one["message"] for one in answer["cautions"])
+
+
+def test_water_is_called_by_the_same_alkali_in_any_order() -> None:
+    lines = [solution(0) | {"alkali": "NaOH"}, solution(0, "2 kg") | {"alkali": "KOH"}]
+    both = [pour(*some) for some in (lines, lines[::-1])]
+    assert [one["solution"]["alkali"] for one in both] == ["NaOH", "NaOH"]
+    assert both[0]["boiling_margin"] == both[1]["boiling_margin"]
+    assert pour(lines[1], lines[1])["solution"]["alkali"] == "KOH"

@@ -50,6 +50,8 @@ class Pour(NamedTuple):
 def alkali_of(given: Sequence[Solution], pours: Sequence[Pour | None], notes: Notes, at: str) -> AlkaliName:
     """The one alkali of some solutions; two of them are a fault, which goes into the notes.
 
+    Where all of them are water, it is NaOH if one of them is called by it.
+
     Args:
         given: the solutions; at least one.
         pours: the same as they were read; None where that is a fault.
@@ -63,7 +65,8 @@ def alkali_of(given: Sequence[Solution], pours: Sequence[Pour | None], notes: No
         if found is not None and one.alkali != found:
             two_alkalis(notes, f"{at}/{index}/alkali")
         found = found or one.alkali
-    return found or given[0].alkali
+    # Water has none: which it is called by must not go by the order.
+    return found or ("NaOH" if any(one.alkali == "NaOH" for one in given) else "KOH")
 
 
 def two_alkalis(notes: Notes, at: str) -> None:

@@ -2,6 +2,8 @@
 
 import json
 import re
+import subprocess
+import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -188,3 +190,12 @@ def test_one_draw_at_a_time_is_at_its_end() -> None:
     assert first.normal(5.0, 2.0) == pytest.approx(5.0 - 2.0 * WITHIN["normal"])
     assert first.triangular(-1.0, 0.0, 1.0) == 0.0
     assert first.kinds == ["uniform", "normal", "triangular"]
+
+
+def test_a_draw_reaches_calculations_that_were_not_asked_before() -> None:
+    """In a process of its own, where nothing has loaded them."""
+    asked = "from tests.proof.coverage import world; print(*(one.__name__ for one, _ in world._places(world._FAT)))"
+    done = subprocess.run(
+        [sys.executable, "-c", asked], cwd=CONTRACT.parents[1], capture_output=True, text=True, check=True
+    )
+    assert "service.calculations.batch.superfat_check" in done.stdout.split()

@@ -18,6 +18,7 @@ import numpy as np
 from service.calculations.batch import fats, liquids
 from service.calculations.batch.fats import KnownFat
 from service.calculations.batch.liquids import KnownLiquid
+from service.calculations.registry import calculations
 from service.calculations.shared.reading import NORMAL_95
 from service.calculations.stock import stocks
 from service.chemistry import density
@@ -145,9 +146,10 @@ _PLACES: Final[dict[int, list[tuple[Any, str]]]] = {}
 
 
 def _places(original: Any) -> list[tuple[Any, str]]:
-    """Every module that has the original under a name."""
+    """Every module that has the original under a name; of all calculations, whichever has been asked before."""
     found = _PLACES.get(id(original))
     if found is None:
+        calculations()  # a module that were loaded only later would reckon with the original in every draw
         modules = [module for name, module in sorted(sys.modules.items()) if name.startswith("service.")]
         found = [(one, name) for one in modules for name, held in list(vars(one).items()) if held is original]
         _PLACES[id(original)] = found

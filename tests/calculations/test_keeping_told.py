@@ -275,3 +275,10 @@ def test_a_vessel_filled_to_the_brim_is_not_overfull() -> None:
     full["solution"]["volume"] = "20 L"
     assert ask(W, full)
     assert fault(W, full | {"vessel": full["vessel"] | {"volume": "19.99 L"}}, 422).code == "does-not-add-up"
+
+
+def test_a_path_begins_at_once_with_the_stock_as_it_is() -> None:
+    answer = ask(K, cooling("60 °C", "40 °C"))
+    first, second, *_, last = answer["path"]
+    assert (first["time"]["value"], first["temperature"]["value"]) == (0.0, pytest.approx(60.0))
+    assert 0.0 < second["time"]["value"] < last["time"]["value"]

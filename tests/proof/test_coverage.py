@@ -24,6 +24,8 @@ from tests.proof.coverage.world import World, drawn
 SEED, REQUESTS, DRAWS = 1995, 6, 50
 HEAVY: Final = {"production-plan": 4, "stock-adjustment": 4, "stock-mixing/ice": 4, "batch-sheet": 3}
 """Requests of what takes longest."""
+UNCHECKED: Final = 0.92
+"""Share of its draws by which a request is held at least whose cause nothing can check; a choice."""
 SIGMAS: Final = 4.0
 """Standard deviations of a count of draws that a mean may stray by; of some 130 members none does by chance."""
 CONTRACT: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
@@ -83,7 +85,11 @@ def test_every_request_that_is_held_far_less_often_has_a_cause_without_which_it_
         if too_low(one.least, draws):
             assert one.again is not None, (name, one.member)
             if too_low(one.again, TIMES * draws):
-                assert one.low(name, draws) is not None, (name, one.member, one.again)
+                why = one.low(name, draws)
+                assert why is not None, (name, one.member, one.again)
+                if why.check == "unchecked":
+                    assert one.again > UNCHECKED, (name, one.member, one.again)
+                    continue
                 assert one.again_checked is not None, (name, one.member)
                 assert not too_low(one.again_checked, TIMES * draws), (name, one.member, one.again_checked)
 

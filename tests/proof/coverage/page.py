@@ -51,7 +51,9 @@ def remark(one: Kept, calculation: str, draws: int) -> str:
         more = f"the least, with {TIMES * draws} draws: {one.again:.1%}"
         if low is not None:
             more += ("" if low is over else f"; {low.why}") + (
-                "" if one.again_checked is None else f" (without: {one.again_checked:.1%})"
+                " (not checked by another interval)"
+                if one.again_checked is None
+                else f" (without: {one.again_checked:.1%})"
             )
         elif one.truly_low(draws):
             more += "; no cause has been checked"

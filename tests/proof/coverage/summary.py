@@ -9,7 +9,7 @@ import numpy as np
 
 from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import Answer
-from tests.proof.coverage.causes import LOW, OPEN, OVER, Cause, cause
+from tests.proof.coverage.causes import APART, LOW, OPEN, OVER, Cause, cause
 from tests.proof.coverage.drawing import Maker
 from tests.proof.coverage.engine import Study, Tried, asked, campaign, tried
 from tests.proof.coverage.usual import usual
@@ -123,9 +123,12 @@ def _mean(values: Sequence[float]) -> float | None:
 def _without(calculation: str, one: Tried, at: str, why: Cause) -> float | None:
     """The coverage of a request without a cause; None where it does not show there."""
     if why.check == "usual":
-        return one.other.get(at)
+        counts = APART.get((calculation, pooled(at)))
+        return one.other.get(at) if counts is None or counts(one.told[at]) else None
     if why.check == "near":
         return one.near[at]
+    if why.check == "unchecked":
+        return None
     return one.coverage[at] if OPEN[calculation, pooled(at)](one.told[at]) else None
 
 

@@ -282,3 +282,26 @@ def test_a_path_begins_at_once_with_the_stock_as_it_is() -> None:
     first, second, *_, last = answer["path"]
     assert (first["time"]["value"], first["temperature"]["value"]) == (0.0, pytest.approx(60.0))
     assert 0.0 < second["time"]["value"] < last["time"]["value"]
+
+
+@pytest.mark.parametrize(("medium", "words"), [("moving-air", "blow at the wall"), ("still-air", "under an extractor")])
+def test_steaming_caustic_is_told_where_to_blow_only_where_something_blows(medium: str, words: str) -> None:
+    around = {"medium": medium, "temperature": "20 °C"}
+    assert words in message_of(ask(K, cooling("95 °C", vessel={"lid": False}, around=around)), "caustic-mist")
+
+
+def test_a_bath_that_stays_as_it_is_takes_so_much_water_that_it_warms_by_five_kelvins_at_most() -> None:
+    answer = ask(K, cooling(around=bath()))
+    message = message_of(answer, "bath-warms")
+    told = re.search(r"up to ([\d.]+) kJ, which warms ([\d.]+) kg .* of water by (\d+) K \(9 °F\)", message)
+    assert told is not None, message
+    heat, water, kelvins = map(float, told.groups())
+    assert heat == pytest.approx(answer["heat_given_off"]["high"], rel=5e-3)
+    assert water >= heat / (4.19 * kelvins) * 0.995  # 4.19 kJ/(kg K), CRC Handbook
+    assert water == pytest.approx(heat / (4.19 * kelvins), rel=0.05)
+
+
+def test_glass_is_told_by_its_name_that_a_colder_bath_may_crack_it() -> None:
+    glass = {"material": "glass-soda-lime", "lid": True}
+    message = message_of(ask(K, cooling("95 °C", vessel=glass, around=bath())), "glass-may-crack")
+    assert message.startswith("Soda-lime glass (jars, bottles) may crack")

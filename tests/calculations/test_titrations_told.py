@@ -78,6 +78,7 @@ def test_carbonate_taken_up_is_told_with_the_hydroxide_that_it_took() -> None:
     w, total = answer["strength"]["mass_fraction"]["value"], answer["total_alkali_fraction"]["value"]
     assert message.startswith(f"{round(100 * answer['carbonate_mass_fraction']['value'], 2):g} % Na2CO3")
     assert f"taken {round(100 * (total - w), 2):g} % NaOH" in message
+    assert f"more than the {round(3 * total, 2):g} % that fresh solid may bring (3 % of" in message
 
 
 @pytest.mark.parametrize("tolerance", ["0.5 mL", "1 mL"])
@@ -97,7 +98,7 @@ def test_a_strength_that_carbonate_blurs_is_told_what_does_not_mend_it() -> None
     told = {code: one["message"] for code, one in cautions(ask(T, fine)).items()}
     assert "no finer burette mends it" in told["strength-hardly-known"]
     assert told["end-points-blurred"].startswith("42.9 % of the alkali is carbonate")
-    assert "whatever the burette, which is 5.4 % of the strength" in told["end-points-blurred"]
+    assert "whatever the burette: to 95 % the strength is open by 5.4 % of itself" in told["end-points-blurred"]
     assert "20 to 40 mL of acid, a finer burette" in message_of(ask(T, coarse), "strength-hardly-known")
 
 

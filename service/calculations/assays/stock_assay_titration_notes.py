@@ -86,8 +86,8 @@ def caution_assay(
     notes.caution(
         "end-points-indistinct",
         "The first end point fades slowly. Add the acid cold, slowly and swirling: where it is in excess carbon "
-        "dioxide escapes, and the hydroxide comes out too high. With little carbonate, barium chloride before the acid "
-        "tells the hydroxide better.",
+        "dioxide escapes, and the hydroxide comes out too high. Barium chloride before the acid tells the hydroxide "
+        "better.",
     )
     if normality < WEAK_ACID:
         notes.caution(
@@ -134,9 +134,9 @@ def caution_spread(found: Assay, half_width: float, blur: tuple[float, float], n
         notes.caution(
             "end-points-blurred",
             f"{percent(1 - w / found.total_alkali)} of the alkali is carbonate: phenolphthalein then fades up to "
-            f"{percent(room)} of its acid early or late, whatever the burette, which is {percent(blurred / w)} of "
-            "the strength. Precipitate the carbonate with barium chloride first, or take a pH meter and the steepest "
-            "fall.",
+            f"{percent(room)} of its acid early or late, whatever the burette: to 95 % the strength is open by "
+            f"{percent(blurred / w)} of itself. Precipitate the carbonate with barium chloride first, or take a pH "
+            "meter and the steepest fall.",
         )
 
 
@@ -182,9 +182,10 @@ def _caution_carbonate(alkali: AlkaliName, found: Assay, carbonate_half: float, 
         lost = found.total_alkali - w
         notes.caution(
             "carbonate-taken-up",
-            f"{percent(carbonate, 2)} {name} is more than fresh solid may bring ({percent(fresh)} of its total "
-            f"alkali). Carbon dioxide from the air, or of old solid, has taken {percent(lost, 2)} {alkali}. Keep it "
-            "closed, and draw by the strength found here, not by the label.",
+            f"{percent(carbonate, 2)} {name} is more than the {percent(fresh * found.total_alkali, 2)} that fresh "
+            f"solid may bring ({percent(fresh)} of its total alkali). Carbon dioxide from the air, or of old solid, "
+            f"has taken {percent(lost, 2)} {alkali}. Keep it closed; as long as it is drawn from, go by the strength "
+            "found here, not by the label.",
         )
     if alkali == "NaOH" and w >= CARBONATE_SETTLES_FROM and carbonate > HARDLY:
         notes.caution(

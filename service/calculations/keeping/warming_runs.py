@@ -1,6 +1,7 @@
 """The reckoning of a warming: heat to take up, heat lost on the way, and both ends of what is uncertain."""
 
 from collections.abc import Callable
+from functools import cached_property
 from math import hypot
 from typing import Final, NamedTuple
 
@@ -22,6 +23,8 @@ LAST_MELTING_LEGS: Final = 2
 LEGS: Final = 8
 """Legs of the way up to the freezing line, from there to its upper limit, and of liquid; the loss is taken as straight
 on each."""
+INNER: Final = 8
+"""Parts of the interval of a strength at whose limits the heat of melting is looked at, too."""
 
 Losses = Callable[[float], Range]
 """Heat that the vessel loses [W] with contents of a temperature [°C]."""
@@ -119,9 +122,18 @@ class Run:
         value = own[0]
         all_three = [own, *(self._melting_at(w, first, t) for w, first in self._strengths)]
         values = [one[0] for one in all_three]
+        if any(values):  # on either side of a eutectic there is more to melt than at it, which may lie between the ends
+            values += [self._melting_at(w, first, t)[0] for w, first in self._inner_strengths]
         down = _of_data([one[0] - one[1] for one in all_three])
         up = _of_data([one[2] - one[0] for one in all_three])
         return value, max(0.0, value - hypot(down, value - min(values))), value + hypot(up, max(values) - value)
+
+    @cached_property
+    def _inner_strengths(self) -> list[tuple[float, FirstSolid]]:
+        """Strengths between the ends, and their first solids."""
+        (weak, _), (strong, _) = self._strengths
+        inner = [weak + (strong - weak) * part / INNER for part in range(1, INNER)]
+        return [(w, first_solid(self.contents.alkali, w)) for w in inner]
 
     def _melting_at(self, w: float, first: FirstSolid, t: float) -> Range:
         """That heat of one strength, with the freezing line at its limits for the ends.

@@ -204,3 +204,9 @@ def test_too_much_alkali_is_refused_at_the_sample_that_was_given(by: str, reques
     for more, code in (({"acid_protons": 3}, "contradiction"), ({"acid_molarity": "1.6 mol/L"}, "beyond-solubility")):
         found = fault(T, request_ | more, 422)
         assert (found.pointer, found.code) == (by, code)
+
+
+def test_a_weighed_sample_is_told_to_be_surer_where_the_density_is_found_by_the_strength_alone() -> None:
+    assert "stock-by-weight-only" in cautions(ask(T, pipetted()))
+    assert "stock-by-weight-only" not in cautions(ask(T, pipetted(density="1.52 kg/L")))
+    assert "stock-by-weight-only" not in cautions(ask(T, stock()))

@@ -291,3 +291,11 @@ def test_what_is_weighed_of_a_solid_is_as_vague_as_the_need_and_its_purity() -> 
     mass = part["alkali_mass"]
     assert mass["value"] == pytest.approx(0.95 * 380 / KOH * NAOH, rel=1e-5)
     assert mass["high"] / mass["value"] - 1 == pytest.approx(NORMAL_95 * 0.01, rel=1e-4)
+
+
+def test_where_no_iodine_value_is_printed_the_acids_of_a_fat_give_it() -> None:
+    data = reference_data()
+    unprinted = [name for name, fat in data.fats.items() if fat.iodine_value is None]
+    given = {name for name in unprinted if catalogue_fat(name).iodine_value is not None}
+    assert given == {name for name in unprinted if data.fats[name].fatty_acids and data.fats[name].kind != "wax"}
+    assert given

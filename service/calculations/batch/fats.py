@@ -79,7 +79,7 @@ def catalogue_fat(identifier: str) -> KnownFat:
         acids = fatty_acids.spreads(fat.fatty_acids.shares)
         if fat.kind == "triglyceride":
             fraction = fatty_acids.acid_mass_fraction({one.code: one.middle for one in acids}, data.fatty_acids)
-    iodine, iodine_part = _iodine_value(fat)
+    iodine, iodine_part = _iodine_value(fat, acids)
     spread = rectangular(value.half_width)
     return KnownFat(
         identifier,
@@ -98,13 +98,13 @@ def catalogue_fat(identifier: str) -> KnownFat:
     )
 
 
-def _iodine_value(fat: Fat) -> tuple[float | None, Part]:
+def _iodine_value(fat: Fat, acids: tuple[fatty_acids.Spread, ...] | None) -> tuple[float | None, Part]:
     """The printed limits; where none are printed, what the fatty acids give."""
     if fat.iodine_value is not None:
         return fat.iodine_value.middle, rectangular(fat.iodine_value.half_width)
-    if fat.fatty_acids is None or fat.kind != "triglyceride":
+    if acids is None or fat.kind != "triglyceride":
         return None, EXACT
-    middles = {one.code: one.middle for one in fatty_acids.spreads(fat.fatty_acids.shares)}
+    middles = {one.code: one.middle for one in acids}
     return fatty_acids.iodine_value(middles, reference_data().fatty_acids), EXACT
 
 

@@ -1,6 +1,6 @@
 """The reckoning of a warming: heat to take up, heat lost on the way, and both ends of what is uncertain."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from math import hypot
 from typing import Final, NamedTuple
@@ -16,7 +16,7 @@ from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.standing_loss import Range
 from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
 from service.chemistry.vapour_pressure import boiling_point
-from service.chemistry.warming import Leg, steady_temperature, warm
+from service.chemistry.warming import Leg, Warmed, steady_temperature, warm
 
 MELTING_LEGS: Final = 6
 LAST_MELTING_LEGS: Final = 2
@@ -91,10 +91,13 @@ class Run:
         self._melting_at_start = self._melting(contents.temperature)
         self.capacity_spread = capacity_spread(contents, self.liquid, target)
         self.path = self._path()
-        power = heater.given
-        self.value = warm(contents.temperature, self.path.value, power, lambda t: self.loss(t)[0])
-        self.low = warm(contents.temperature, self.path.low, power, lambda t: self.loss(t)[1])
-        self.high = warm(contents.temperature, self.path.high, power, lambda t: self.loss(t)[2])
+        self.value = self._warmed(self.path.value, 0)
+        self.low = self._warmed(self.path.low, 1)
+        self.high = self._warmed(self.path.high, 2)
+
+    def _warmed(self, legs: Sequence[Leg], loss: int) -> Warmed:
+        """The way up by legs, with the value of the loss or with one of its ends."""
+        return warm(self.contents.temperature, legs, self.heater.given, lambda t: self.loss(t)[loss])
 
     def loss(self, t: float) -> Range:
         """Heat lost with contents of a temperature [W]."""
@@ -123,7 +126,7 @@ class Run:
         all_three = [own, *(self._melting_at(w, first, t) for w, first in self._strengths)]
         values = [one[0] for one in all_three]
         if any(values):  # on either side of a eutectic there is more to melt than at it, which may lie between the ends
-            values += [self._melting_at(w, first, t)[0] for w, first in self._inner_strengths]
+            values += [self._melts(w, first, t) for w, first in self._inner_strengths]
         down = _of_data([one[0] - one[1] for one in all_three])
         up = _of_data([one[2] - one[0] for one in all_three])
         return value, max(0.0, value - hypot(down, value - min(values))), value + hypot(up, max(values) - value)
@@ -135,12 +138,20 @@ class Run:
         inner = [weak + (strong - weak) * part / INNER for part in range(1, INNER)]
         return [(w, first_solid(self.contents.alkali, w)) for w in inner]
 
+    def _may_have_set(self, first: FirstSolid, t: float) -> bool:
+        """Whether a strength may hold crystals at a temperature whose heat of melting counts."""
+        return self.contents.crystallised is not False and not self.thawing_left_out and t < first.high
+
+    def _melts(self, w: float, first: FirstSolid, t: float) -> float:
+        """The value of that heat of one strength."""
+        return (self._thaw(t - self._shift, w).heat or 0.0) if self._may_have_set(first, t) else 0.0
+
     def _melting_at(self, w: float, first: FirstSolid, t: float) -> Range:
         """That heat of one strength, with the freezing line at its limits for the ends.
 
         A quiet stock may stay liquid below its first solid: where it is not said to have set, the lower end is nothing.
         """
-        if self.contents.crystallised is False or self.thawing_left_out or t >= first.high:
+        if not self._may_have_set(first, t):
             return 0.0, 0.0, 0.0
         here = self._thaw(t - self._shift, w)
         colder = self._thaw(t - (first.high - first.temperature), w)
@@ -227,7 +238,7 @@ class Run:
         ends = self.low.times[-1], self.high.times[-1]
         return value, min(value, *ends), max(value, *ends)
 
-    @property
+    @cached_property
     def heat_lost(self) -> Range:
         """Heat lost to the room on the way [J]: what the heater gave, less what was taken up.
 
@@ -238,11 +249,7 @@ class Run:
         value = given * self.value.times[-1] - heat[0]
         if not self.bounded:
             return value, value, value
-        start = self.contents.temperature
-        crossed = (
-            warm(start, self.path.low, given, lambda t: self.loss(t)[2]),
-            warm(start, self.path.high, given, lambda t: self.loss(t)[1]),
-        )
+        crossed = self._warmed(self.path.low, 2), self._warmed(self.path.high, 1)
         runs = zip((self.low, self.high, *crossed), (heat[1], heat[2], heat[1], heat[2]), strict=True)
         ends = [given * run.times[-1] - taken for run, taken in runs]
         return value, min(value, *ends), max(value, *ends)

@@ -25,6 +25,8 @@ class Cause(NamedTuple):
     """What its pointer ends with; `*` for each of some."""
     why: str
     check: Check
+    counts: Callable[[Ends], bool] = lambda _: True
+    """Which intervals the check is tried on, where it says nothing of others."""
 
 
 def above_nothing(ends: Ends) -> bool:
@@ -86,12 +88,14 @@ OVER: Final = (
         "the model of densities is taken to err apart at each strength, the wide side; the draws let it err alike. The "
         "check leaves out what is alike, whose change is of the second order and so unseen by the usual rule",
         "usual",
+        to_one_side,
     ),
     Cause(
         "superfat-check",
         "/free_alkali",
         "where none is free at either end it is 0 in every draw, and the interval, from 0 to 0, always holds it",
         "open",
+        something,
     ),
     Cause(
         "stock-assay/hydrometer",
@@ -116,6 +120,7 @@ OVER: Final = (
         "/free_alkali_share",
         "where little alkali is over, its interval ends at nothing, and holds all draws without any",
         "open",
+        above_nothing,
     ),
 )
 """Why the mean of a member lies outside the limits."""
@@ -147,13 +152,6 @@ LOW: Final = (
     Cause("stock-dilution", "/peak_temperature", _WARMEST, "near"),
 )
 """Why a single request is held far less often."""
-OPEN: Final[dict[tuple[str, str], Callable[[Ends], bool]]] = {
-    ("superfat-check", "/free_alkali"): something,
-    ("paste-dilution", "/free_alkali_share"): above_nothing,
-}
-"""Which intervals count where those that end at nothing do not."""
-APART: Final[dict[tuple[str, str], Callable[[Ends], bool]]] = {("stock-dilution", "/volume_change"): to_one_side}
-"""Which intervals the usual rule is tried on, where it cannot be on others."""
 
 
 def cause(calculation: str, member: str, causes: tuple[Cause, ...]) -> Cause | None:

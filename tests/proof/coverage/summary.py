@@ -9,7 +9,7 @@ import numpy as np
 
 from service.calculations.shared.faults import Refusal
 from tests.calculations.asking import Answer
-from tests.proof.coverage.causes import APART, LOW, OPEN, OVER, Cause, cause
+from tests.proof.coverage.causes import LOW, OVER, Cause, cause
 from tests.proof.coverage.drawing import Maker
 from tests.proof.coverage.engine import Study, Tried, asked, campaign, tried
 from tests.proof.coverage.usual import usual
@@ -120,16 +120,13 @@ def _mean(values: Sequence[float]) -> float | None:
     return float(np.mean(values)) if values else None
 
 
-def _without(calculation: str, one: Tried, at: str, why: Cause) -> float | None:
+def _without(one: Tried, at: str, why: Cause) -> float | None:
     """The coverage of a request without a cause; None where it does not show there."""
-    if why.check == "usual":
-        counts = APART.get((calculation, pooled(at)))
-        return one.other.get(at) if counts is None or counts(one.told[at]) else None
-    if why.check == "near":
-        return one.near[at]
-    if why.check == "unchecked":
+    if why.check == "unchecked" or not why.counts(one.told[at]):
         return None
-    return one.coverage[at] if OPEN[calculation, pooled(at)](one.told[at]) else None
+    if why.check == "usual":
+        return one.other.get(at)
+    return one.near[at] if why.check == "near" else one.coverage[at]
 
 
 def _having(study: Study, member: str) -> Study:
@@ -168,7 +165,7 @@ def kept(study: Study, found: Sequence[Tried], seed: int, draws: int) -> list[Ke
         (least, index, at), why = min(held), _why(name, member, mean)
         checked = fresh = again = again_checked = None
         if why is not None:
-            each = [_without(name, found[place], pointer, why) for _, place, pointer in held]
+            each = [_without(found[place], pointer, why) for _, place, pointer in held]
             checked = _mean([one for one in each if one is not None])
         elif not within(mean) and len(held) < FEW:
             fresh = _of_member(campaign(_having(study, member), seed + 1, FRESH, draws), member)
@@ -177,7 +174,7 @@ def kept(study: Study, found: Sequence[Tried], seed: int, draws: int) -> list[Ke
             once_more = tried(study, found[index].request, random, TIMES * draws, usual)
             again, why = once_more.coverage[at], cause(name, member, LOW)
             if too_low(again, TIMES * draws) and why is not None:
-                again_checked = _without(name, once_more, at, why)
+                again_checked = _without(once_more, at, why)
         told.append(
             Kept(
                 member=member,

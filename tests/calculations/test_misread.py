@@ -239,6 +239,20 @@ def test_a_volume_for_a_mass_is_told_as_one_however_it_is_spelt(said: object) ->
     assert refused(Mass, said).code == "volume-for-mass"
 
 
+@pytest.mark.parametrize("said", ["2 cups", "1 cup(s)", "3 US cups", "2 Tbsp.", "1 teaspoon", "4 drops", "0.5 pints"])
+def test_a_measure_of_the_kitchen_is_told_as_a_volume(said: str) -> None:
+    """A US cup is 236.6 mL (NIST Handbook 44, App. C), that of US labels 240 mL (21 CFR 101.9(b)(5)); from memory."""
+    assert refused(Mass, said).code == "volume-for-mass"
+    for spelling in (said, {"value": 1, "unit": said.split(maxsplit=1)[1]}):
+        assert refused(MeasuredVolume, spelling).mend == "measure it, and write it in mL"
+
+
+def test_a_unit_of_many_is_told_with_how_many_it_is() -> None:
+    """A stone is 14 lb: Weights and Measures Act 1985, Schedule 1, Part V; from memory."""
+    assert refused(Mass, "3 stone").mend == "write '42 lb'"
+    assert refused(Mass, {"value": 3, "unit": "stones"}).mend == "write it in lb: one is 14 lb"
+
+
 @pytest.mark.parametrize("said", ["1 ton", "2 cups", "1 pint", "5 mcg", "1.5 SG", "1 N", "100 % w/v", "10 hp"])
 def test_what_means_different_amounts_to_different_people_gets_no_number(said: str) -> None:
     for kind in (Mass, MeasuredVolume, Density, Fraction, TitrantMolarity):

@@ -32,6 +32,25 @@ def test_every_code_is_explained_and_every_explanation_is_of_a_code() -> None:
     assert all(one.endswith(".") for one in MEANINGS.values())
 
 
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("sweet-almond-oil", "almond-oil"),
+        ("Extra Virgin Olive Oil", "olive-oil"),
+        ("refined coconut oil", "coconut-oil"),
+        ("organic unrefined shea butter", "shea-butter"),
+        ("cacao butter", "cocoa-butter"),
+    ],
+)
+def test_words_of_how_a_fat_was_made_or_bought_are_let_go(word: str, meant: str) -> None:
+    assert nearest_entries(word, FATS)[0] == meant
+
+
+@pytest.mark.parametrize("word", ["fractionated coconut oil", "sweet oil", "hydrogenated soybean"])
+def test_words_that_make_another_fat_are_not_let_go(word: str) -> None:
+    assert nearest_entries(word, FATS) == []
+
+
 # Refusals
 
 

@@ -11,10 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Meta
 
-from service.calculations.shared.decoding import MOST_NAMES, decoder
+from service.calculations.shared.decoding import decoder
 from service.calculations.shared.faults import Fault, Refusal
-from service.calculations.shared.given import Mass, Volume
+from service.calculations.shared.given import Fraction, Mass, Volume
 from service.calculations.shared.identifiers import FORM, SHELF
+from service.calculations.shared.mends import MOST_NAMES
 from service.calculations.shared.rules import ExactlyOne, Rule, Ruled
 
 
@@ -209,6 +210,37 @@ def test_an_object_that_is_due_is_shown_with_the_members_that_it_needs_first() -
     with pytest.raises(Refusal) as refused:
         decoder(Needy)(b"[]")
     assert refused.value.faults[0].mend == "write {...} with second, first"
+
+
+class Told(Ruled, kw_only=True):
+    """A quantity of two kinds, and how well it is known."""
+
+    share: Fraction | None = None
+    other_share: Annotated[Fraction, Meta(description="Another.")] | None = None
+    mass: Mass | None = None
+    uncertainty: Mass | None = None
+
+
+class Telling(Ruled, kw_only=True):
+    told: Told
+
+
+@pytest.mark.parametrize(
+    ("said", "mend"),
+    [
+        ("50 %", 'write {"share": "50 %"}, or other_share in place of share, as is meant'),
+        ({"value": 3, "unit": "g"}, 'write {"mass": {"value": 3, "unit": "g"}}'),
+        ("3 g", 'write {"mass": "3 g"}'),
+        ("3", "write {...} with share, other_share, mass"),
+        (f"3 g{' ' * 40}", "write {...} with share, other_share, mass"),
+        ([], "write {...} with share, other_share, mass"),
+    ],
+)
+def test_a_quantity_in_place_of_an_object_is_written_as_the_member_it_can_be(said: object, mend: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        decoder(Telling)(json.dumps({"told": said}).encode())
+    (fault,) = refused.value.faults
+    assert (fault.pointer, fault.code, fault.mend) == ("/told", "wrong-type", mend)
 
 
 def test_members_are_listed_as_long_as_a_message_holds_them() -> None:

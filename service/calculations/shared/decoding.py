@@ -17,6 +17,7 @@ from msgspec import inspect
 from service.calculations.shared.faults import MOST_FAULTS, Fault, FaultCode, Faulty, Refusal, meant, near, quoted
 from service.calculations.shared.given import read_hook
 from service.calculations.shared.identifiers import FORM, SHELF, shelf, unknown
+from service.calculations.shared.mends import as_due, as_member, known_here, main_members, suited
 from service.calculations.shared.not_json import not_json
 from service.calculations.shared.reading import Given, json_name, short
 from service.calculations.shared.repeats import may_repeat, pointer, repeated_members, shows_more
@@ -26,8 +27,6 @@ from service.calculations.shared.synonyms import likely_members
 T = TypeVar("T")
 
 BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
-MOST_NAMES: Final = 15
-"""Members that a message lists; a strength has as many."""
 MOST_PARTS: Final = 50_000
 """Lists and objects of a body at which the slow way stops: the largest request there can be has about ten thousand."""
 MOST_ENTRIES: Final = 500_000
@@ -39,10 +38,6 @@ _STEP: Final = 200
 """Digits of which a number of twice as many has a whole step."""
 EXACT_IN_FLOATS: Final = 2.0**53
 """Below it every whole number is a float."""
-CAUSTIC: Final = re.compile(
-    r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|with|stock_draws|solids)(?:/|$)"
-)
-"""Members that hold caustic, where a volume taken for a mass does harm."""
 
 
 def decoder(kind: type[T]) -> Callable[[bytes], T]:
@@ -181,11 +176,13 @@ class _Walk:
             self.look(said, objects[0] if objects and type(said) is dict else rest[0], at)
 
     def _struct(self, said: Any, shape: inspect.StructType, at: str) -> None:
-        if type(said) is not dict:
-            due = f"an object is due here, not {json_name(said)}"
-            self.fault(at, "wrong-type", due, f"write {{...}} with {_main_members(shape)}")
-            return
         fields = {field.encode_name: field for field in shape.fields}
+        alone = type(said) is dict and said.keys() == {"value", "unit"} and said.keys().isdisjoint(fields)
+        if type(said) is not dict or alone:
+            found = "a quantity alone" if alone else json_name(said)
+            mend = as_member(said, shape) or f"write {{...}} with {main_members(shape)}"
+            self.fault(at, "wrong-type", f"an object is due here, not {found}", mend)
+            return
         suspects: set[str] = set()
         for name, value in said.items():
             if name in fields:
@@ -203,11 +200,13 @@ class _Walk:
                     pointer(at, name[:60]),
                     "unknown-member",
                     f"there is no member {quoted(name)} here{meant(close)}",
-                    f"use {close[0]!r} in its place" if len(close) == 1 else _known_here(fields),
+                    f"use {close[0]!r} in its place" if len(close) == 1 else known_here(fields),
                 )
         for name, field in fields.items():
             if field.required and name not in said:
-                self.fault(pointer(at, name), "missing-member", f"{name} is missing", f"give {name}{_as(field.type)}")
+                self.fault(
+                    pointer(at, name), "missing-member", f"{name} is missing", f"give {name}{as_due(field.type)}"
+                )
         self._rules(said, shape, at, suspects)
 
     def _by_volume(self, start: int, name: str, volume: str) -> None:
@@ -261,7 +260,7 @@ class _Walk:
             try:
                 shape.cls.read(said)
             except Faulty as fault:
-                self.note(_suited(fault, at).at(at))
+                self.note(suited(fault, at).at(at))
 
     def _plain(self, said: Any, shape: inspect.Type, at: str) -> None:
         """Text, number, true or false, or one of a few words."""
@@ -335,43 +334,3 @@ class _Walk:
             type(said) is float and not said.is_integer() and (isinstance(shape, inspect.IntType) or shape.multiple_of)
         ):
             self.fault(at, "wrong-type", "a whole number is due here", "write it without decimals")
-
-
-def _known_here(fields: dict[str, inspect.Field]) -> str:
-    """The members there are, as far as a line holds them."""
-    names = sorted(fields)
-    if len(names) > MOST_NAMES:
-        return f"leave it out; /docs lists all {len(names)}"
-    return f"use one of {', '.join(names)}"
-
-
-def _main_members(shape: inspect.StructType) -> str:
-    """A few members of an object, those that must be given before the others."""
-    names = [field.encode_name for field in sorted(shape.fields, key=lambda field: not field.required)]
-    return ", ".join([name for name in names if name != "reference"][:3])
-
-
-def _as(shape: inspect.Type) -> str:
-    """What a member that is missing looks like, as the end of a sentence."""
-    if isinstance(shape, inspect.Metadata):
-        return _as(shape.type)
-    if isinstance(shape, inspect.CustomType) and issubclass(shape.cls, Given):
-        return f", as in '{shape.cls.kind.example}'"
-    if isinstance(shape, inspect.LiteralType):
-        return f": {' or '.join(repr(value) for value in shape.values)}"
-    if isinstance(shape, inspect.ListType):
-        return f", a list{_as(shape.item_type).replace(', an object', ' of objects', 1)}"
-    return f", an object with {_main_members(shape)}" if isinstance(shape, inspect.StructType) else ""
-
-
-def _suited(fault: Faulty, at: str) -> Faulty:
-    """A volume for a mass does other harm with caustic than with fats and water; the message says which."""
-    if fault.code != "volume-for-mass" or CAUSTIC.search(at):
-        return fault
-    word = fault.detail.partition(" is a volume")[0]
-    return Faulty(
-        fault.code,
-        f"{word} is a volume, and a mass is due: how heavy it is depends on what it is, and how warm",
-        fault.mend,
-        fault.within,
-    )

@@ -149,11 +149,20 @@ SLIP: Final = 0.85
 """How like a name a word must be to pass for a slip of the pen; what is merely alike may be another fat."""
 COMMON_WORDS: Final[frozenset[str]] = frozenset({"oil", "fat", "acid", "butter", "juice", "milk", "raw", "of", "and"})
 """Words that say little of which entry of the catalogue is meant."""
+_QUALITIES: Final[frozenset[str]] = frozenset(
+    (
+        *("bio", "certified", "cold", "crude", "deodorised", "deodorized", "edible", "expeller", "extra", "food"),
+        *("fresh", "grade", "natural", "organic", "pressed", "pure", "raw", "refined", "sweet", "unrefined", "virgin"),
+        "whole",
+    )
+)
+"""Words that tell how an entry was made, bought or kept, and not what it is: they are let go where they fit nothing."""
 
 _PURE: Final = ("water", "plain", "pure", "purified", "deionised", "deionized", "demineralised", "demineralized")
 _DRAWN: Final = ("drinking", "filtered", "hard", "mineral", "spring", "well")
 OTHER_NAMES: Final[dict[str, str]] = {
     "aqua": "distilled-water",
+    "cacao-butter": "cocoa-butter",
     "h2o": "distilled-water",
     **{one if one == "water" else f"{one}-water": "distilled-water" for one in _PURE},
     **{f"{one}-water": "tap-water" for one in _DRAWN},
@@ -176,11 +185,19 @@ def nearest_entries(word: str, known: Mapping[str, Named]) -> list[str]:
     if slug in known:
         return [slug]
     words = _words(cut)
+    return (
+        _telling(words, known)
+        or difflib.get_close_matches(cut.lower(), known, n=3, cutoff=SLIP)
+        or _telling(words - _QUALITIES, known)
+    )
+
+
+def _telling(words: set[str], known: Mapping[str, Named]) -> list[str]:
+    """Identifiers of entries that hold the telling ones among some words, the likeliest first, three at most."""
     telling = words - COMMON_WORDS or words - {"oil", "fat", "butter", "acid"}
     # Sorting keeps the order of the catalogue among equals, where the usual entries come first.
     scores = {identifier: _match(telling, identifier, entry.name) for identifier, entry in known.items()}
-    best = [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
-    return best or difflib.get_close_matches(cut.lower(), known, n=3, cutoff=SLIP)
+    return [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
 
 
 def _words(text: str) -> set[str]:

@@ -36,6 +36,7 @@ _WORDS: Final[dict[str, dict[str, Meant]]] = {
         "metric ton": Meant(_ONE, "t"),
         **dict.fromkeys(("oz av", "oz avdp", "oz wt", "wt oz", "ozm", "ounce by weight"), Meant(_ONE, "oz")),
         **dict.fromkeys(("lb av", "lb avdp", "lbm"), Meant(_ONE, "lb")),
+        "stone": Meant(Decimal(14), "lb"),
     },
     "volume": {
         **dict.fromkeys(("lt", "ltr"), Meant(_ONE, "L")),
@@ -100,6 +101,12 @@ _WORDS: Final[dict[str, dict[str, Meant]]] = {
 """Words of each kind, in the plain form, in the singular. A word that means different amounts to different people (a
 cup, a pint, a ton, a normality) is none of them."""
 
+_VESSELS: Final = frozenset(
+    ("cup", "mug", "pint", "pt", "gill", "tablespoon", "tbsp", "tbs", "teaspoon", "tsp", "spoon", "drop", "dash")
+)
+"""What people measure liquids and powders by, in the plain form and the singular: each is a volume, and none has one
+size (a pint is 473 mL in one country and 568 mL in another)."""
+
 _PARTS: Final = {"half": Decimal("0.5"), "quarter": Decimal("0.25")}
 _COUNTS: Final = {"a": _ONE, "an": _ONE, "one": _ONE}
 _AND_A_HALF: Final = re.compile(
@@ -154,9 +161,16 @@ def unit_meant(kind: Kind, word: str) -> Meant | None:
     return table.get(short) or table.get(short.removesuffix("s"))
 
 
+def has_no_one_size(word: str) -> bool:
+    """Whether a unit is a volume whose size depends on where one is, or on the vessel ("cups", "Tbsp.")."""
+    short = plain(word[:LONGEST_WORD])
+    bare = re.sub(r"^(?:us|uk|imperial|imp|metric) ", "", short.removesuffix(" s"))  # "cup(s)" is "cup s" by now
+    return bare in _VESSELS or bare.removesuffix("s") in _VESSELS
+
+
 def measures_volume(word: str) -> bool:
-    """Whether a unit is one of volume in another spelling ("Fl Oz"), and none of mass."""
-    return len(word) <= LONGEST_WORD and unit_meant(units.VOLUME, word) is not None
+    """Whether a unit is one of volume in another spelling ("Fl Oz"), or of no one size ("cups"), and none of mass."""
+    return len(word) <= LONGEST_WORD and (unit_meant(units.VOLUME, word) is not None or has_no_one_size(word))
 
 
 def written(kind: Kind, number: Decimal, word: str) -> str | None:

@@ -10,7 +10,7 @@ from typing import Final
 
 from service.calculations.shared import clock, units
 from service.calculations.shared.faults import Faulty, meant, nearest, quoted
-from service.calculations.shared.loose_units import NUMBER_AND_REST, in_words, unit_meant, written
+from service.calculations.shared.loose_units import NUMBER_AND_REST, has_no_one_size, in_words, unit_meant, written
 from service.calculations.shared.units import Kind
 
 _LONGEST: Final = 60
@@ -200,7 +200,11 @@ def _loose(kind: Kind, word: str, text: object) -> Faulty | None:
         return None
     form = None if number is None else written(kind, number, word)
     if form is None and one.times != 1:
-        return None
+        return Faulty(
+            "unknown-unit",
+            f"{quoted(word)} is not a unit of {kind.name}",
+            f"write it in {one.symbol}: one is {one.times.normalize():f} {one.symbol}",
+        )
     hint = meant([one.symbol]) if one.times == 1 else ""
     return Faulty(
         "unknown-unit",
@@ -249,6 +253,10 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
             "unreadable-quantity",
             f"{quoted(text)} is not a decimal number",
             f"write plain digits, as in '{kind.example}'",
+        )
+    if kind.units is units.VOLUME.units and has_no_one_size(word):
+        return Faulty(
+            "unknown-unit", f"{quoted(word)} is not the same volume everywhere", "measure it, and write it in mL"
         )
     if kind is units.MASS and word == "Mg":
         return Faulty(

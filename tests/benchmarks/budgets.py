@@ -45,16 +45,16 @@ def _both(rate: float, work: float, least: float) -> str:
 
 
 def _pieces(it: Benchmark, kind: Kind, allowed: float) -> str:
-    """The largest pieces of a request, by what each is of the time above the goal, and what was tried."""
+    """The largest pieces of a request, what each is of its time, and what was tried."""
     one, too_much = within(it, kind.name), kind.work_us.median - allowed
     if one is None or kind.outside_us is None or kind.inside_us is None or too_much <= 0:
         return ""
     found = {part: one.shares[part] * kind.inside_us.median for part in PARTS}
     found["server, HTTP, log and counts"] = kind.outside_us.median
     largest = sorted(found, key=lambda part: -found[part])[:LARGEST]
-    told = ", ".join(f"{part} {found[part]:.0f} µs ({found[part] / too_much:.0%} of that)" for part in largest)
+    told = ", ".join(f"{part} {found[part]:.0f} µs ({found[part] / kind.work_us.median:.0%})" for part in largest)
     tried = TRIED.get(kind.name, "")
-    return f" A request is {too_much:.0f} µs above the goal; the largest pieces: {told}. {tried}".rstrip()
+    return f" A request is {too_much:.0f} µs above the goal; its largest pieces: {told}. {tried}".rstrip()
 
 
 def _of_floor(it: Benchmark, kind: Kind) -> Row:

@@ -81,6 +81,9 @@ def tables(it: Benchmark) -> list[str]:
         "",
         "## In process",
         "",
+        "The parts in turns of 200 requests each, and in all from end to end, one request after another: that holds",
+        "making the answer, too, and each part finds less of what it needs in the processor's caches.",
+        "",
         "| calculation, microseconds | decode | calculate | encode | in all |",
         "|---|---|---|---|---|",
         *(

@@ -15,7 +15,7 @@ from service.calculations.shared.decoding import decoder
 from service.calculations.shared.faults import Fault, Refusal
 from service.calculations.shared.given import Fraction, Mass, Volume
 from service.calculations.shared.identifiers import FORM, SHELF
-from service.calculations.shared.mends import MOST_NAMES
+from service.calculations.shared.mends import MOST_NAMES, known_here
 from service.calculations.shared.rules import ExactlyOne, Rule, Ruled
 
 
@@ -210,6 +210,12 @@ def test_an_object_that_is_due_is_shown_with_the_members_that_it_needs_first() -
     with pytest.raises(Refusal) as refused:
         decoder(Needy)(b"[]")
     assert refused.value.faults[0].mend == "write {...} with second, first"
+
+
+def test_of_more_members_than_a_message_holds_their_number_is_told() -> None:
+    fields: dict[str, Any] = dict.fromkeys(f"a{number:02}" for number in range(MOST_NAMES))
+    assert known_here(fields) == f"use one of {', '.join(fields)}"
+    assert known_here({**fields, "more": None}) == f"leave it out; /docs lists all {MOST_NAMES + 1}"  # type: ignore[dict-item]
 
 
 class Told(Ruled, kw_only=True):

@@ -180,6 +180,12 @@ def test_a_point_is_as_far_off_as_its_tolerance_says() -> None:
     assert not point.is_within
     assert (deviation(point), share(point)) == ("+0.2", "200 %")
     assert point._replace(ours=1.1).is_within
+    assert deviation(point._replace(ours=1.0 + 1e-12)) == deviation(point._replace(ours=1.0)) == "0"
+    assert deviation(point._replace(ours=0.9998)) == "-0.0002"
+
+
+def test_no_figure_is_counted_twice_in_what_the_report_says_of_each_model() -> None:
+    assert not [p for model in models() for p in model.points if p.source.is_same_formula and p.source.is_made_of]
 
 
 def test_works_that_were_not_seen_are_listed_of_the_second_opinions_too() -> None:

@@ -170,7 +170,7 @@ def has_no_one_size(word: str) -> bool:
 
 def measures_volume(word: str) -> bool:
     """Whether a unit is one of volume in another spelling ("Fl Oz"), or of no one size ("cups"), and none of mass."""
-    return len(word) <= LONGEST_WORD and (unit_meant(units.VOLUME, word) is not None or has_no_one_size(word))
+    return (len(word) <= LONGEST_WORD and unit_meant(units.VOLUME, word) is not None) or has_no_one_size(word)
 
 
 def written(kind: Kind, number: Decimal, word: str) -> str | None:

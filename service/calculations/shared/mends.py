@@ -11,8 +11,6 @@ from service.calculations.shared.reading import Given
 
 MOST_NAMES: Final = 15
 """Members that a message lists; a strength has as many."""
-LONGEST_OFFERED: Final = 40
-"""Characters of what a caller wrote that are written anew in a mend."""
 CAUSTIC: Final = re.compile(
     r"/(?:alkalis|solid|as_mixed|stocks?|existing_stock|solutions?|with|stock_draws|solids)(?:/|$)"
 )
@@ -32,8 +30,6 @@ def as_member(said: Any, shape: inspect.StructType) -> str:
 
     Empty where it is none of them. Where it may be several ("50 %" is a share by mass or by moles) all are told.
     """
-    if type(said) not in (str, float, dict) or len(str(said)) > LONGEST_OFFERED:
-        return ""
     fields = (field for field in shape.fields if field.name != "uncertainty")  # which is no quantity by itself
     names = [field.encode_name for field in fields if any(_reads(said, one) for one in _quantities(field.type))]
     if not names:

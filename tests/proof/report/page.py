@@ -143,7 +143,7 @@ def _weak(every: Sequence[Model]) -> list[str]:
         )
     head = (
         "model",
-        "largest deviation, of its tolerance",
+        "largest deviation of what is independent, of its tolerance",
         "independent and seen",
         "listed",
         "where nothing independent was at hand",
@@ -151,7 +151,10 @@ def _weak(every: Sequence[Model]) -> list[str]:
     return [
         "## Known weak spots",
         "",
-        "First those of which no figure is both independent of the model and seen, then by the largest deviation.",
+        "First those of which no figure is both independent of the model and seen, then by the largest deviation. That "
+        "is of the figures which could prove the model wrong; what it was fitted to or is made of may lie farther off, "
+        "and counts only where there is nothing else. Each model's tables show all, and what lies beyond its tolerance "
+        "follows below.",
         "",
         *table(head, rows),
         "",
@@ -190,7 +193,7 @@ def _contents(every: Sequence[Model]) -> list[str]:
             f"{sum(point.source.is_same_formula for point in model.points) or ''}",
             f"{sum(point.source.is_made_of for point in model.points) or ''}",
             f"{sum(_is_proof(point) for point in model.points) or ''}",
-            f"{sum(point.source.evidence is not Evidence.SEEN for point in model.points) or ''}",
+            f"{sum(point.source.is_independent and not _is_proof(point) for point in model.points) or ''}",
         )
         for model in every
     ]
@@ -201,9 +204,10 @@ def _contents(every: Sequence[Model]) -> list[str]:
         "of the same formula",
         "fitted to, or made of",
         "independent and seen",
-        "not seen",
+        "independent, not seen",
     )
-    return ["### Models at a glance", "", *table(head, rows), ""]
+    said = "Each figure is of one of the four kinds. What was not seen of the first two is counted above, too."
+    return ["### Models at a glance", "", said, "", *table(head, rows), ""]
 
 
 def anchor(title: str) -> str:

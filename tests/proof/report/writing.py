@@ -8,6 +8,10 @@ OFF_THE_HALF = 1 + 1e-10
 """A figure that stands half way between two digits is moved off it."""
 
 
+LAST_BITS = 1e-9
+"""What is as small beside a figure is how a machine rounds."""
+
+
 def figure(value: float, digits: int = 6) -> str:
     """A figure to so many digits; a trace of one that rounding left is 0."""
     return f"{value * OFF_THE_HALF:.{digits}g}"
@@ -17,7 +21,8 @@ def deviation(point: Point) -> str:
     """Ours less the published figure, to two digits; 0 where only rounding is left."""
     if point.is_fine:
         return "0" if point.is_within else f"{point.deviation:+.0e}"
-    return "0" if abs(point.ratio) < 5e-3 else f"{point.deviation * OFF_THE_HALF:+.2g}"
+    last = LAST_BITS * max(abs(point.ours), abs(point.published))
+    return "0" if abs(point.deviation) <= last else f"{point.deviation * OFF_THE_HALF:+.2g}"
 
 
 def share(point: Point) -> str:

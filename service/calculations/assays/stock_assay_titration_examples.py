@@ -34,6 +34,22 @@ EXAMPLES: Final = (
         },
     ),
     Example(
+        "stock-that-stood-open",
+        "A weighed sample of stock that has taken up much carbon dioxide, in 150 mL of water (invented)",
+        {
+            "reference": "invented jug 4",
+            "alkali": "NaOH",
+            "sample_mass": "2.105 g",
+            "scale_division": "0.001 g",
+            "water_volume": "150 mL",
+            "acid_molarity": {"value": 1.0, "uncertainty": 0.001, "unit": "mol/L"},
+            "first_end_point": "24.05 mL",
+            "second_end_point": "24.85 mL",
+            "burette_tolerance": "0.05 mL",
+            "labelled_strength": {"mass_fraction": "49.25 %"},
+        },
+    ),
+    Example(
         "published-equivalents",
         "4 g of caustic soda and normal acid, by the equivalents of a specification",
         {

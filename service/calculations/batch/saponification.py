@@ -113,8 +113,8 @@ class SaponificationAnswer(Answer):
     fatty_acids: Annotated[
         dict[str, FractionFigure],
         Meta(
-            description="Every fatty acid in the standard shorthand, by its share of all acids by mass: within the "
-            "printed limits of each fat, and all together 1."
+            description="Every fatty acid in the standard shorthand, by its share of all acids by mass. Values and "
+            "intervals lie within the printed limits of the fats, and the values together are 1."
         ),
     ]
     saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]

@@ -119,7 +119,13 @@ class SaponificationAnswer(Answer):
     ]
     saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]
     iodine_value: (
-        Annotated[IodineValueFigure, Meta(description="Of the blend; left out where it is unknown for a fat.")]
+        Annotated[
+            IodineValueFigure,
+            Meta(
+                description="Of the blend, by the limits that are printed for each fat, and only where there are none "
+                "by its fatty acids; `fatty_acids` may give another. Left out where it is unknown for a fat."
+            ),
+        ]
         | UnsetType
     ) = UNSET
 

@@ -23,7 +23,7 @@ from typing import Final, Literal, NamedTuple
 
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import Combined, Part, coverage_half_width, rectangular
+from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width, rectangular
 from service.reference.records import FattyAcid
 
 Form = Literal["triglyceride", "free-acid"]
@@ -73,16 +73,26 @@ class Share(NamedTuple):
     high: float
 
 
-_NOTHING: Final = (0.0, 0.0, 0.0)
-"""Share and interval of an acid that no fat of a blend is known to hold [-] (exact)."""
+_NOTHING: Final = (0.0, 0.0, 0.0, 0.0, 0.0)
+"""Sums over the fats for an acid that none of a blend is known to hold [-] (exact)."""
 
 
 class Spread(NamedTuple):
-    """Share of one fatty acid in a fat, as middle and uncertainty."""
+    """Share of one fatty acid in a fat, as middle and uncertainty, and between what it cannot but lie.
+
+    Attributes:
+        code: the acid in the standard shorthand.
+        middle: its share.
+        part: the uncertainty of it.
+        least: no composition within the published limits has less.
+        most: none has more.
+    """
 
     code: str
     middle: float
     part: Part
+    least: float = 0.0
+    most: float = 1.0
 
 
 def fatty_acid_molar_mass(carbons: int, double_bonds: int, hydroxyls: int = 0) -> float:
@@ -279,6 +289,9 @@ def spreads(limits: Mapping[str, tuple[float, float]]) -> tuple[Spread, ...]:
     adds up to 1, all are scaled. The half-widths stay as published. Worth keeping for each fat, where a blend is asked
     for often.
 
+    No share leaves its limits, nor what the limits of the others leave of 1; those that are scaled because their limits
+    never add up to 1 are bounded by nothing.
+
     Args:
         limits: low and high mass fraction of each acid in all the acids; both alike for a single analysis.
 
@@ -295,8 +308,18 @@ def spreads(limits: Mapping[str, tuple[float, float]]) -> tuple[Spread, ...]:
     scaled = normalised(middles)  # which refuses what makes no sense
     halves = {code: (high - low) / 2.0 for code, (low, high) in limits.items()}
     lacking = 1.0 - sum(middles.values())
-    middles = _levelled(middles, halves, lacking) if 0.0 < sum(halves.values()) >= abs(lacking) else scaled
-    return tuple(Spread(code, middles[code], rectangular(half)) for code, half in halves.items())
+    if not any(halves.values()):
+        return tuple(Spread(code, share, EXACT, share, share) for code, share in scaled.items())
+    if sum(halves.values()) < abs(lacking):
+        return tuple(Spread(code, scaled[code], rectangular(half)) for code, half in halves.items())
+    middles = _levelled(middles, halves, lacking)
+    beyond_low, beyond_high = (1.0 - sum(ends) for ends in zip(*limits.values(), strict=True))
+    return tuple(
+        Spread(
+            code, middles[code], rectangular(halves[code]), max(low, beyond_high + high), min(high, beyond_low + low)
+        )
+        for code, (low, high) in limits.items()
+    )
 
 
 def _levelled(middles: dict[str, float], halves: Mapping[str, float], lacking: float) -> dict[str, float]:
@@ -334,7 +357,7 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
     """Composition of a blend of fats, as `blend_composition`, from the fats' spreads.
 
     Each share is the mean over the fats weighted by mass, its uncertainty first order [2]_, different fats
-    independent. Intervals end at 0 and 1.
+    independent. Intervals end where no composition of the fats can be, for each share is within its bounds.
 
     Args:
         fats: (mass [kg], spread of each acid) of each fat, each fat on one line.
@@ -349,22 +372,27 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
         total += mass
     if not total > 0.0:
         raise OutOfRange("mass", total, 0.0, math.inf, "a blend has a mass")
-    sums: dict[str, tuple[float, float, float]] = {}  # value, variance, widest rectangular half-width
+    # Value, variance, widest rectangular half-width, least and most.
+    sums: dict[str, tuple[float, float, float, float, float]] = {}
     for mass, acids in fats:
         weight = mass / total
-        for code, middle, (standard_uncertainty, half_width) in acids:
+        for code, middle, (standard_uncertainty, half_width), low, high in acids:
             contribution = weight * standard_uncertainty
             reach = weight * half_width
-            value, variance, widest = sums.get(code, _NOTHING)
+            value, variance, widest, least, most = sums.get(code, _NOTHING)
             sums[code] = (
                 value + weight * middle,
                 variance + contribution * contribution,
                 reach if reach > widest else widest,
+                least + weight * low,
+                most + weight * high,
             )
     blend = {}
-    for code, (value, variance, widest) in sums.items():
+    for code, (value, variance, widest, least, most) in sums.items():
         half_width = coverage_half_width(Combined(math.sqrt(variance), widest)) if variance else 0.0
-        blend[code] = Share(value, max(0.0, value - half_width), min(1.0, value + half_width))
+        # A value right at a bound may be a rounding beyond it.
+        low, high = max(least, value - half_width), min(most, value + half_width)
+        blend[code] = Share(value, min(value, low), max(value, high))
     return blend
 
 

@@ -157,6 +157,17 @@ CASES: list[tuple[str, Case]] = [
         ),
     ),
     (
+        "fat-note",
+        Case(
+            S,
+            recipe({"fat": "almond-oil", "mass": "1 kg"}),
+            recipe({"fat": "walnut-oil", "mass": "1 kg"}),
+            "note",
+            "reference data",
+            "100.3 g/100 g, and 95 to 100 are printed",
+        ),
+    ),
+    (
         "figure-from-memory",
         Case(
             S,

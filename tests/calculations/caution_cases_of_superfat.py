@@ -26,7 +26,7 @@ CASES: Final[list[tuple[str, Case]]] = [
     ("slip-likely", Case(K, checked("2.57 kg"), checked("257 g"), "caution", "chemistry", "one place too far right")),
     (
         "slip-likely",
-        Case(K, checked("128.5 g"), checked("200 g"), "caution", "chemistry", "129 g (4.55 oz) of stock are lacking"),
+        Case(K, checked("128.5 g"), checked("200 g"), "caution", "chemistry", "128 g (4.54 oz) of stock are lacking"),
     ),
     ("superfat-high", Case(K, checked("150 g"), checked("257 g"), "caution", PRACTICE, "44.6 % of the fats")),
 ]

@@ -64,6 +64,18 @@ CASES: Final[list[tuple[str, Case]]] = [
         "carbonate-settles",
         Case(T, stock(second="25.3 mL"), stock(second="25.3 mL", sample_mass="4 g"), "caution", "memory", "clear part"),
     ),
+    # 29.8 % beside 14.4 % of NaOH are more than a third of carbonate and water together; 24.2 % beside 14.3 % are not
+    (
+        "carbonate-settles",
+        Case(
+            T,
+            stock("41 mL", "59 mL", sample_mass="6.4 g"),
+            stock("41 mL", "57 mL", sample_mass="7 g"),
+            "caution",
+            "memory",
+            "some was sediment",
+        ),
+    ),
     ("carbonate-taken-up", Case(T, stock(second="26 mL"), stock(second="25.2 mL"), "caution", "JECFA", "fresh solid")),
     (
         "density-contradicts",

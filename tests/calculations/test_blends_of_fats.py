@@ -4,6 +4,8 @@ import pytest
 
 from service.calculations.batch.saponification import calculate
 from service.calculations.batch.saponification_notes import caution_saponification
+from service.chemistry.fatty_acids import iodine_value_cd_1c_85
+from service.reference import reference_data
 from tests.calculations.asking import assumed, cautions
 from tests.calculations.test_fat_parts import OWN, saponify
 
@@ -34,3 +36,23 @@ def test_every_saponification_tells_how_caustic_is_handled_and_what_is_taken_for
     found = cautions(answer)
     assert {"alkali-burns", "rinse-with-water", "local-codes-first", "solid-into-water"} <= found.keys()
     assert "no free fatty acids" in assumed(answer)["/fats"]
+
+
+def test_a_fat_whose_acids_give_another_iodine_value_than_is_printed_says_so() -> None:
+    """By the factors of AOCS Cd 1c-85, which know all acids of the triglycerides that are printed so."""
+    apart = {}
+    for name, fat in reference_data().fats.items():
+        answer = saponify({"fat": name, "mass": "1 kg"})
+        said = [one["message"] for one in answer["cautions"] if "an iodine value of" in one["message"]]
+        if said:
+            shares = {code: share["value"] for code, share in answer["fatty_acids"].items()}
+            printed = fat.iodine_value
+            assert printed is not None
+            by_factors = iodine_value_cd_1c_85(shares, reference_data().fatty_acids).iodine_value
+            assert not printed.low <= by_factors <= printed.high
+            assert f"of {by_factors * 100:.0f}." in said[0]
+            apart[name] = said
+    assert apart.keys() == {"almond-oil", "avocado-oil", "mutton-tallow"}
+    blend = saponify({"fat": "almond-oil", "mass": "1 kg"}, {"fat": "avocado-oil", "mass": "1 kg"})
+    told = {one["message"] for one in blend["cautions"]}
+    assert {*apart["almond-oil"], *apart["avocado-oil"]} <= told

@@ -208,7 +208,8 @@ def test_what_is_lacking_or_too_much_is_what_makes_the_wanted_superfat() -> None
         said = re.search(r"twice: (\S+) g .* of stock are (lacking|too much)", slip(times * MET))
         assert said is not None
         assert said[2] == word
-        assert float(said[1]) == pytest.approx(0.5 * MET / 0.5, rel=5e-3)
+        # What is lacking is rounded down to whole grams, what is too much to the nearest.
+        assert float(said[1]) == (MET // 1 if word == "lacking" else round(MET))
 
 
 def half_width(answer: Answer) -> float:
@@ -282,3 +283,24 @@ def test_a_batch_of_wax_that_may_take_nothing_is_told_to_leave_all_alkali_free(b
     assert answer["free_alkali"]["high"] == pytest.approx(50.0)
     assert answer["free_alkali_probability"]["value"] == 1.0
     assert "stock_to_add" not in answer
+
+
+def test_alkali_too_little_to_be_weighed_or_told_is_not_warned_of() -> None:
+    """A superfat of 5 % is wanted, and 0.04 and 0.06 percentage points of it are lacking."""
+    late = "alkali-added-late"
+    little, more = (check((1 - share / 0.95) * MET) for share in (0.0004, 0.0006))
+    assert "stock_to_add" in little
+    assert late not in cautions(little)
+    assert late in cautions(more)
+    lacking = 0.01 / 0.95 * MET * 2  # of a 50 % stock
+    steps = [f"{lacking * times!r} g" for times in (0.99, 1.01)]
+    told = [late in cautions(check((1 - 0.01 / 0.95) * MET, scale_division=step)) for step in steps]
+    assert told == [True, False]
+
+
+def test_what_is_lacking_is_the_same_amount_in_every_caution() -> None:
+    for pure in (30.0, 44.4, 66.6, 77.7):
+        answer = check(pure)
+        lacking = re.search(r"listed twice: (.*) of stock are lacking", message_of(answer, "slip-likely"))
+        assert lacking is not None
+        assert f"takes {lacking[1]} more of the stock" in message_of(answer, "alkali-added-late")

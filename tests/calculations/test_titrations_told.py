@@ -172,6 +172,15 @@ def test_carbonate_is_taken_up_from_what_fresh_solid_may_bring(alkali: str, most
         assert ("carbonate-taken-up" in cautions(found)) is is_due
 
 
+def test_carbonate_that_cannot_be_told_from_none_is_not_said_to_settle() -> None:
+    vague = cautions(ask(T, stock(second="25.3 mL", burette_tolerance="0.5 mL")))
+    assert "below-detection" in vague
+    assert "carbonate-settles" not in vague
+    fine = cautions(ask(T, stock(second="25.3 mL")))
+    assert "below-detection" not in fine
+    assert "carbonate-settles" in fine
+
+
 def test_carbonate_of_a_strong_stock_is_told_as_it_is_answered() -> None:
     answer = ask(T, stock(second="26 mL"))
     share = 100 * answer["carbonate_mass_fraction"]["value"]

@@ -216,7 +216,7 @@ def test_blend_is_the_mean_by_mass() -> None:
 
 
 def test_spreads_of_different_fats_add_as_squares() -> None:
-    one = {"C16:0": (0.40, 0.50), "C18:1": (0.55, 0.55)}
+    one = {"C16:0": (0.40, 0.50), "C18:1": (0.50, 0.60)}
     blend = blend_composition([(1.0, one), (1.0, dict(one))])["C16:0"]
     # Two equal rectangles: sqrt(2) times half the half-width, with k = 1.917.
     half_width = 1.9174 * 0.05 / math.sqrt(3) / math.sqrt(2)
@@ -225,7 +225,7 @@ def test_spreads_of_different_fats_add_as_squares() -> None:
 
 
 def test_widest_of_the_weighted_rectangles_decides() -> None:
-    narrow, wide = {"C16:0": (0.5, 0.5), "C18:1": (0.49, 0.51)}, {"C16:0": (0.5, 0.5), "C18:1": (0.4, 0.6)}
+    narrow, wide = {"C16:0": (0.4, 0.6), "C18:1": (0.49, 0.51)}, {"C16:0": (0.4, 0.6), "C18:1": (0.4, 0.6)}
     for order in ([(0.5, narrow), (0.5, wide)], [(0.5, wide), (0.5, narrow)]):
         share = blend_composition(order)["C18:1"]
         # Nearly one rectangle of 0.05: two standard uncertainties would reach 0.058.
@@ -239,6 +239,37 @@ def test_limits_of_a_share_end_at_nought_and_one() -> None:
     assert blend["C18:2"] == (0.0, 0.0, 0.0)
     wide = blend_composition([(1.0, {"C18:1": (0.2, 1.0), "C16:0": (0.0, 0.1)})])
     assert wide["C18:1"].high == 1.0
+
+
+def test_an_interval_ends_where_the_limits_of_the_acid_and_of_the_others_end() -> None:
+    """Sweet almond oil by the British Pharmacopoeia, less its traces: 24 % are the least of the others."""
+    limits = {"C16:0": (0.04, 0.09), "C18:1": (0.62, 0.86), "C18:2": (0.20, 0.30)}
+    found = blend_composition([(1.0, limits)])["C18:1"]
+    # By least squares 0.683 +- 0.95 * 0.12, which would reach 0.57 to 0.80.
+    assert (found.low, found.high) == pytest.approx((0.62, 0.76))
+    others = blend_composition([(1.0, {"C16:0": (0.0, 0.2), "C18:1": (0.5, 0.6), "C18:2": (0.1, 0.3)})])["C16:0"]
+    assert others.low == pytest.approx(0.1)  # the others are 0.9 at most
+
+
+def test_in_a_blend_the_bounds_count_by_mass() -> None:
+    """Acids that are where their limits end in each of the fats are there in the blend."""
+    limits = {"C16:0": (0.0, 1.0), "C18:1": (0.1, 0.9)}
+    lone, single = {"C16:0": (0.0, 0.10), "C18:1": (0.8, 1.0)}, {"C18:1": (1.0, 1.0)}
+    assert blend_composition([(1.0, lone), (3.0, single)])["C18:1"].low >= 0.975 - 1e-12
+    # 0.1 to 0.9 each way is what the first leaves; the second, a quarter of it all, is known.
+    assert blend_composition([(3.0, limits), (1.0, single)])["C18:1"].high <= 0.75 * 0.9 + 0.25 + 1e-12
+
+
+def test_limits_that_leave_one_composition_leave_no_interval() -> None:
+    found = blend_composition([(1.0, {"C16:0": (0.40, 0.50), "C18:1": (0.55, 0.55)})])["C16:0"]
+    assert found == pytest.approx((0.45, 0.45, 0.45))
+
+
+def test_limits_that_never_add_up_to_one_bound_no_share() -> None:
+    """0.48 is the most that they make: scaled, the middles are beyond them, and so must their intervals be."""
+    found = blend_composition([(1.0, {"C16:0": (0.1, 0.14), "C18:1": (0.3, 0.34)})])
+    for share, middle in ((found["C16:0"], 0.12 / 0.44), (found["C18:1"], 0.32 / 0.44)):
+        assert tuple(share) == pytest.approx((middle, middle - 0.95 * 0.02, middle + 0.95 * 0.02))
 
 
 def test_blend_of_kept_spreads_is_the_same() -> None:

@@ -63,10 +63,13 @@ def test_so_do_those_of_a_blend(other: str, acid: str) -> None:
 
 @pytest.mark.parametrize("name", FATS)
 def test_no_share_is_told_beyond_its_printed_limits(name: str) -> None:
+    """Neither the value nor its interval; nor beyond what the limits of the others leave of the whole."""
     limits = limits_of(name)
+    lows, highs = (sum(ends) for ends in zip(*limits.values(), strict=True))
     for code, share in blend_composition([(1.0, limits)]).items():
         low, high = limits[code]
-        assert low - 1e-12 <= share.value <= high + 1e-12
+        assert max(low, 1 - highs + high) - 1e-12 <= share.low <= share.value <= share.high
+        assert share.high <= min(high, 1 - lows + low) + 1e-12
 
 
 def test_scaled_draws_leave_the_limits_that_they_were_drawn_from() -> None:

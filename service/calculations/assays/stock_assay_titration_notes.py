@@ -187,17 +187,24 @@ def _caution_carbonate(alkali: AlkaliName, found: Assay, carbonate_half: float, 
             f"has taken {percent(lost, 2)} {alkali}. Keep it closed; as long as it is drawn from, go by the strength "
             "found here, not by the label.",
         )
-    if alkali == "NaOH" and w >= CARBONATE_SETTLES_FROM and carbonate > HARDLY:
-        notes.caution(
-            "carbonate-settles",
-            f"So strong a stock hardly dissolves Na2CO3: of the {percent(carbonate, 2)} found, most was sediment in "
-            "the sample. Let it settle, sample and draw the clear part; that is stronger than found here.",
-        )
     if carbonate_half and carbonate <= carbonate_half:
         notes.caution(
             "below-detection",
             f"The carbonate cannot be told from none: {percent(carbonate, 2)} {name}, give or take "
             f"{points(carbonate_half)}.",
+        )
+    elif alkali == "NaOH" and w >= CARBONATE_SETTLES_FROM and carbonate > HARDLY:
+        notes.caution(
+            "carbonate-settles",
+            f"So strong a stock hardly dissolves Na2CO3: of the {percent(carbonate, 2)} found, most was sediment in "
+            "the sample. Let it settle, sample and draw the clear part; that is stronger than found here.",
+        )
+    elif alkali == "NaOH" and carbonate > HIGHEST_CARBONATE[alkali] * (1 - w):
+        notes.caution(
+            "carbonate-settles",
+            f"Water dissolves Na2CO3 to {percent(HIGHEST_CARBONATE[alkali])} at most, and less beside NaOH: of the "
+            f"{percent(carbonate, 2)} found, some was sediment in the sample. Let it settle, sample and draw the clear "
+            "part; that is stronger than found here.",
         )
 
 

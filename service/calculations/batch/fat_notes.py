@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Final
 
-from service.calculations.batch.fats import WeighedFat
+from service.calculations.batch.fats import WeighedFat, iodine_value_by_acids
 from service.calculations.shared.cautions import Caution, caution
 from service.calculations.shared.notes import Notes, percent
+from service.chemistry.fatty_acids import spreads
 from service.chemistry.ranges import ROUNDING
 from service.chemistry.saponification_budget import SaponificationBudget
 from service.reference import Fat, reference_data
@@ -65,6 +66,33 @@ def _cautions(fat: Fat) -> Iterator[Caution]:
             "note",
             fat.fatty_acids.source,
         )
+
+
+def caution_iodine_values(fats: Sequence[WeighedFat], notes: Notes) -> None:
+    """Say where a fat's iodine value and its fatty acids, which are of different works, do not agree."""
+    for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
+        if isinstance(key, str):
+            notes.tell(*_iodine_value_apart(key))
+
+
+@cache
+def _iodine_value_apart(identifier: str) -> tuple[Caution, ...]:
+    """A note where the acids of a fat of the catalogue give an iodine value beyond its printed limits."""
+    fat = reference_data().fats[identifier]
+    printed, acids = fat.iodine_value, fat.fatty_acids
+    if printed is None or acids is None or fat.kind != "triglyceride":
+        return ()
+    by_acids = iodine_value_by_acids(spreads(acids.shares))
+    if printed.low <= by_acids <= printed.high:
+        return ()
+    return (
+        caution(
+            "fat-note",
+            f"Of {fat.name}: its fatty acids ({acids.source}) give an iodine value of {by_acids * 100:.1f} g/100 g, "
+            f"and {printed.low * 100:g} to {printed.high * 100:g} are printed ({printed.source}), which iodine_value "
+            "goes by. Lots differ as much: for yours take both from its certificate.",
+        ),
+    )
 
 
 def caution_free_alkali(budget: SaponificationBudget, notes: Notes, at_worst: float = 0.0) -> None:

@@ -104,8 +104,16 @@ def _iodine_value(fat: Fat, acids: tuple[fatty_acids.Spread, ...] | None) -> tup
         return fat.iodine_value.middle, rectangular(fat.iodine_value.half_width)
     if acids is None or fat.kind != "triglyceride":
         return None, EXACT
-    middles = {one.code: one.middle for one in acids}
-    return fatty_acids.iodine_value(middles, reference_data().fatty_acids), EXACT
+    return iodine_value_by_acids(acids), EXACT
+
+
+def iodine_value_by_acids(acids: Sequence[Spread]) -> float:
+    """What the fatty acids of a triglyceride give [kg/kg].
+
+    Args:
+        acids: its acids.
+    """
+    return fatty_acids.iodine_value({one.code: one.middle for one in acids}, reference_data().fatty_acids)
 
 
 def _own_fat(line: FatLine, notes: Notes, at: str) -> KnownFat | None:

@@ -113,13 +113,19 @@ class SaponificationAnswer(Answer):
     fatty_acids: Annotated[
         dict[str, FractionFigure],
         Meta(
-            description="Every fatty acid in the standard shorthand, by its share of all acids by mass: within the "
-            "printed limits of each fat, and all together 1."
+            description="Every fatty acid in the standard shorthand, by its share of all acids by mass. Values and "
+            "intervals lie within the printed limits of the fats, and the values together are 1."
         ),
     ]
     saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]
     iodine_value: (
-        Annotated[IodineValueFigure, Meta(description="Of the blend; left out where it is unknown for a fat.")]
+        Annotated[
+            IodineValueFigure,
+            Meta(
+                description="Of the blend, by the limits that are printed for each fat, and only where there are none "
+                "by its fatty acids; `fatty_acids` may give another. Left out where it is unknown for a fat."
+            ),
+        ]
         | UnsetType
     ) = UNSET
 

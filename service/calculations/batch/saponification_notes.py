@@ -4,7 +4,12 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.calculations.batch.alkalis import UsedAlkali
-from service.calculations.batch.fat_notes import caution_fats, caution_free_alkali, caution_idle_alkali
+from service.calculations.batch.fat_notes import (
+    caution_fats,
+    caution_free_alkali,
+    caution_idle_alkali,
+    caution_iodine_values,
+)
 from service.calculations.batch.fats import WeighedFat
 from service.calculations.shared.notes import Notes, percent
 from service.calculations.shared.standing_cautions import HANDLING, SOLID_INTO_WATER
@@ -42,6 +47,7 @@ def caution_saponification(
         )
     caution_free_alkali(budget, notes, free_alkali)
     caution_fats(fats, notes)
+    caution_iodine_values(fats, notes)
     caution_idle_alkali(fats, budget, notes, free_alkali)
 
 

@@ -200,7 +200,7 @@ def calculate(request: SuperfatCheckRequest, notes: Notes) -> SuperfatCheckAnswe
     more_alkali = None if worst.free_alkali_probability >= SURELY else alkali_to_add(batch, added, budget, wanted)
     more = (more_fat, None if more_alkali is None else more_alkali[0])
     caution_check(batch, budget, worst, wanted, notes)
-    caution_mending(budget, worst, wanted, more, notes, added=added)
+    caution_mending(budget, worst, wanted, more, notes, added=added, division=division)
     if more_fat is not None and own is None:
         notes.assume("/mend_with", "the batch's own fats, in their shares", "what is at hand, and it keeps the recipe")
     if notes.explain:

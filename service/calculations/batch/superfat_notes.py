@@ -27,6 +27,9 @@ from service.chemistry.saponification_budget import SaponificationBudget
 SLIP_FROM: Final = 2.0
 """Alkali over what fats and acids take, from which a slip of the weighing or of a unit is likelier than a spill."""
 FOUR_DIGITS: Final = 1000.0
+LEAST_APART: Final = 0.0005
+"""Distance of two superfats [-] below which both are told as the same, to a tenth of a percent (a choice of this
+service)."""
 UNKNOWN_FAT: Final = 1e-4
 """Fat of unknown kind per fats from which a word is due."""
 
@@ -94,6 +97,7 @@ def caution_mending(
     notes: Notes,
     *,
     added: Sequence[Drawn],
+    division: float,
 ) -> None:
     """What to do with the batch, and what not.
 
@@ -104,6 +108,8 @@ def caution_mending(
         more: fat, and alkali, that makes it the wanted one.
         notes: where the cautions go.
         added: what that alkali is more of.
+        division: step of the scale [kg]; of less than that nothing is said, nor of what moves the superfat by nothing
+            that is told.
     """
     more_fat, more_alkali = more
     low, high = worst.lowest_superfat, budget.superfat_interval[1]
@@ -115,7 +121,7 @@ def caution_mending(
             f"The superfat lies between {percent(low)} and {percent(high)}, and the wanted {percent(wanted)} is among "
             "that: what these fats and weighings are known to does not tell whether anything is to be mended.",
         )
-    if more_alkali is not None:
+    if more_alkali is not None and more_alkali.mass >= division and budget.superfat - wanted >= LEAST_APART:
         notes.caution(
             "alkali-added-late",
             f"To come down to {percent(wanted)} takes {weight(more_alkali.mass, 'down')} {_more_of(added)}. "

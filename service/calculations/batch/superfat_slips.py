@@ -68,7 +68,10 @@ def _off_by(batch: Batch, budget: SaponificationBudget, wanted: float) -> str:
     due = (budget.need * (1 - wanted) + budget.acid) / budget.alkali
     mass = sum(one.reagent.mass for one in batch.drawn)
     what = "stock" if all(one.from_stock for one in batch.drawn) else "alkali as weighed"
-    return f"{weight(abs(1 - due) * mass)} of {what} are {'lacking' if due > 1 else 'too much'}"
+    # What is lacking is rounded down, as where it is told to be added.
+    if due > 1:
+        return f"{weight((due - 1) * mass, 'down')} of {what} are lacking"
+    return f"{weight((1 - due) * mass)} of {what} are too much"
 
 
 def _slips(drawn: Sequence[Drawn]) -> Iterator[tuple[str, float]]:

@@ -2,19 +2,12 @@
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from math import hypot
 from typing import Final, NamedTuple
 
-from service.calculations.keeping.vessel_contents import (
-    Contents,
-    boiling_spread,
-    capacity_spread,
-    ends_of_strength,
-)
+from service.calculations.keeping.vessel_contents import Contents, boiling_spread, capacity_spread
+from service.calculations.keeping.warming_crystals import Crystals, over_strengths
 from service.chemistry.enthalpy import Strength, at_strength
-from service.chemistry.freezing import FirstSolid, first_solid
 from service.chemistry.standing_loss import Range
-from service.chemistry.thawing import ALL_LIQUID, COLDEST, Frozen, frozen_known
 from service.chemistry.vapour_pressure import boiling_point
 from service.chemistry.warming import Leg, Warmed, steady_temperature, warm
 
@@ -23,8 +16,6 @@ LAST_MELTING_LEGS: Final = 2
 LEGS: Final = 8
 """Legs of the way up to the freezing line, from there to its upper limit, and of liquid; the loss is taken as straight
 on each."""
-INNER: Final = 8
-"""Parts of the interval of a strength at whose limits the heat of melting is looked at, too."""
 
 Losses = Callable[[float], Range]
 """Heat that the vessel loses [W] with contents of a temperature [°C]."""
@@ -54,6 +45,11 @@ class Held(NamedTuple):
     """Temperature of the air [°C]."""
 
 
+Legs = tuple[Leg, ...]
+Ways = tuple[Legs, Legs, Legs]
+"""A way up in legs: the value of the heat on each, and both ends."""
+
+
 class Path(NamedTuple):
     """The way up."""
 
@@ -61,9 +57,9 @@ class Path(NamedTuple):
     """At each point, the start first [°C]."""
     solids: tuple[float | None, ...]
     """Share that is solid there, None where that is not known."""
-    value: tuple[Leg, ...]
-    low: tuple[Leg, ...]
-    high: tuple[Leg, ...]
+    value: Legs
+    low: Legs
+    high: Legs
 
 
 class Run:
@@ -76,28 +72,29 @@ class Run:
         self.vessel_heat = held.capacity
         self.ambient = held.ambient
         self.liquid: Strength = at_strength(contents.alkali, contents.w)
-        self.first: FirstSolid = first_solid(contents.alkali, contents.w)
-        ends = ends_of_strength(contents) if contents.half_width else ()
-        self._strengths = [(w, first_solid(contents.alkali, w)) for w in ends]
         self.boiling = boiling_point(contents.alkali, contents.w)
         self.boiling_half_width = boiling_spread(contents)
         self._losses = held.losses
         self._known: dict[float, Range] = {}
-        # Crystals that somebody has seen above the freezing line say that the line lies higher, as it may.
-        seen = contents.crystallised is True and contents.temperature >= self.first.temperature
-        self._shift = self.first.high - self.first.temperature if seen else 0.0
-        self.frozen = self._thaw(contents.temperature - self._shift)
-        self.thawing_left_out = bool(self.frozen.solids) and self.frozen.heat is None
-        self._melting_at_start = self._melting(contents.temperature)
+        self.crystals = Crystals(contents)
+        self.first, self.frozen, self.thawing_left_out = (
+            self.crystals.first,
+            self.crystals.frozen,
+            self.crystals.left_out,
+        )
+        self._melting_at_start = self.crystals.melting(contents.temperature)
         self.capacity_spread = capacity_spread(contents, self.liquid, target)
         self.path = self._path()
-        self.value = self._warmed(self.path.value, 0)
-        self.low = self._warmed(self.path.low, 1)
-        self.high = self._warmed(self.path.high, 2)
+        self.value, self.low, self.high = self._warmed_each(self.path[2:])
 
     def _warmed(self, legs: Sequence[Leg], loss: int) -> Warmed:
         """The way up by legs, with the value of the loss or with one of its ends."""
         return warm(self.contents.temperature, legs, self.heater.given, lambda t: self.loss(t)[loss])
+
+    def _warmed_each(self, ways: Ways) -> tuple[Warmed, Warmed, Warmed]:
+        """The way up with the value of all, with the lower ends, and with the upper ends."""
+        value, low, high = ways
+        return self._warmed(value, 0), self._warmed(low, 1), self._warmed(high, 2)
 
     def loss(self, t: float) -> Range:
         """Heat lost with contents of a temperature [W]."""
@@ -105,61 +102,6 @@ class Run:
         if found is None:
             found = self._known[t] = self._losses(t)
         return found
-
-    def _thaw(self, t: float, w: float | None = None) -> Frozen:
-        """What of the stock is solid at a temperature; nothing where it is said to be liquid.
-
-        Args:
-            t: the temperature [°C].
-            w: another strength than that of the contents [-].
-        """
-        if self.contents.crystallised is False:
-            return ALL_LIQUID
-        return frozen_known(self.contents.alkali, self.contents.w if w is None else w, max(t, COLDEST))
-
-    def _melting(self, t: float) -> Range:
-        """Heat that melts what is solid at a temperature [J/kg], as the data leave it and the strength."""
-        own = self._melting_at(self.contents.w, self.first, t)
-        if not self._strengths:
-            return own
-        value = own[0]
-        all_three = [own, *(self._melting_at(w, first, t) for w, first in self._strengths)]
-        values = [one[0] for one in all_three]
-        if any(values):  # on either side of a eutectic there is more to melt than at it, which may lie between the ends
-            values += [self._melts(w, first, t) for w, first in self._inner_strengths]
-        down = _of_data([one[0] - one[1] for one in all_three])
-        up = _of_data([one[2] - one[0] for one in all_three])
-        return value, max(0.0, value - hypot(down, value - min(values))), value + hypot(up, max(values) - value)
-
-    @cached_property
-    def _inner_strengths(self) -> list[tuple[float, FirstSolid]]:
-        """Strengths between the ends, and their first solids."""
-        (weak, _), (strong, _) = self._strengths
-        inner = [weak + (strong - weak) * part / INNER for part in range(1, INNER)]
-        return [(w, first_solid(self.contents.alkali, w)) for w in inner]
-
-    def _may_have_set(self, first: FirstSolid, t: float) -> bool:
-        """Whether a strength may hold crystals at a temperature whose heat of melting counts."""
-        return self.contents.crystallised is not False and not self.thawing_left_out and t < first.high
-
-    def _melts(self, w: float, first: FirstSolid, t: float) -> float:
-        """The value of that heat of one strength."""
-        return (self._thaw(t - self._shift, w).heat or 0.0) if self._may_have_set(first, t) else 0.0
-
-    def _melting_at(self, w: float, first: FirstSolid, t: float) -> Range:
-        """That heat of one strength, with the freezing line at its limits for the ends.
-
-        A quiet stock may stay liquid below its first solid: where it is not said to have set, the lower end is nothing.
-        """
-        if not self._may_have_set(first, t):
-            return 0.0, 0.0, 0.0
-        here = self._thaw(t - self._shift, w)
-        colder = self._thaw(t - (first.high - first.temperature), w)
-        low = 0.0
-        if self.contents.crystallised:
-            low = min(here.low, self._thaw(t + (first.temperature - first.low), w).low)
-        value = here.heat or 0.0
-        return value, min(low, value), max(value, here.high, colder.high)
 
     @property
     def thawing_counted(self) -> bool:
@@ -182,23 +124,34 @@ class Run:
             nodes += _between(nodes[-1], line, MELTING_LEGS)
             nodes += _between(nodes[-1], surely, LAST_MELTING_LEGS)
         nodes += _between(nodes[-1], target, LEGS)
-        liquid = [c.mass * self.liquid.enthalpy(t) for t in nodes]
-        melt = [self._melting_at_start, *(self._melting(t) for t in nodes[1:])]
-        legs: tuple[list[Leg], list[Leg], list[Leg]] = ([], [], [])
+        melts = [self._melting_at_start, *(self.crystals.melting(t) for t in nodes[1:])]
+        ways = self._ways(nodes, self.liquid, self.capacity_spread, melts)
+        return Path(tuple(nodes), tuple(self.crystals.solid_share(t) for t in nodes), *ways)
+
+    def _ways(self, nodes: Sequence[float], liquid: Strength, spread: float, melts: Sequence[Range]) -> Ways:
+        """The value of the way up and its ends, with a relative spread of the heat capacity and heats of melting."""
+        heats = [liquid.enthalpy(t) for t in nodes]
+        value, low, high = zip(*melts, strict=True)
+        return (
+            self._way(nodes, heats, value, self.vessel_heat[0]),
+            self._way(nodes, [one * (1.0 - spread) for one in heats], low, self.vessel_heat[1]),
+            self._way(nodes, [one * (1.0 + spread) for one in heats], high, self.vessel_heat[2]),
+        )
+
+    def _way(self, nodes: Sequence[float], heats: Sequence[float], melts: Sequence[float], vessel: float) -> Legs:
+        """The legs between temperatures, by the enthalpy of liquid and the heat of melting there, and by the vessel."""
+        mass, legs = self.contents.mass, []
         for i in range(1, len(nodes)):
-            sensible, rise = liquid[i] - liquid[i - 1], nodes[i] - nodes[i - 1]
-            for j, scale in enumerate((1.0, 1.0 - self.capacity_spread, 1.0 + self.capacity_spread)):
-                heat = sensible * scale + self.vessel_heat[j] * rise + c.mass * (melt[i - 1][j] - melt[i][j])
-                legs[j].append(Leg(nodes[i], max(0.0, heat)))
-        shares = tuple(self._thaw(t - self._shift).solid_share for t in nodes)
-        return Path(tuple(nodes), shares, *(tuple(one) for one in legs))
+            stock = heats[i] - heats[i - 1] + melts[i - 1] - melts[i]
+            legs.append(Leg(nodes[i], max(0.0, mass * stock + vessel * (nodes[i] - nodes[i - 1]))))
+        return tuple(legs)
 
     @property
     def thawing_heat(self) -> Range:
         """Heat that melts crystals on the way [J]: all of them, or what of them melts up to a colder target."""
         value, low, high = (
             self.contents.mass * max(0.0, start - end)
-            for start, end in zip(self._melting_at_start, self._melting(self.target), strict=True)
+            for start, end in zip(self._melting_at_start, self.crystals.melting(self.target), strict=True)
         )
         return value, min(value, low, high), max(value, low, high)
 
@@ -208,7 +161,7 @@ class Run:
 
         It is that which melts crystals; below 0 where all is set and stays so, since solids take up less per kelvin.
         """
-        return self.contents.mass * (self._melting_at_start[0] - self._melting(self.target)[0])
+        return self.contents.mass * (self._melting_at_start[0] - self.crystals.melting(self.target)[0])
 
     @property
     def heat(self) -> Range:
@@ -240,19 +193,45 @@ class Run:
 
     @cached_property
     def heat_lost(self) -> Range:
-        """Heat lost to the room on the way [J]: what the heater gave, less what was taken up.
+        """Heat lost to the room on the way [J].
+
+        What a strength leaves open of it is sought between its ends, too: the more there is to melt, the longer a cold
+        stock takes heat from a warmer room, but crystals of another strength may melt above the room and lose heat.
+        """
+        if not self.bounded:
+            value = self._lost(self.path.value, self.value)
+            return value, value, value
+        if not (self.thawing_counted and self.crystals.is_open):
+            return self._lost_between(self.path[2:], (self.value, self.low, self.high))
+        nodes, alkali = self.path.temperatures, self.contents.alkali
+        three = []
+        each = zip(*(self.crystals.melting_of_each(t) for t in nodes), strict=True)
+        for w, melts in zip(self.crystals.strengths(), each, strict=True):
+            liquid = at_strength(alkali, w)
+            ways = self._ways(nodes, liquid, liquid.capacity_spread, melts)
+            three.append(self._lost_between(ways, self._warmed_each(ways)))
+        values = [one[0] for one in three]
+        between = zip(*(self.crystals.melting_between(t) for t in nodes), strict=True)
+        for w, values_of_melting in zip(self.crystals.inner_strengths(), between, strict=True):
+            liquid = at_strength(alkali, w)
+            way = self._way(nodes, [liquid.enthalpy(t) for t in nodes], values_of_melting, self.vessel_heat[0])
+            values.append(self._lost(way, self._warmed(way, 0)))
+        return over_strengths(three, values)
+
+    def _lost_between(self, ways: Ways, warmed: tuple[Warmed, Warmed, Warmed]) -> Range:
+        """Heat lost on a way up with its ends [J].
 
         A cold stock takes heat from the room first, the more the longer its crystals melt, and loses it once it is
         warm: either end may go with more heat to take up or with less, so both are tried with either end of the loss.
         """
-        given, heat = self.heater.given, [sum(leg.heat for leg in legs) for legs in self.path[2:]]
-        value = given * self.value.times[-1] - heat[0]
-        if not self.bounded:
-            return value, value, value
-        crossed = self._warmed(self.path.low, 2), self._warmed(self.path.high, 1)
-        runs = zip((self.low, self.high, *crossed), (heat[1], heat[2], heat[1], heat[2]), strict=True)
-        ends = [given * run.times[-1] - taken for run, taken in runs]
+        value, *ends = (self._lost(way, run) for way, run in zip(ways, warmed, strict=True))
+        _, low, high = ways
+        ends += [self._lost(low, self._warmed(low, 2)), self._lost(high, self._warmed(high, 1))]
         return value, min(value, *ends), max(value, *ends)
+
+    def _lost(self, way: Legs, warmed: Warmed) -> float:
+        """What the heater gave, less what was taken up [J]."""
+        return self.heater.given * warmed.times[-1] - sum(leg.heat for leg in way)
 
     def steady(self) -> tuple[float, float, float] | None:
         """Temperature at which the loss takes all that the heater gives [°C]; None where that is not below boiling.
@@ -270,12 +249,6 @@ class Run:
         if self.loss(self.ambient)[which] >= power:
             return self.ambient
         return steady_temperature(power, lambda t: self.loss(t)[which], self.ambient, self.boiling)
-
-
-def _of_data(spreads: list[float]) -> float:
-    """What the data leave on the mean over the strengths, by Simpson's rule: the middle, and both ends."""
-    middle, weak, strong = spreads
-    return float(((4.0 * middle**2 + weak**2 + strong**2) / 6.0) ** 0.5)
 
 
 def _between(start: float, end: float, legs: int) -> list[float]:

@@ -182,8 +182,8 @@ def _warming(make: Maker) -> Answer:
     if make.chance(0.5):  # set in a cold store
         request["solution"] |= {
             "alkali": "NaOH",
-            "strength": make.strength(0.4, 0.47),
-            "temperature": make.plain(make.number(-5, 3), "°C"),
+            "strength": make.strength(0.4, 0.49),
+            "temperature": make.plain(make.number(-5, 7), "°C"),
         }
         request["crystallised"] = True
     return request

@@ -16,6 +16,7 @@ def checked(draw: str, **more: Any) -> dict[str, Any]:
 
 CASES: Final[list[tuple[str, Case]]] = [
     ("free-alkali-left", Case(K, checked("300 g"), checked("257 g"), "danger", "chemistry", "10.7 % more alkali")),
+    ("free-alkali-left", Case(K, checked("272 g"), checked("261 g"), "danger", "chemistry", "probably (56 %)")),
     ("free-alkali-left", Case(K, checked("3 kg"), None, "danger", "chemistry", "11.1 times")),
     ("superfat-within-spread", Case(K, checked("262 g"), checked("220 g"), "note", "JCGM 100", "the wanted 5 %")),
     ("alkali-added-late", Case(K, checked("220 g"), checked("300 g"), "caution", PRACTICE, "come down to 5 %")),

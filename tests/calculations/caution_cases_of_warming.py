@@ -81,11 +81,11 @@ CASES: Final[list[tuple[str, Case]]] = [
     ),
     (
         "thawing-heat-rough",
-        Case(W, warming(t="8 °C"), warming(t="8 °C", crystallised=False), "note", "Pickering", "about a quarter"),
+        Case(W, warming(t="8 °C"), warming(t="8 °C", crystallised=False), "note", "Pickering", "of what is told"),
     ),
     (
         "thawing-heat-rough",
-        Case(W, warming(t="8 °C"), warming("10 %", "-15 °C"), "note", "Pickering", "about a quarter"),
+        Case(W, warming(t="8 °C"), warming("10 %", "-15 °C"), "note", "Pickering", "of what is told"),
     ),
     (
         "thawing-heat-left-out",

@@ -124,3 +124,10 @@ def test_what_came_without_a_spread_is_named_and_nothing_else(more: dict[str, An
         assert "budget-incomplete" not in cautions(answer)
     else:
         assert f"is given: {', '.join(lacking)}. " in message_of(answer, "budget-incomplete")
+
+
+def test_readings_of_a_budget_are_told_as_they_were_given() -> None:
+    lines = _lines(ask(T, stock(first_end_point=normal(25.3, 0.07, "mL"), second_end_point="25.7 mL")))
+    assert lines["first_end_point"]["value"]["value"] == 25.3
+    assert lines["first_end_point"]["standard_uncertainty"]["value"] == 0.07
+    assert lines["second_end_point"]["value"]["value"] == 25.7

@@ -8,7 +8,7 @@ from service.calculations.keeping.warming_crystals import Crystals
 from service.calculations.keeping.warming_runs import Run
 from service.chemistry.freezing import first_solid
 from service.chemistry.thawing import frozen as at_rest
-from tests.calculations.asking import Answer, ask, cautions
+from tests.calculations.asking import Answer, ask, cautions, message_of
 from tests.calculations.caution_cases_of_warming import W
 
 TESTED = (Run, Crystals)
@@ -87,6 +87,20 @@ def test_crystals_that_are_seen_above_their_line_tell_where_that_lies() -> None:
     assert seen[0] == pytest.approx(melted({"mass_fraction": 0.40}, line.temperature - 0.5 * room)[0], rel=0.02)
     start = ask(W, frozen({"mass_fraction": 0.40}, line.temperature + 0.5 * room))["path"][0]
     assert start["solid_share"]["value"] > 0.0
+
+
+def test_a_heat_of_melting_is_told_to_be_as_open_as_its_interval() -> None:
+    for w, t in ((0.50, 8.0), (0.40, 10.0)):
+        answer = ask(W, frozen({"mass_fraction": w}, t))
+        heat = answer["thawing_heat"]
+        ends = " to ".join(f"{round(100 * heat[end] / heat['value'], 1):g} %" for end in ("low", "high"))
+        assert f"may be {ends} of what is told" in message_of(answer, "thawing-heat-rough")
+
+
+def test_near_the_eutectic_the_heat_of_melting_is_open_to_many_times_its_value() -> None:
+    answer = ask(W, frozen({"mass_fraction": 0.45}, 5.0))
+    assert answer["thawing_heat"]["high"] > 3.0 * answer["thawing_heat"]["value"]
+    assert "many times" in message_of(answer, "thawing-heat-rough")
 
 
 def test_what_is_lost_while_crystals_melt_has_ends_about_its_value() -> None:

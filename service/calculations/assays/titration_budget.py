@@ -112,13 +112,20 @@ def _line(one: Entry, share: float) -> BudgetLine:
     unit = one.unit
     return BudgetLine(
         input=one.input,
-        value=Worked(one.value / unit.si, unit.symbol),
-        standard_uncertainty=Worked(one.part.standard_uncertainty / unit.si, unit.of_difference or unit.symbol),
+        value=Worked(_as_given(one.value / unit.si), unit.symbol),
+        standard_uncertainty=Worked(
+            _as_given(one.part.standard_uncertainty / unit.si), unit.of_difference or unit.symbol
+        ),
         distribution=distribution(one.part),
         sensitivity=Worked(one.sensitivity * unit.si, unit.per),
         contribution=FractionFigure(abs(one.sensitivity) * one.part.standard_uncertainty),
         share=FractionFigure(share),
     )
+
+
+def _as_given(value: float) -> float:
+    """A reading without what going to SI and back left of it: 25.3 mL, not 25.300000000000004."""
+    return float(f"{value:.12g}")
 
 
 def explain_spread(result: str, entries: Iterable[Entry], combined: Combined, notes: Notes) -> None:

@@ -30,6 +30,8 @@ FOUR_DIGITS: Final = 1000.0
 LEAST_APART: Final = 0.0005
 """Distance of two superfats [-] below which both are told as the same, to a tenth of a percent (a choice of this
 service)."""
+CERTAIN: Final = 0.995
+"""Probability of free alkali from which it is told without one: it would come out as 100 %."""
 UNKNOWN_FAT: Final = 1e-4
 """Fat of unknown kind per fats from which a word is due."""
 
@@ -114,7 +116,7 @@ def caution_mending(
     more_fat, more_alkali = more
     low, high = worst.lowest_superfat, budget.superfat_interval[1]
     if worst.free_alkali_probability >= SURELY:
-        _caution_free(budget, more_fat, notes)
+        _caution_free(budget, worst.free_alkali_probability, more_fat, notes)
     elif low <= wanted <= high and abs(budget.superfat - wanted) > AS_WANTED:  # though nothing to add may be told
         notes.caution(
             "superfat-within-spread",
@@ -141,7 +143,7 @@ def _more_of(added: Sequence[Drawn]) -> str:
     )
 
 
-def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes: Notes) -> None:
+def _caution_free(budget: SaponificationBudget, probability: float, more_fat: Mending | None, notes: Notes) -> None:
     share = (budget.alkali - budget.acid) / budget.need
     if share >= SLIP_FROM:
         times = f"{share:.3g}" if share < FOUR_DIGITS else f"{share:.0f}"
@@ -156,6 +158,8 @@ def _caution_free(budget: SaponificationBudget, more_fat: Mending | None, notes:
             "It is likelier than not that there is more alkali than the fats can take."
             if share < 1 or over == "0 %"
             else f"There is {over} more alkali than the fats can take."
+            if probability >= CERTAIN
+            else f"There is probably ({percent(probability, 0)}) more alkali than the fats can take, {over} by the middles."
         )
         fat = "more fat" if more_fat is None else f"{weight(more_fat.mass, 'up')} of fat"
         mend = (

@@ -15,7 +15,7 @@ from service.calculations.mixing.vessel_notes import (
 )
 from service.calculations.mixing.vessels import KnownVessel
 from service.calculations.shared.cautions import caution, degrees
-from service.calculations.shared.notes import Notes, litres
+from service.calculations.shared.notes import Notes, litres, percent
 from service.calculations.shared.standing_cautions import METALS
 from service.calculations.shared.thresholds import above, below, beyond, short_of
 from service.calculations.stock.stock_heat import CLOSE_TO_BOILING, FLASHES, HOT
@@ -27,6 +27,8 @@ STEAMS: Final = 50.0
 """Temperature [°C] above which caustic is taken to steam (common practice)."""
 FULL: Final = 0.97
 """Share of a vessel beyond which warm stock is taken to run over when it is stirred [-] (common practice)."""
+MANY_TIMES: Final = 3.0
+"""Upper end of a heat over its value, from which the value says little and no share of it is told [-]."""
 SHALLOW: Final = 1.5
 """Stock over the dead volume, below which a heater is taken to be near the surface [-] (common practice)."""
 
@@ -239,9 +241,17 @@ def _crystals(run: Run, notes: Notes) -> None:
     elif run.thawing_counted and run.frozen.solids != ("ice",):
         notes.caution(
             "thawing-heat-rough",
-            "The heat that melts the crystals was computed from the freezing line and is known to about a quarter: the "
+            f"The heat that melts the crystals was computed from the freezing line, {_open(run.thawing_heat)}: the "
             "ends of time and energy count it.",
         )
+
+
+def _open(heat: Range) -> str:
+    """How well a heat is known, in words."""
+    value, low, high = heat
+    if high > MANY_TIMES * value:
+        return "and may be many times what is told: nearly all of it sets at one temperature, and that lies near"
+    return f"and may be {percent(low / value)} to {percent(high / value)} of what is told"
 
 
 def _not_clear(run: Run) -> str:

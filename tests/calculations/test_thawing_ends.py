@@ -97,6 +97,15 @@ def test_a_heat_of_melting_is_told_to_be_as_open_as_its_interval() -> None:
         assert f"may be {ends} of what is told" in message_of(answer, "thawing-heat-rough")
 
 
+def test_of_a_stock_that_stays_set_no_heat_of_melting_is_told() -> None:
+    """38.8 % is NaOH·3.5H2O, solid to 15.4 °C."""
+    asked = frozen({"mass_fraction": 0.388}, 4.0)
+    asked["target_temperature"]["value"], asked["ambient"]["value"] = 8, 2
+    answer = ask(W, asked)
+    assert answer["thawing_heat"]["value"] == 0
+    assert "none melts up to the target" in message_of(answer, "thawing-heat-rough")
+
+
 def test_near_the_eutectic_the_heat_of_melting_is_open_to_many_times_its_value() -> None:
     answer = ask(W, frozen({"mass_fraction": 0.45}, 5.0))
     assert answer["thawing_heat"]["high"] > 3.0 * answer["thawing_heat"]["value"]

@@ -97,6 +97,7 @@ ALONE: Final = re.compile(r"\d (?:g|kg|mL|L)\b(?! \()(?!/)")
 METRIC_ONLY: Final = (
     "1.8 g of NaOH or 2.5 g of KOH",  # for each gram of carbon dioxide
     "1.36 L for each gram",
+    "g/100 g",  # of an iodine value
     "20 to 40 mL of acid",  # of a burette, which is read in millilitres everywhere
 )
 

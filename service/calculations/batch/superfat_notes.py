@@ -159,7 +159,8 @@ def _caution_free(budget: SaponificationBudget, probability: float, more_fat: Me
             if share < 1 or over == "0 %"
             else f"There is {over} more alkali than the fats can take."
             if probability >= CERTAIN
-            else f"There is probably ({percent(probability, 0)}) more alkali than the fats can take, {over} by the middles."
+            else f"There is probably ({percent(probability, 0)}) more alkali than the fats can take, {over} by the "
+            "middles."
         )
         fat = "more fat" if more_fat is None else f"{weight(more_fat.mass, 'up')} of fat"
         mend = (

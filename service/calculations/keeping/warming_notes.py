@@ -249,6 +249,8 @@ def _crystals(run: Run, notes: Notes) -> None:
 def _open(heat: Range) -> str:
     """How well a heat is known, in words."""
     value, low, high = heat
+    if not high:
+        return "and none melts up to the target"
     if high > MANY_TIMES * value:
         return "and may be many times what is told: nearly all of it sets at one temperature, and that lies near"
     return f"and may be {percent(low / value)} to {percent(high / value)} of what is told"

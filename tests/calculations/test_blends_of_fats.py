@@ -53,6 +53,8 @@ def test_a_fat_whose_acids_give_another_iodine_value_than_is_printed_says_so() -
             assert f"of {by_factors * 100:.0f}." in said[0]
             apart[name] = said
     assert apart.keys() == {"almond-oil", "avocado-oil", "mutton-tallow"}
+    (almond,) = apart["almond-oil"]
+    assert "give an iodine value of 100.3 g/100 g, and 95 to 100 are printed" in almond
     blend = saponify({"fat": "almond-oil", "mass": "1 kg"}, {"fat": "avocado-oil", "mass": "1 kg"})
     told = {one["message"] for one in blend["cautions"]}
     assert {*apart["almond-oil"], *apart["avocado-oil"]} <= told

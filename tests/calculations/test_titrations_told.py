@@ -219,3 +219,10 @@ def test_a_weighed_sample_is_told_to_be_surer_where_the_density_is_found_by_the_
     assert "stock-by-weight-only" in cautions(ask(T, pipetted()))
     assert "stock-by-weight-only" not in cautions(ask(T, pipetted(density="1.52 kg/L")))
     assert "stock-by-weight-only" not in cautions(ask(T, stock()))
+
+
+def test_more_carbonate_than_water_holds_is_sediment_of_soda_and_dissolves_in_potash() -> None:
+    """A third of the water and carbonate is Na2CO3 at most; of K2CO3 water holds half (from memory)."""
+    share = ("41 mL", "59 mL")
+    assert "some was sediment" in message_of(ask(T, stock(*share, sample_mass="6.4 g")), "carbonate-settles")
+    assert "carbonate-settles" not in cautions(ask(T, stock(*share, sample_mass="6.4 g", alkali="KOH")))

@@ -86,16 +86,18 @@ def _slips(drawn: Sequence[Drawn]) -> Iterator[tuple[str, float]]:
             yield f"line {place} of the alkali is one too many", brought / (brought - one.amount)
     yield "all was listed twice", 2.0
     yield "half of it was left out", 0.5
-    if len({one.alkali for one in drawn}) == 1:
-        other = molar_masses.KOH / molar_masses.NAOH
-        soda = drawn[0].alkali == "NaOH"
-        yield ("KOH was told as NaOH", other) if soda else ("NaOH was told as KOH", 1 / other)
+    kinds = {one.alkali for one in drawn}
+    other = molar_masses.KOH / molar_masses.NAOH
+    if kinds == {"NaOH"}:
+        yield "KOH was told as NaOH", other
+    elif kinds == {"KOH"}:
+        yield "NaOH was told as KOH", 1 / other
 
 
 def _of_strength(drawn: Sequence[Drawn]) -> Iterator[tuple[str, float]]:
     """Slips of stock and solid, where all is of one kind."""
-    first = drawn[0]
-    if any(one[2:] != first[2:] or one.alkali != first.alkali for one in drawn):
+    first, *others = drawn
+    if any(one[2:] != first[2:] or one.alkali != first.alkali for one in others):
         return
     if not first.from_stock:
         yield "the mass of a 50 % stock was weighed as solid", 2.0

@@ -23,7 +23,7 @@ from typing import Final, Literal, NamedTuple
 
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
-from service.chemistry.uncertainty import EXACT, Combined, Part, coverage_half_width, rectangular
+from service.chemistry.uncertainty import EXACT, Combined, coverage_factor, rectangular
 from service.reference.records import FattyAcid
 
 Form = Literal["triglyceride", "free-acid"]
@@ -83,14 +83,16 @@ class Spread(NamedTuple):
     Attributes:
         code: the acid in the standard shorthand.
         middle: its share.
-        part: the uncertainty of it.
+        standard_uncertainty: that of the share.
+        half_width: that of its limits, where they are what is known, else 0.
         least: no composition within the published limits has less.
         most: none has more.
     """
 
     code: str
     middle: float
-    part: Part
+    standard_uncertainty: float
+    half_width: float
     least: float = 0.0
     most: float = 1.0
 
@@ -309,14 +311,14 @@ def spreads(limits: Mapping[str, tuple[float, float]]) -> tuple[Spread, ...]:
     halves = {code: (high - low) / 2.0 for code, (low, high) in limits.items()}
     lacking = 1.0 - sum(middles.values())
     if not any(halves.values()):
-        return tuple(Spread(code, share, EXACT, share, share) for code, share in scaled.items())
+        return tuple(Spread(code, share, *EXACT, share, share) for code, share in scaled.items())
     if sum(halves.values()) < abs(lacking):
-        return tuple(Spread(code, scaled[code], rectangular(half)) for code, half in halves.items())
+        return tuple(Spread(code, scaled[code], *rectangular(half)) for code, half in halves.items())
     middles = _levelled(middles, halves, lacking)
     beyond_low, beyond_high = (1.0 - sum(ends) for ends in zip(*limits.values(), strict=True))
     return tuple(
         Spread(
-            code, middles[code], rectangular(halves[code]), max(low, beyond_high + high), min(high, beyond_low + low)
+            code, middles[code], *rectangular(halves[code]), max(low, beyond_high + high), min(high, beyond_low + low)
         )
         for code, (low, high) in limits.items()
     )
@@ -373,13 +375,15 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
     if not total > 0.0:
         raise OutOfRange("mass", total, 0.0, math.inf, "a blend has a mass")
     # Value, variance, widest rectangular half-width, least and most.
+    # The dearest loop of a recipe: comparisons in place of min and max, which are calls.
     sums: dict[str, tuple[float, float, float, float, float]] = {}
+    known = sums.get
     for mass, acids in fats:
         weight = mass / total
-        for code, middle, (standard_uncertainty, half_width), low, high in acids:
+        for code, middle, standard_uncertainty, half_width, low, high in acids:
             contribution = weight * standard_uncertainty
             reach = weight * half_width
-            value, variance, widest, least, most = sums.get(code, _NOTHING)
+            value, variance, widest, least, most = known(code, _NOTHING)
             sums[code] = (
                 value + weight * middle,
                 variance + contribution * contribution,
@@ -389,10 +393,17 @@ def blend_spreads(fats: Sequence[tuple[float, Sequence[Spread]]]) -> dict[str, S
             )
     blend = {}
     for code, (value, variance, widest, least, most) in sums.items():
-        half_width = coverage_half_width(Combined(math.sqrt(variance), widest)) if variance else 0.0
-        # A value right at a bound may be a rounding beyond it.
-        low, high = max(least, value - half_width), min(most, value + half_width)
-        blend[code] = Share(value, min(value, low), max(value, high))
+        low = high = value
+        if variance:
+            uncertainty = math.sqrt(variance)
+            half_width = coverage_factor(Combined(uncertainty, widest)) * uncertainty
+            low, high = value - half_width, value + half_width
+            # A value right at a bound may be a rounding beyond it.
+            if low < least:
+                low = least if least < value else value
+            if high > most:
+                high = most if most > value else value
+        blend[code] = Share(value, low, high)
     return blend
 
 

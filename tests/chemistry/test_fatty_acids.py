@@ -166,8 +166,8 @@ def test_spread_puts_middles_on_one_by_the_squares_of_half_widths_and_keeps_thes
     """0.3 and 0.8 are 0.1 too much, of which a fifth and four fifths are taken off."""
     palmitic, oleic = spreads({"C16:0": (0.2, 0.4), "C18:1": (0.6, 1.0)})
     assert (palmitic.middle, oleic.middle) == pytest.approx((0.28, 0.72))
-    assert palmitic.part.rectangular_half_width == pytest.approx(0.1)
-    assert oleic.part.rectangular_half_width == pytest.approx(0.2)
+    assert palmitic.half_width == pytest.approx(0.1)
+    assert oleic.half_width == pytest.approx(0.2)
 
 
 def test_a_single_analysis_and_limits_that_never_add_up_to_one_are_scaled() -> None:

@@ -21,10 +21,10 @@ from service.calculations.shared.notes import Notes, percent, weight
 from service.calculations.shared.told import FractionFigure, IodineValueFigure, MassFigure, SaponificationValueFigure
 from service.chemistry import molar_masses
 from service.chemistry.errors import OutOfRange
-from service.chemistry.fatty_acids import blend_spreads
+from service.chemistry.fatty_acids import Spread, blend_spreads
 from service.chemistry.saponification import alkali_amount
 from service.chemistry.saponification_budget import Reagent, SaponificationBudget, saponification_budget
-from service.chemistry.uncertainty import combine, coverage_half_width, net_weighing
+from service.chemistry.uncertainty import Part, combine, coverage_half_width, net_weighing
 from service.reference import reference_data
 
 
@@ -224,12 +224,15 @@ def _contribution(weighed: WeighedFat, met: float, mean_molar_mass: float, divis
 
 def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[str, FractionFigure]:
     together: dict[object, float] = {}
+    acids: dict[object, tuple[Spread, ...]] = {}
     unknown = 0.0
     for weighed in fats:
-        if weighed.fat.acids is None:
+        fat = weighed.fat
+        if fat.acids is None:
             unknown += weighed.mass
         else:
-            together[weighed.fat.key] = together.get(weighed.fat.key, 0.0) + weighed.mass * weighed.fat.acid_fraction
+            together[fat.key] = together.get(fat.key, 0.0) + weighed.mass * fat.acid_fraction
+            acids[fat.key] = fat.acids
     if unknown:
         notes.caution(
             "composition-incomplete",
@@ -239,13 +242,13 @@ def _fatty_acids(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> dict[
         )
     if not together:
         return {}
-    acids = {weighed.fat.key: weighed.fat.acids for weighed in fats if weighed.fat.acids is not None}
     blend = blend_spreads([(fat_mass, acids[key]) for key, fat_mass in together.items()])
-    return {
-        code: FractionFigure(*blend[code]) if blend[code].low < blend[code].high else FractionFigure(blend[code].value)
-        for code in reference_data().fatty_acids
-        if code in blend
-    }
+    told = {}
+    for code in reference_data().fatty_acids:
+        if code in blend:
+            value, low, high = blend[code]
+            told[code] = FractionFigure(value, low, high) if low < high else FractionFigure(value)
+    return told
 
 
 def _iodine_value(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> IodineValueFigure | UnsetType:
@@ -255,12 +258,14 @@ def _iodine_value(fats: Sequence[WeighedFat], mass: float, notes: Notes) -> Iodi
             "composition-incomplete", f"No iodine value is known for {', '.join(dict.fromkeys(lacking))[:200]}."
         )
         return UNSET
-    value = sum(weighed.mass * (weighed.fat.iodine_value or 0.0) for weighed in fats) / mass
+    value = sum([weighed.mass * (weighed.fat.iodine_value or 0.0) for weighed in fats]) / mass
     shared: dict[object, float] = {}
-    parts = {weighed.fat.key: weighed.fat.iodine_part for weighed in fats}
+    parts: dict[object, Part] = {}
     for weighed in fats:
-        shared[weighed.fat.key] = shared.get(weighed.fat.key, 0.0) + weighed.mass / mass
-    spread = combine((share, parts[key]) for key, share in shared.items())
+        fat = weighed.fat
+        shared[fat.key] = shared.get(fat.key, 0.0) + weighed.mass / mass
+        parts[fat.key] = fat.iodine_part
+    spread = combine([(share, parts[key]) for key, share in shared.items()])
     half_width = coverage_half_width(spread)
     return (
         IodineValueFigure(value, max(0.0, value - half_width), value + half_width)

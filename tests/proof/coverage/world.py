@@ -76,7 +76,7 @@ class World:
         acids = _FAT(identifier).acids
         if acids is None:
             return None
-        found = tuple(Spread(one.code, one.middle, EXACT) for one in acids)
+        found = tuple(Spread(one.code, one.middle, *EXACT) for one in acids)
         printed = reference_data().fats[identifier].fatty_acids
         if printed is None or not printed.is_range:
             return found

@@ -46,7 +46,7 @@ def test_words_of_how_a_fat_was_made_or_bought_are_let_go(word: str, meant: str)
     assert nearest_entries(word, FATS)[0] == meant
 
 
-@pytest.mark.parametrize("word", ["fractionated coconut oil", "sweet oil", "hydrogenated soybean"])
+@pytest.mark.parametrize("word", ["fractionated coconut oil", "sweet oil", "hydrogenated soybean", "crude tall oil"])
 def test_words_that_make_another_fat_are_not_let_go(word: str) -> None:
     assert nearest_entries(word, FATS) == []
 

@@ -285,7 +285,7 @@ def test_a_batch_of_wax_that_may_take_nothing_is_told_to_leave_all_alkali_free(b
     assert "stock_to_add" not in answer
 
 
-def test_alkali_too_little_to_be_weighed_or_told_is_not_warned_of() -> None:
+def test_alkali_too_little_to_be_told_is_not_warned_of_and_too_little_to_be_weighed_is_told_so() -> None:
     """A superfat of 5 % is wanted, and 0.04 and 0.06 percentage points of it are lacking."""
     late = "alkali-added-late"
     little, more = (check((1 - share / 0.95) * MET) for share in (0.0004, 0.0006))
@@ -294,8 +294,8 @@ def test_alkali_too_little_to_be_weighed_or_told_is_not_warned_of() -> None:
     assert late in cautions(more)
     lacking = 0.01 / 0.95 * MET * 2  # of a 50 % stock
     steps = [f"{lacking * times!r} g" for times in (0.99, 1.01)]
-    told = [late in cautions(check((1 - 0.01 / 0.95) * MET, scale_division=step)) for step in steps]
-    assert told == [True, False]
+    told = [message_of(check((1 - 0.01 / 0.95) * MET, scale_division=step), late) for step in steps]
+    assert ["less than a step" in one for one in told] == [False, True]
 
 
 def test_what_is_lacking_is_the_same_amount_in_every_caution() -> None:

@@ -13,7 +13,7 @@ from msgspec import Meta
 
 from service.calculations.shared.decoding import decoder
 from service.calculations.shared.faults import Fault, Refusal
-from service.calculations.shared.given import Fraction, Mass, Volume
+from service.calculations.shared.given import Fraction, Mass, Ratio, Volume
 from service.calculations.shared.identifiers import FORM, SHELF
 from service.calculations.shared.mends import MOST_NAMES, known_here
 from service.calculations.shared.rules import ExactlyOne, Rule, Ruled
@@ -222,6 +222,7 @@ class Told(Ruled, kw_only=True):
     """A quantity of two kinds, and how well it is known."""
 
     share: Fraction | None = None
+    ratio: Ratio | None = None
     other_share: Annotated[Fraction, Meta(description="Another.")] | None = None
     mass: Mass | None = None
     uncertainty: Mass | None = None
@@ -237,9 +238,11 @@ class Telling(Ruled, kw_only=True):
         ("50 %", 'write {"share": "50 %"}, or other_share in place of share, as is meant'),
         ({"value": 3, "unit": "g"}, 'write {"mass": {"value": 3, "unit": "g"}}'),
         ("3 g", 'write {"mass": "3 g"}'),
-        ("3", "write {...} with share, other_share, mass"),
-        (f"3 g{' ' * 40}", "write {...} with share, other_share, mass"),
-        ([], "write {...} with share, other_share, mass"),
+        ("3", "write {...} with share, ratio, other_share"),
+        (f"3 g{' ' * 40}", "write {...} with share, ratio, other_share"),
+        (50, "write {...} with share, ratio, other_share"),
+        (0.5, "write {...} with share, ratio, other_share"),
+        ([], "write {...} with share, ratio, other_share"),
     ],
 )
 def test_a_quantity_in_place_of_an_object_is_written_as_the_member_it_can_be(said: object, mend: str) -> None:

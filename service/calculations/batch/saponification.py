@@ -114,7 +114,8 @@ class SaponificationAnswer(Answer):
         dict[str, FractionFigure],
         Meta(
             description="Every fatty acid in the standard shorthand, by its share of all acids by mass. Values and "
-            "intervals lie within the printed limits of the fats, and the values together are 1."
+            "intervals lie within the printed limits of the fats, and the values together are 1. Acids of an own "
+            "fat that do not add up to 1 are scaled to it."
         ),
     ]
     saponification_value: Annotated[SaponificationValueFigure, Meta(description="Of the blend.")]

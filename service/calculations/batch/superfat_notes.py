@@ -110,8 +110,7 @@ def caution_mending(
         more: fat, and alkali, that makes it the wanted one.
         notes: where the cautions go.
         added: what that alkali is more of.
-        division: step of the scale [kg]; of less than that nothing is said, nor of what moves the superfat by nothing
-            that is told.
+        division: step of the scale [kg]; of less than that it is said.
     """
     more_fat, more_alkali = more
     low, high = worst.lowest_superfat, budget.superfat_interval[1]
@@ -123,12 +122,13 @@ def caution_mending(
             f"The superfat lies between {percent(low)} and {percent(high)}, and the wanted {percent(wanted)} is among "
             "that: what these fats and weighings are known to does not tell whether anything is to be mended.",
         )
-    if more_alkali is not None and more_alkali.mass >= division and budget.superfat - wanted >= LEAST_APART:
+    if more_alkali is not None and budget.superfat - wanted >= LEAST_APART:
+        coarse = " That is less than a step of this scale." if more_alkali.mass < division else ""
         notes.caution(
             "alkali-added-late",
             f"To come down to {percent(wanted)} takes {weight(more_alkali.mass, 'down')} {_more_of(added)}. "
             "Too much fat only softens a soap, and too much caustic burns: add it only where the soap would be of no "
-            "use without, while the batter is fluid, and stir it in fully.",
+            f"use without, while the batter is fluid, and stir it in fully.{coarse}",
             "danger" if wanted < LEAST_USUAL else None,
         )
 
@@ -155,7 +155,7 @@ def _caution_free(budget: SaponificationBudget, probability: float, more_fat: Me
     else:
         over = percent(share - 1)
         slip = (
-            "It is likelier than not that there is more alkali than the fats can take."
+            f"It is likelier than not ({percent(probability, 0)}) that there is more alkali than the fats can take."
             if share < 1 or over == "0 %"
             else f"There is {over} more alkali than the fats can take."
             if probability >= CERTAIN

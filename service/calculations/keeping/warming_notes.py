@@ -251,8 +251,10 @@ def _open(heat: Range) -> str:
     value, low, high = heat
     if not high:
         return "and none melts up to the target"
+    if not value:
+        return "and is nothing by the middles, but the line may lie higher"
     if high > MANY_TIMES * value:
-        return "and may be many times what is told: nearly all of it sets at one temperature, and that lies near"
+        return "and may be many times what is told: a little colder, or of another strength, far more of it sets"
     return f"and may be {percent(low / value)} to {percent(high / value)} of what is told"
 
 

@@ -158,6 +158,9 @@ _QUALITIES: Final[frozenset[str]] = frozenset(
 )
 """Words that tell how an entry was made, bought or kept, and not what it is: they are let go where they fit nothing."""
 
+WHOLE_WORDS: Final = 2.0
+"""How well an entry is meant that holds the words themselves, and not others that begin alike: crude tall oil is no
+tallow."""
 _PURE: Final = ("water", "plain", "pure", "purified", "deionised", "deionized", "demineralised", "demineralized")
 _DRAWN: Final = ("drinking", "filtered", "hard", "mineral", "spring", "well")
 OTHER_NAMES: Final[dict[str, str]] = {
@@ -188,16 +191,16 @@ def nearest_entries(word: str, known: Mapping[str, Named]) -> list[str]:
     return (
         _telling(words, known)
         or difflib.get_close_matches(cut.lower(), known, n=3, cutoff=SLIP)
-        or _telling(words - _QUALITIES, known)
+        or _telling(words - _QUALITIES, known, least=WHOLE_WORDS)
     )
 
 
-def _telling(words: set[str], known: Mapping[str, Named]) -> list[str]:
+def _telling(words: set[str], known: Mapping[str, Named], least: float = 1.0) -> list[str]:
     """Identifiers of entries that hold the telling ones among some words, the likeliest first, three at most."""
     telling = words - COMMON_WORDS or words - {"oil", "fat", "butter", "acid"}
     # Sorting keeps the order of the catalogue among equals, where the usual entries come first.
     scores = {identifier: _match(telling, identifier, entry.name) for identifier, entry in known.items()}
-    return [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] > 0][:3]
+    return [one for one in sorted(scores, key=scores.__getitem__, reverse=True) if scores[one] >= least][:3]
 
 
 def _words(text: str) -> set[str]:

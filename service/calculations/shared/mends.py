@@ -30,6 +30,8 @@ def as_member(said: Any, shape: inspect.StructType) -> str:
 
     Empty where it is none of them. Where it may be several ("50 %" is a share by mass or by moles) all are told.
     """
+    if type(said) in (int, float):  # 50 is no more a water ratio than a share: nothing says which
+        return ""
     fields = (field for field in shape.fields if field.name != "uncertainty")  # which is no quantity by itself
     names = [field.encode_name for field in fields if any(_reads(said, one) for one in _quantities(field.type))]
     if not names:

@@ -255,9 +255,7 @@ def unknown_unit(kind: Kind, word: str, text: object = None) -> Faulty:
             f"write plain digits, as in '{kind.example}'",
         )
     if kind.units is units.VOLUME.units and has_no_one_size(word):
-        return Faulty(
-            "unknown-unit", f"{quoted(word)} is not the same volume everywhere", "measure it, and write it in mL"
-        )
+        return Faulty("unknown-unit", f"{quoted(word)} is no unit that is taken here", "measure it, and write it in mL")
     if kind is units.MASS and word == "Mg":
         return Faulty(
             "unknown-unit", "'Mg' is a megagram, which is 1 t, and may be meant for mg", "write t or mg, as is meant"

@@ -26,7 +26,7 @@ SYNONYMS: Final[dict[str, tuple[str, ...]]] = {
     "lye": _ALKALI,
     # One hydroxide in each NaOH and KOH: a normal solution has one mole in the litre.
     "normality": ("molarity",),
-    "mass": ("mass_as_supplied", "water_mass"),
+    "mass": ("mass_as_supplied",),
     "methyl_orange": ("second_end_point",),
     "oil": ("fat",),
     "oils": ("fats",),

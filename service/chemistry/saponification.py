@@ -44,11 +44,13 @@ def koh_demand(mass: float, saponification_value: float) -> float:
     Raises:
         OutOfRange: if an argument is outside these ranges.
     """
-    # One comparison where all is well, since every fat of a recipe is asked for twice.
-    if not (0.0 <= mass < math.inf and 0.0 <= saponification_value <= HIGHEST_SAPONIFICATION_VALUE):
-        _check("mass", mass, math.inf, "a mass is finite and not negative")
-        why = "no fatty acid takes more alkali than acetic acid"
-        _check("saponification_value", saponification_value, HIGHEST_SAPONIFICATION_VALUE, why)
+    _check("mass", mass, math.inf, "a mass is finite and not negative")
+    _check(
+        "saponification_value",
+        saponification_value,
+        HIGHEST_SAPONIFICATION_VALUE,
+        "no fatty acid takes more alkali than acetic acid",
+    )
     return mass * saponification_value
 
 

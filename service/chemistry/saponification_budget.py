@@ -203,9 +203,8 @@ def need_contributions(fats: Iterable[FatLine], scale_division: float = 0.0) -> 
         if contribution is None:
             contribution = found[fat] = _Contribution()
         contribution.shares(mass / molar_masses.KOH, value_part)
-        if scale_division or mass_part[0]:
-            contribution.adds(saponification_value / molar_masses.KOH, mass_part)
-            contribution.adds(saponification_value / molar_masses.KOH, step)
+        contribution.adds(saponification_value / molar_masses.KOH, mass_part)
+        contribution.adds(saponification_value / molar_masses.KOH, step)
     return need, {fat: contribution.combined() for fat, contribution in found.items()}
 
 

@@ -1,6 +1,6 @@
 """What fats ask to be said: each by itself, and what alkali may stay free in a batch of them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from typing import Final
 
@@ -28,9 +28,13 @@ limits are so narrow."""
 
 def caution_fats(fats: Sequence[WeighedFat], notes: Notes) -> None:
     """Say what the users of these fats must know."""
+    _tell_of_each(fats, _cautions_of, notes)
+
+
+def _tell_of_each(fats: Sequence[WeighedFat], cautions_of: Callable[[str], tuple[Caution, ...]], notes: Notes) -> None:
     for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
         if isinstance(key, str):  # one's own fats have no record
-            notes.tell(*_cautions_of(key))
+            notes.tell(*cautions_of(key))
 
 
 @cache
@@ -70,9 +74,7 @@ def _cautions(fat: Fat) -> Iterator[Caution]:
 
 def caution_iodine_values(fats: Sequence[WeighedFat], notes: Notes) -> None:
     """Say where a fat's iodine value and its fatty acids, which are of different works, do not agree."""
-    for key in dict.fromkeys([weighed.fat.key for weighed in fats]):
-        if isinstance(key, str):
-            notes.tell(*_iodine_value_apart(key))
+    _tell_of_each(fats, _iodine_value_apart, notes)
 
 
 @cache

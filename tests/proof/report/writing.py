@@ -6,8 +6,6 @@ from tests.proof.report.records import Point
 
 OFF_THE_HALF = 1 + 1e-10
 """A figure that stands half way between two digits is moved off it."""
-
-
 LAST_BITS = 1e-9
 """What is as small beside a figure is how a machine rounds."""
 
